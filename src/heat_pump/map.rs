@@ -1,0 +1,263 @@
+//! Cycle maps: COP and relative capacity against room air, water inlet and water rise.
+//!
+//! A map is a table of nodes calculated from a vapour-compression cycle with published fluid
+//! properties (the head of each file under `src/heat_pump/maps` says how). Between the nodes the
+//! logarithms of COP and capacity are interpolated linearly in the three axes; off the nodes that
+//! reproduces the cycle within 0.4 % rms COP for R744 and 0.6 % for the others.
+
+use crate::constants::ZERO_CELSIUS_K;
+
+/// Room air of the nodes, °C.
+pub const ROOM_AIR_DEGC: [f64; 6] = [-2.0, 2.0, 6.0, 10.0, 15.0, 25.0];
+/// Water inlet of the nodes, °C.
+pub const WATER_IN_DEGC: [f64; 11] =
+    [5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 55.0];
+/// Water rise of the nodes, K.
+pub const WATER_RISE_DK: [f64; 6] = [5.0, 10.0, 20.0, 30.0, 45.0, 60.0];
+
+const NODES: usize = ROOM_AIR_DEGC.len() * WATER_IN_DEGC.len() * WATER_RISE_DK.len();
+
+/// The cycles for which there is a map.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Cycle {
+    /// Carbon dioxide, transcritical, discharge up to 130 bar.
+    R744,
+    /// Carbon dioxide with a suction-line heat exchanger.
+    R744SuctionExchanger,
+    /// Carbon dioxide, discharge up to 110 bar.
+    R744Low,
+    /// R134a, 5 K subcooling.
+    R134a,
+    /// R134a, subcooling as deep as the pinch allows.
+    R134aDeep,
+    /// Propane, 5 K subcooling.
+    R290,
+    /// Propane, subcooling as deep as the pinch allows.
+    R290Deep,
+    /// R1234yf, 5 K subcooling.
+    R1234yf,
+    /// R1234yf, subcooling as deep as the pinch allows.
+    R1234yfDeep,
+    /// R32, 5 K subcooling.
+    R32,
+    /// R32, subcooling as deep as the pinch allows.
+    R32Deep,
+    /// R410A, 5 K subcooling.
+    R410A,
+    /// R410A, subcooling as deep as the pinch allows.
+    R410ADeep,
+}
+
+impl Cycle {
+    /// Every cycle.
+    pub const ALL: [Cycle; 13] = [
+        Cycle::R744,
+        Cycle::R744SuctionExchanger,
+        Cycle::R744Low,
+        Cycle::R134a,
+        Cycle::R134aDeep,
+        Cycle::R290,
+        Cycle::R290Deep,
+        Cycle::R1234yf,
+        Cycle::R1234yfDeep,
+        Cycle::R32,
+        Cycle::R32Deep,
+        Cycle::R410A,
+        Cycle::R410ADeep,
+    ];
+
+    fn file(self) -> &'static str {
+        match self {
+            Cycle::R744 => include_str!("maps/R744.csv"),
+            Cycle::R744SuctionExchanger => include_str!("maps/R744-suction-exchanger.csv"),
+            Cycle::R744Low => include_str!("maps/R744-110bar.csv"),
+            Cycle::R134a => include_str!("maps/R134a.csv"),
+            Cycle::R134aDeep => include_str!("maps/R134a-deep.csv"),
+            Cycle::R290 => include_str!("maps/R290.csv"),
+            Cycle::R290Deep => include_str!("maps/R290-deep.csv"),
+            Cycle::R1234yf => include_str!("maps/R1234yf.csv"),
+            Cycle::R1234yfDeep => include_str!("maps/R1234yf-deep.csv"),
+            Cycle::R32 => include_str!("maps/R32.csv"),
+            Cycle::R32Deep => include_str!("maps/R32-deep.csv"),
+            Cycle::R410A => include_str!("maps/R410A.csv"),
+            Cycle::R410ADeep => include_str!("maps/R410A-deep.csv"),
+        }
+    }
+}
+
+/// One node of a map. The logarithms are stored because they are what is interpolated.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Node {
+    /// Natural logarithm of COP.
+    pub ln_cop: f64,
+    /// Natural logarithm of the relative capacity.
+    pub ln_capacity: f64,
+    /// Whether the cycle reaches this node; if not, the values are those of the last rise it reaches.
+    pub reachable: bool,
+}
+
+/// Which edges of the map a point lies beyond.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Outside {
+    /// Room air.
+    pub room_air: bool,
+    /// Water inlet.
+    pub inlet: bool,
+    /// Water rise.
+    pub rise: bool,
+    /// A node that was used cannot be reached by the cycle.
+    pub unreachable: bool,
+}
+
+/// What the map says at a point.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MapPoint {
+    /// Heat to water over compressor and fan power.
+    pub cop: f64,
+    /// Heat to water relative to room air 4 °C, water 10 to 55 °C.
+    pub capacity: f64,
+    /// Whether the nearest edge had to be used.
+    pub outside: Outside,
+}
+
+/// A cycle map.
+#[derive(Clone, PartialEq)]
+pub struct CycleMap {
+    cycle: Cycle,
+    nodes: Box<[Node; NODES]>,
+}
+
+impl std::fmt::Debug for CycleMap {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_tuple("CycleMap").field(&self.cycle).finish()
+    }
+}
+
+impl CycleMap {
+    /// The map of a cycle.
+    pub fn of(cycle: Cycle) -> Self {
+        let mut nodes = Vec::with_capacity(NODES);
+        let mut last: Option<Node> = None;
+        for (index, line) in cycle.file().lines().filter(|line| !line.starts_with('#')).skip(1).enumerate() {
+            let mut fields = line.split(',').skip(3).map(str::parse::<f64>);
+            let mut next = || fields.next().and_then(Result::ok);
+            if index % WATER_RISE_DK.len() == 0 {
+                last = None;
+            }
+            let node = match (next(), next()) {
+                (Some(cop), Some(capacity)) => {
+                    Node { ln_cop: libm::log(cop), ln_capacity: libm::log(capacity), reachable: true }
+                }
+                _ => Node {
+                    reachable: false,
+                    ..last.expect("every map reaches its smallest rise: tested for all cycles")
+                },
+            };
+            last = Some(node);
+            nodes.push(node);
+        }
+        let nodes: Box<[Node; NODES]> =
+            nodes.into_boxed_slice().try_into().expect("every map has all nodes: tested for all cycles");
+        Self { cycle, nodes }
+    }
+
+    /// The cycle this map belongs to.
+    pub fn cycle(&self) -> Cycle {
+        self.cycle
+    }
+
+    /// The node at the given positions of [`ROOM_AIR_DEGC`], [`WATER_IN_DEGC`] and [`WATER_RISE_DK`].
+    pub fn node(&self, room_air: usize, water_in: usize, rise: usize) -> Node {
+        self.nodes[(room_air * WATER_IN_DEGC.len() + water_in) * WATER_RISE_DK.len() + rise]
+    }
+
+    /// COP and relative capacity at room air, water inlet (K) and water rise (K difference).
+    ///
+    /// Beyond the map its nearest edge is used and flagged.
+    pub fn at(&self, room_air_k: f64, water_in_k: f64, rise_dk: f64) -> MapPoint {
+        let air = locate(&ROOM_AIR_DEGC, room_air_k - ZERO_CELSIUS_K);
+        let inlet = locate(&WATER_IN_DEGC, water_in_k - ZERO_CELSIUS_K);
+        let rise = locate(&WATER_RISE_DK, rise_dk);
+        let (mut ln_cop, mut ln_capacity, mut unreachable) = (0.0, 0.0, false);
+        for (a, weight_a) in [(air.cell, 1.0 - air.share), (air.cell + 1, air.share)] {
+            for (i, weight_i) in [(inlet.cell, 1.0 - inlet.share), (inlet.cell + 1, inlet.share)] {
+                let weight = weight_a * weight_i;
+                let low = self.node(a, i, rise.cell);
+                let high = self.node(a, i, rise.cell + 1);
+                ln_cop += weight * (low.ln_cop + rise.share * (high.ln_cop - low.ln_cop));
+                ln_capacity += weight * (low.ln_capacity + rise.share * (high.ln_capacity - low.ln_capacity));
+                unreachable |= weight > 0.0
+                    && ((!low.reachable && rise.share < 1.0) || (!high.reachable && rise.share > 0.0));
+            }
+        }
+        MapPoint {
+            cop: libm::exp(ln_cop),
+            capacity: libm::exp(ln_capacity),
+            outside: Outside {
+                room_air: air.outside,
+                inlet: inlet.outside,
+                rise: rise.outside,
+                unreachable,
+            },
+        }
+    }
+}
+
+/// A position on an axis: the cell, the share of the way to its upper end, and whether the edge was used.
+struct Position {
+    cell: usize,
+    share: f64,
+    outside: bool,
+}
+
+fn locate(axis: &[f64], value: f64) -> Position {
+    let last = axis.len() - 1;
+    let cell = axis[1..last].iter().filter(|&&node| value >= node).count();
+    let share = (value - axis[cell]) / (axis[cell + 1] - axis[cell]);
+    Position { cell, share: share.clamp(0.0, 1.0), outside: value < axis[0] || value > axis[last] }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    #[test]
+    fn every_cycle_has_a_whole_map_and_returns_its_own_nodes() {
+        for cycle in Cycle::ALL {
+            let map = CycleMap::of(cycle);
+            for (a, &air) in ROOM_AIR_DEGC.iter().enumerate() {
+                for (i, &inlet) in WATER_IN_DEGC.iter().enumerate() {
+                    for (r, &rise) in WATER_RISE_DK.iter().enumerate() {
+                        let point = map.at(air + ZERO_CELSIUS_K, inlet + ZERO_CELSIUS_K, rise);
+                        // 1e-12: the same numbers through one exponential, and Celsius that does not survive
+                        // the addition of 273.15 to the last digit.
+                        let node = map.node(a, i, r);
+                        assert_relative_eq!(point.cop.ln(), node.ln_cop, epsilon = 1e-12);
+                        assert_relative_eq!(point.capacity.ln(), node.ln_capacity, epsilon = 1e-12);
+                    }
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn beyond_the_map_the_nearest_edge_is_used_and_flagged() {
+        let map = CycleMap::of(Cycle::R290);
+        let beyond = map.at(ZERO_CELSIUS_K - 10.0, ZERO_CELSIUS_K + 3.0, 2.0);
+        let edge = map.at(ZERO_CELSIUS_K - 2.0, ZERO_CELSIUS_K + 5.0, 5.0);
+        assert_eq!((beyond.cop, beyond.capacity), (edge.cop, edge.capacity));
+        assert_eq!(
+            beyond.outside,
+            Outside { room_air: true, inlet: true, rise: true, unreachable: false }
+        );
+        assert_eq!(edge.outside, Outside::default());
+    }
+
+    #[test]
+    fn an_outlet_the_cycle_cannot_reach_is_flagged() {
+        let map = CycleMap::of(Cycle::R744);
+        assert!(map.at(ZERO_CELSIUS_K + 25.0, ZERO_CELSIUS_K + 45.0, 50.0).outside.unreachable);
+        assert!(!map.at(ZERO_CELSIUS_K + 4.0, ZERO_CELSIUS_K + 10.0, 50.0).outside.unreachable);
+    }
+}

@@ -1,0 +1,74 @@
+//! A unit of a given size at an operating point.
+
+use crate::constants::{
+    COIL_BELOW_AIR_DK, FAN_PER_EVAPORATOR_FRAC, FROSTED_FACTOR, SHELL_LOSS_FRAC,
+    WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K,
+};
+use crate::heat_pump::Outside;
+use crate::plant::{Circuit, HeatPump};
+
+/// Passes of the fixed point between water rise and capacity in a multi-pass circuit.
+/// The rise moves capacity by well under 1 % a kelvin, so each pass shrinks the error about a hundredfold.
+const RISE_PASSES: usize = 3;
+
+/// What the unit does at an operating point once started up.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Operation {
+    /// Refrigerant heat to the water, W.
+    pub heat_w: f64,
+    /// Compressor, fan and controls, W.
+    pub power_w: f64,
+    /// Water rise at full capacity, K.
+    pub rise_dk: f64,
+    /// Edges of the map that were passed.
+    pub outside: Outside,
+}
+
+/// Whether the coil gathers frost: its surface is below freezing and the air holds more vapour than
+/// saturation there.
+pub fn frosted(room_air_k: f64, humidity_ratio: f64, coil_saturation_ratio: f64) -> bool {
+    room_air_k - COIL_BELOW_AIR_DK < ZERO_CELSIUS_K && humidity_ratio > coil_saturation_ratio
+}
+
+/// Electric input of the compressor alone, W, from heat to water and compressor-plus-fan power.
+///
+/// `Q = Q_e + (1 - f) w` and `P = w + k Q_e` with shell loss f and fan share k of the maps give
+/// `w = (P - k Q)/(1 - k (1 - f))`. Source: the energy balance of the cycle maps. Derived here: two equations, two unknowns.
+pub fn compressor_power_w(heat_w: f64, power_w: f64) -> f64 {
+    (power_w - FAN_PER_EVAPORATOR_FRAC * heat_w)
+        / (1.0 - FAN_PER_EVAPORATOR_FRAC * (1.0 - SHELL_LOSS_FRAC))
+}
+
+impl HeatPump {
+    /// The unit started up, at room air and water inlet (K).
+    pub fn operate(&self, room_air_k: f64, inlet_k: f64, frosted: bool) -> Operation {
+        let factor = if frosted { FROSTED_FACTOR } else { 1.0 };
+        let at_rise = |rise_dk: f64| {
+            let point = self.map.at(room_air_k, inlet_k, rise_dk);
+            let heat_w = self.capacity_w * point.capacity * factor;
+            let power_w = heat_w / (self.cop_factor * point.cop * factor);
+            Operation { heat_w, power_w, rise_dk, outside: point.outside }
+        };
+        match self.circuit {
+            Circuit::SinglePass { outlet_k, min_rise_dk } => at_rise((outlet_k - inlet_k).max(min_rise_dk)),
+            Circuit::MultiPass { flow_kg_s, .. } => {
+                let stream_w_per_k = flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K;
+                let mut operation = at_rise(self.capacity_w / stream_w_per_k);
+                for _ in 1..RISE_PASSES {
+                    operation = at_rise((operation.heat_w + self.circulator_w) / stream_w_per_k);
+                }
+                operation
+            }
+        }
+    }
+
+    /// Water flow, kg/s, while the refrigerant gives `heat_w` to it (less than full capacity after a start).
+    pub fn water_flow_kg_s(&self, heat_w: f64, rise_dk: f64) -> f64 {
+        match self.circuit {
+            Circuit::SinglePass { .. } => {
+                (heat_w + self.circulator_w) / (WATER_SPECIFIC_HEAT_J_PER_KG_K * rise_dk)
+            }
+            Circuit::MultiPass { flow_kg_s, .. } => flow_kg_s,
+        }
+    }
+}

@@ -1,0 +1,410 @@
+//! The household's installation as it was described and checked: quantities with units, names, and
+//! the list of everything that was not said and had to be assumed.
+
+use uom::si::f64::{
+    Area, DiffusionCoefficient, HeatCapacity, HeatTransfer, Length, Mass, Power, Ratio,
+    TemperatureInterval, ThermalConductance, ThermalConductivity, ThermodynamicTemperature, Time, Volume,
+    VolumeRate,
+};
+
+use crate::heat_pump::Cycle;
+use crate::weather::WeatherYear;
+
+/// A household's cold room, cooler, tank and taps, checked.
+#[derive(Debug, Clone)]
+pub struct Household {
+    /// Its name.
+    pub name: String,
+    /// The unit system its report is printed in when nothing else is asked for.
+    pub units: UnitSystem,
+    /// The weather year, as read.
+    pub weather: WeatherYear,
+    /// Ground and mains.
+    pub site: Site,
+    /// Neighbour spaces by name.
+    pub spaces: Vec<Space>,
+    /// The cold room.
+    pub room: ColdRoom,
+    /// What cools it.
+    pub cooler: CoolerUnit,
+    /// The thermostat.
+    pub thermostat: RoomThermostat,
+    /// The tank.
+    pub tank: HotWaterTank,
+    /// Hot water used.
+    pub hot_water: HotWater,
+    /// Booster.
+    pub booster: Option<BoosterUnit>,
+    /// Overflow dump.
+    pub dump: Option<DumpLine>,
+    /// Everything that was assumed.
+    pub defaults: Vec<DefaultUsed>,
+}
+
+/// Units of a report.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum UnitSystem {
+    /// °C, L, kWh, W.
+    #[default]
+    Metric,
+    /// °F, US gallons, kWh, BTU/h.
+    Us,
+}
+
+/// A value that the scenario did not give.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct DefaultUsed {
+    /// Where it would stand in the scenario, for example `thermostat.probe_lag`.
+    pub key: String,
+    /// The value, as it would be written there.
+    pub value: String,
+    /// Why this value: source with trust word, or "common practice, no source".
+    pub reason: String,
+}
+
+/// A temperature through the year.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Seasonal {
+    /// The same all year.
+    Constant(ThermodynamicTemperature),
+    /// Twelve monthly means, linear between mid-months.
+    Monthly([ThermodynamicTemperature; 12]),
+}
+
+/// Ground and mains water at the site.
+#[derive(Debug, Clone)]
+pub struct Site {
+    /// Thermal diffusivity of the soil.
+    pub soil_diffusivity: DiffusionCoefficient,
+    /// Mains water temperature.
+    pub mains: Mains,
+}
+
+/// Where the mains water temperature comes from.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Mains {
+    /// From the year's own outdoor air.
+    FromWeather,
+    /// From the coldest and warmest water measured in the year; the phase comes from the outdoor air.
+    Measured {
+        /// Coldest of the year.
+        coldest: ThermodynamicTemperature,
+        /// Warmest of the year.
+        warmest: ThermodynamicTemperature,
+    },
+    /// Given.
+    Given(Seasonal),
+}
+
+/// A neighbour space.
+#[derive(Debug, Clone)]
+pub struct Space {
+    /// Name.
+    pub name: String,
+    /// Temperature.
+    pub temperature: Seasonal,
+    /// Relative humidity.
+    pub humidity: Ratio,
+}
+
+/// What lies on the other side of a surface, a door, a leak or the tank's insulation.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Beyond {
+    /// Outdoor air.
+    Outdoors,
+    /// Ground at a depth.
+    Ground {
+        /// Depth at which the ground's temperature is taken.
+        depth: Length,
+        /// How much warmer the ground is than undisturbed ground (under a heated house).
+        warmer_by: TemperatureInterval,
+    },
+    /// A space of [`Household::spaces`], by index.
+    Space(usize),
+    /// The cold room itself (for the tank only).
+    ColdRoom,
+}
+
+/// The cold room.
+#[derive(Debug, Clone)]
+pub struct ColdRoom {
+    /// Inner length.
+    pub length: Length,
+    /// Inner width.
+    pub width: Length,
+    /// Inner height.
+    pub height: Length,
+    /// Surfaces.
+    pub surfaces: Vec<RoomSurface>,
+    /// Air changes per hour of leakage, and where the air comes from.
+    pub leakage_changes_per_hour: f64,
+    /// Where the leaking air comes from.
+    pub leakage_from: Beyond,
+    /// Doors.
+    pub doors: Vec<RoomDoor>,
+    /// Time that somebody works in the room, each day.
+    pub people_time: Time,
+    /// Lights while somebody is there or as long as given.
+    pub lights: Power,
+    /// Time the lights burn, each day.
+    pub lights_time: Time,
+    /// Stored produce.
+    pub produce: Vec<StoredProduce>,
+    /// Mass of crates and shelving that follow the contents, as heat capacity.
+    pub crates: HeatCapacity,
+    /// Heat capacity of the inner skin of walls, ceiling and floor, per area (as a number in J/(m2 K)).
+    pub inner_skin_j_per_m2_k: f64,
+    /// Heat capacity of light shelving that follows the air.
+    pub shelving: HeatCapacity,
+    /// Heat-transfer coefficient between air and contents.
+    pub exchange: HeatTransfer,
+    /// Area it acts on; `None`: inner surface plus 0.04 m2 per kilogram stored.
+    pub exchange_area: Option<Area>,
+    /// Warmest that the contents may become.
+    pub warm_limit: ThermodynamicTemperature,
+    /// Coldest that the contents may become: the highest freezing point stored, or the household's own.
+    pub cold_limit: ThermodynamicTemperature,
+}
+
+impl ColdRoom {
+    /// Inner volume.
+    pub fn volume(&self) -> Volume {
+        self.length * self.width * self.height
+    }
+
+    /// Inner surface: floor, ceiling and walls.
+    pub fn inner_surface(&self) -> Area {
+        2.0 * (self.length * self.width + self.length * self.height + self.width * self.height)
+    }
+}
+
+/// A surface of the room.
+#[derive(Debug, Clone)]
+pub struct RoomSurface {
+    /// Name.
+    pub name: String,
+    /// Area.
+    pub area: Area,
+    /// U value, air to air (or air to ground).
+    pub u_value: HeatTransfer,
+    /// What it faces.
+    pub faces: Beyond,
+}
+
+/// A door.
+#[derive(Debug, Clone)]
+pub struct RoomDoor {
+    /// Clear width.
+    pub width: Length,
+    /// Clear height.
+    pub height: Length,
+    /// Where it leads.
+    pub opens_to: Beyond,
+    /// Openings a day.
+    pub openings_per_day: u32,
+    /// Time each opening lasts.
+    pub open_time: Time,
+    /// First opening of the day, after midnight.
+    pub first_opening: Time,
+    /// Last opening of the day, after midnight.
+    pub last_opening: Time,
+    /// Share of the fully developed exchange that an opening reaches.
+    pub flow_factor: Ratio,
+    /// Share of it that a strip curtain stops.
+    pub curtain: Ratio,
+}
+
+/// Stored produce.
+#[derive(Debug, Clone)]
+pub struct StoredProduce {
+    /// The crop, by its name in the crop table.
+    pub crop: crate::room::Crop,
+    /// Mass in each month.
+    pub mass: [Mass; 12],
+    /// Temperature at which it is carried in.
+    pub arrives_at: ThermodynamicTemperature,
+}
+
+/// What cools the room.
+#[derive(Debug, Clone)]
+pub enum CoolerUnit {
+    /// A heat pump in the room that heats the tank.
+    HeatPump(Box<HeatPumpUnit>),
+}
+
+/// The heat pump as described by its owner.
+#[derive(Debug, Clone)]
+pub struct HeatPumpUnit {
+    /// Refrigerant and cycle.
+    pub cycle: Cycle,
+    /// One rated point.
+    pub rated: RatedPoint,
+    /// How water passes it.
+    pub circuit: WaterCircuit,
+    /// Circulator power.
+    pub circulator: Power,
+    /// Standby power.
+    pub standby: Power,
+    /// Evaporator fan power while it rests.
+    pub resting_fan: Power,
+    /// Start-up time constant.
+    pub start_lag: Time,
+    /// Share of its shell outside the room.
+    pub shell_outside: Ratio,
+    /// Air over the evaporator.
+    pub airflow: VolumeRate,
+    /// Water inlet that stops it.
+    pub inlet_stop: ThermodynamicTemperature,
+    /// How far the inlet must fall before it may run again.
+    pub inlet_differential: TemperatureInterval,
+    /// Lowest room air it may run at.
+    pub lowest_air: ThermodynamicTemperature,
+    /// Highest room air it may run at.
+    pub highest_air: ThermodynamicTemperature,
+    /// Length of hot pipe inside the room.
+    pub hot_pipe_length: Length,
+    /// Heat loss of the hot pipe per length (W/(m K), same dimension as conductivity).
+    pub hot_pipe_loss: ThermalConductivity,
+    /// Heat capacity of pipe and water per length, J/(m K).
+    pub hot_pipe_capacity_j_per_m_k: f64,
+    /// Refrigerant charge, if said.
+    pub charge: Option<Mass>,
+    /// Whether it is listed for the place it stands in, if said.
+    pub listed_for_room: Option<bool>,
+}
+
+/// One point of the unit's data sheet.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RatedPoint {
+    /// Air at the evaporator.
+    pub room_air: ThermodynamicTemperature,
+    /// Water in.
+    pub water_in: ThermodynamicTemperature,
+    /// Water out.
+    pub water_out: ThermodynamicTemperature,
+    /// Heat to the water.
+    pub heat_output: Power,
+    /// Compressor, fan and controls; `None`: the map's own COP is used.
+    pub power: Option<Power>,
+}
+
+/// How water passes the pump.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum WaterCircuit {
+    /// Flow follows the heat so that the outlet meets a target.
+    SinglePass {
+        /// The outlet aimed at.
+        outlet: ThermodynamicTemperature,
+        /// Least rise.
+        min_rise: TemperatureInterval,
+    },
+    /// The circulator fixes the flow.
+    MultiPass {
+        /// Water flow.
+        flow: VolumeRate,
+        /// Highest outlet.
+        outlet_stop: ThermodynamicTemperature,
+    },
+}
+
+/// The room thermostat.
+#[derive(Debug, Clone)]
+pub struct RoomThermostat {
+    /// Middle of the band.
+    pub set: ThermodynamicTemperature,
+    /// Width of the band: on at set + half, off at set - half.
+    pub band: TemperatureInterval,
+    /// Time constant of the probe.
+    pub probe_lag: Time,
+    /// Shortest run.
+    pub min_run: Time,
+    /// Shortest rest.
+    pub min_rest: Time,
+}
+
+/// The tank. Heights are fractions of its water height.
+#[derive(Debug, Clone)]
+pub struct HotWaterTank {
+    /// Volume.
+    pub volume: Volume,
+    /// Height of the water.
+    pub height: Length,
+    /// Loss coefficient.
+    pub loss: ThermalConductance,
+    /// Where it stands.
+    pub stands_in: Beyond,
+    /// Effective vertical conductivity.
+    pub conductivity: ThermalConductivity,
+    /// Height of the cold inlet.
+    pub cold_in: Ratio,
+    /// Height of the outlet to the pump.
+    pub pump_out: Ratio,
+    /// Height of the return from the pump.
+    pub pump_return: Ratio,
+    /// Height of the outlet to the taps.
+    pub draw: Ratio,
+}
+
+/// Hot water used by the household.
+#[derive(Debug, Clone)]
+pub struct HotWater {
+    /// Water a day at the tap, at use temperature.
+    pub daily: Volume,
+    /// Temperature at the tap.
+    pub use_at: ThermodynamicTemperature,
+    /// How it is spread over the day.
+    pub pattern: crate::draw::Pattern,
+    /// People, if said; for per-person figures.
+    pub people: Option<u32>,
+    /// Set point of a thermostatic mixing valve after the tank, if there is one.
+    pub mixing_valve: Option<ThermodynamicTemperature>,
+}
+
+/// Booster after the tank.
+#[derive(Debug, Clone)]
+pub struct BoosterUnit {
+    /// Set point.
+    pub set: ThermodynamicTemperature,
+    /// Most heat to the water.
+    pub most: Power,
+    /// Smallest fire.
+    pub least: Power,
+    /// Heat to the water per energy bought.
+    pub efficiency: Ratio,
+    /// What it burns, in the household's words.
+    pub energy: String,
+}
+
+/// Overflow dump.
+#[derive(Debug, Clone)]
+pub struct DumpLine {
+    /// Opens at.
+    pub opens_at: ThermodynamicTemperature,
+    /// Closes at.
+    pub closes_at: ThermodynamicTemperature,
+    /// Height of the aquastat's probe.
+    pub probe: Ratio,
+    /// Time constant of the probe.
+    pub probe_lag: Time,
+    /// Shortest opening.
+    pub min_open: Time,
+    /// Flow while open.
+    pub flow: VolumeRate,
+    /// Height of the port.
+    pub port: Ratio,
+    /// Months in which it may open.
+    pub months: [bool; 12],
+    /// Where the water goes, in the household's words.
+    pub leads_to: Destination,
+}
+
+/// Where dumped water goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Destination {
+    /// A building drain.
+    Drain,
+    /// Lawn, beds or trees.
+    Irrigation,
+    /// A barrel or second tank.
+    Barrel,
+}

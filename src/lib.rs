@@ -1,0 +1,22 @@
+//! A cold room whose heat pump warms the household's hot-water tank, through a real weather year.
+
+pub mod air;
+pub mod change;
+pub mod constants;
+pub mod diagnostic;
+pub mod draw;
+pub mod ground;
+pub mod heat_pump;
+pub mod household;
+pub mod mains;
+pub mod plant;
+pub mod report;
+pub mod resolution;
+pub mod room;
+pub mod scenario;
+pub mod simulate;
+pub mod tank;
+pub mod units;
+pub mod water;
+pub mod weather;
+pub mod year;

@@ -1,0 +1,395 @@
+//! The installation as plain numbers in SI, ready for the year's loop.
+//!
+//! A [`Plant`] is made once from a checked [`crate::household::Household`]; nothing in it needs a
+//! unit word any more. Temperatures are absolute kelvin, `_dk` are differences, fractions run 0 to 1.
+//! Every hourly series has `hours + 1` entries: entry `i` is the instant `i`:00 counted from the
+//! start of the year in local standard time, entry 0 equals entry `hours` (the year closes on
+//! itself), and values between two instants are linear.
+
+use crate::heat_pump::CycleMap;
+
+/// Seconds in an hour.
+pub const HOUR_S: f64 = 3600.0;
+/// Seconds in a day.
+pub const DAY_S: f64 = 86_400.0;
+
+/// The household's installation and its climate in SI units.
+#[derive(Debug, Clone)]
+pub struct Plant {
+    /// Length of the year and of its months.
+    pub calendar: Calendar,
+    /// Mean air pressure at the site, Pa; it fixes air densities.
+    pub pressure_pa: f64,
+    /// What the room's surfaces, doors and leaks, and the tank's loss, exchange heat with.
+    /// Index 0 is always the outdoor air.
+    pub boundaries: Vec<Boundary>,
+    /// Mains water temperature, K, one value a day, constant through the day.
+    pub mains_k: Vec<f64>,
+    /// The cold room.
+    pub room: Room,
+    /// The room thermostat that rules the cooler.
+    pub thermostat: Thermostat,
+    /// What cools the room.
+    pub cooler: Cooler,
+    /// The hot-water tank.
+    pub tank: Tank,
+    /// What happens at which time of the day: taps, doors, people, lights.
+    pub day: Vec<DaySegment>,
+    /// Temperature of the water used at the tap, K.
+    pub use_k: f64,
+    /// Booster after the tank, if any.
+    pub booster: Option<Booster>,
+    /// Overflow dump, if any.
+    pub dump: Option<Dump>,
+}
+
+/// Hours of the year and of each month; the year starts on 1 January at 0:00.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Calendar {
+    /// First hour of each month, and the number of hours of the year as the 13th entry.
+    pub month_starts_h: [usize; 13],
+}
+
+impl Calendar {
+    /// A year of 8760 or, with a 29 February, 8784 hours.
+    pub fn new(leap_year: bool) -> Self {
+        let days = [31, if leap_year { 29 } else { 28 }, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+        let mut month_starts_h = [0; 13];
+        for (month, length) in days.into_iter().enumerate() {
+            month_starts_h[month + 1] = month_starts_h[month] + 24 * length;
+        }
+        Self { month_starts_h }
+    }
+
+    /// Hours in the year.
+    pub fn hours(&self) -> usize {
+        self.month_starts_h[12]
+    }
+
+    /// Month 0 to 11 in which the hour that begins at `hour`:00 lies.
+    pub fn month_of_hour(&self, hour: usize) -> usize {
+        self.month_starts_h[1..12].iter().filter(|&&start| hour >= start).count()
+    }
+}
+
+/// Air or ground on the other side of a surface, door or leak.
+#[derive(Debug, Clone)]
+pub struct Boundary {
+    /// The household's name for it.
+    pub name: String,
+    /// Temperature, K, hourly instants.
+    pub temperature_k: Vec<f64>,
+    /// Humidity ratio, kg water per kg dry air, hourly instants; empty for ground.
+    pub humidity_ratio: Vec<f64>,
+}
+
+/// Why heat comes into the room. The order is the order of the report.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Cause {
+    /// Through surfaces that face the outdoor air.
+    OutdoorSurfaces,
+    /// Through surfaces that touch the ground.
+    GroundSurfaces,
+    /// Through surfaces toward neighbour spaces.
+    NeighbourSurfaces,
+    /// With the air exchanged through open doors, sensible and latent.
+    Doors,
+    /// With the air that leaks in, sensible and latent.
+    Leakage,
+    /// People at work in the room, sensible and latent.
+    People,
+    /// Lights.
+    Lights,
+    /// Respiration of stored produce.
+    Respiration,
+    /// Produce carried in warmer (positive) than what the room holds.
+    ProduceIn,
+    /// The hot pipe between cooler and tank, and the tank itself if it stands in the room.
+    HotWater,
+}
+
+impl Cause {
+    /// Number of causes.
+    pub const COUNT: usize = 10;
+    /// All causes in report order.
+    pub const ALL: [Cause; Self::COUNT] = [
+        Cause::OutdoorSurfaces,
+        Cause::GroundSurfaces,
+        Cause::NeighbourSurfaces,
+        Cause::Doors,
+        Cause::Leakage,
+        Cause::People,
+        Cause::Lights,
+        Cause::Respiration,
+        Cause::ProduceIn,
+        Cause::HotWater,
+    ];
+}
+
+/// What draws electricity. The order is the order of the report.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Load {
+    /// Compressor, fan and controls while the pump runs: a data sheet's power.
+    Running,
+    /// The circulator between pump and tank; all of it ends in the water.
+    Circulator,
+    /// What the pump draws all year, running or not.
+    Standby,
+    /// An evaporator fan that keeps turning while the pump rests.
+    RestingFan,
+}
+
+impl Load {
+    /// Number of loads.
+    pub const COUNT: usize = 4;
+    /// All loads in report order.
+    pub const ALL: [Load; Self::COUNT] =
+        [Load::Running, Load::Circulator, Load::Standby, Load::RestingFan];
+}
+
+/// The cold room: a light air node, a heavy contents node and one humidity.
+#[derive(Debug, Clone)]
+pub struct Room {
+    /// Inner volume, m3.
+    pub volume_m3: f64,
+    /// Mass of dry air in the room, kg.
+    pub air_mass_kg: f64,
+    /// Heat capacity of air and light shelving, J/K.
+    pub air_capacity_j_per_k: f64,
+    /// Heat capacity of crates and of the inner skin of walls and slab, J/K, without produce.
+    pub fixed_capacity_j_per_k: f64,
+    /// Heat exchange between air and contents, W/K, by month.
+    pub exchange_w_per_k: [f64; 12],
+    /// Surfaces.
+    pub surfaces: Vec<Surface>,
+    /// Air that leaks in, kg dry air per second, and where it comes from.
+    pub leakage_kg_s: f64,
+    /// Boundary that the leakage comes from.
+    pub leakage_from: usize,
+    /// Doors.
+    pub doors: Vec<Door>,
+    /// Stored produce.
+    pub produce: Vec<Produce>,
+    /// Contents warmer than this are counted as "over the band", K.
+    pub warm_limit_k: f64,
+    /// Highest freezing point of what is stored, K.
+    pub freezing_k: f64,
+}
+
+/// One surface of the room.
+#[derive(Debug, Clone)]
+pub struct Surface {
+    /// The household's name for it.
+    pub name: String,
+    /// Area times U, W/K.
+    pub ua_w_per_k: f64,
+    /// Boundary it faces.
+    pub boundary: usize,
+    /// The cause its heat is booked under.
+    pub cause: Cause,
+}
+
+/// A door through which air is exchanged while it stands open.
+#[derive(Debug, Clone)]
+pub struct Door {
+    /// Boundary it opens to.
+    pub boundary: usize,
+    /// Opening area, m2.
+    pub area_m2: f64,
+    /// Opening height, m.
+    pub height_m: f64,
+    /// Share of the full exchange that is let through: door-flow factor times (1 - curtain effectiveness).
+    pub open_frac: f64,
+    /// Most air one opening can exchange: what the room holds below the door head, kg dry air.
+    pub most_exchange_kg: f64,
+}
+
+/// One kind of stored produce.
+#[derive(Debug, Clone)]
+pub struct Produce {
+    /// Name of the crop.
+    pub name: String,
+    /// Mass in the room in each month, kg. It changes on the first instant of the month.
+    pub mass_kg: [f64; 12],
+    /// Specific heat, J/(kg K).
+    pub specific_heat_j_per_kg_k: f64,
+    /// Temperature at which new produce is carried in, K.
+    pub arrives_k: f64,
+    /// Respiration heat at [`RESPIRATION_AT_K`], W/kg, log-linear between, held at the ends.
+    pub respiration_w_per_kg: [f64; 5],
+    /// Transpiration coefficient, kg/(kg s Pa).
+    pub transpiration_per_s_pa: f64,
+}
+
+/// Temperatures of the respiration table: 0, 5, 10, 15 and 20 °C.
+pub const RESPIRATION_AT_K: [f64; 5] = [273.15, 278.15, 283.15, 288.15, 293.15];
+
+/// The room thermostat and the limits of the cooler's clock.
+#[derive(Debug, Clone)]
+pub struct Thermostat {
+    /// Switches on at or above this probe temperature, K.
+    pub on_at_k: f64,
+    /// Switches off at or below this probe temperature, K.
+    pub off_at_k: f64,
+    /// Time constant of the probe in the room air, s.
+    pub probe_lag_s: f64,
+    /// Shortest run, s.
+    pub min_run_s: f64,
+    /// Shortest rest, s.
+    pub min_rest_s: f64,
+}
+
+/// What cools the room.
+#[derive(Debug, Clone)]
+pub enum Cooler {
+    /// A heat pump in the room that heats the tank.
+    HeatPump(HeatPump),
+}
+
+/// An air-source heat pump standing in the room.
+#[derive(Debug, Clone)]
+pub struct HeatPump {
+    /// Node table of COP and relative capacity.
+    pub map: CycleMap,
+    /// Heat to the water where the map's relative capacity is 1, W.
+    pub capacity_w: f64,
+    /// Factor on the map's COP that reproduces the rated point.
+    pub cop_factor: f64,
+    /// How water passes the pump.
+    pub circuit: Circuit,
+    /// Circulator power while running, W; all of it ends in the water.
+    pub circulator_w: f64,
+    /// Power drawn all year inside the room, W.
+    pub standby_w: f64,
+    /// Evaporator fan power while the pump rests, W, inside the room.
+    pub resting_fan_w: f64,
+    /// Start-up time constant, s; 0 for none.
+    pub start_lag_s: f64,
+    /// Share of the shell that stands outside the room.
+    pub shell_outside_frac: f64,
+    /// Air over the evaporator, m3/s, for the blown-air temperature.
+    pub airflow_m3_s: f64,
+    /// Water inlet at or above which the pump locks out, K.
+    pub inlet_stop_k: f64,
+    /// Inlet at or below which the lock-out ends, K.
+    pub inlet_restart_k: f64,
+    /// Room air below which the pump locks out, K.
+    pub air_stop_low_k: f64,
+    /// Room air above which the pump locks out, K.
+    pub air_stop_high_k: f64,
+    /// Differential of the two air limits, K.
+    pub air_restart_dk: f64,
+    /// Hot pipe between pump and tank inside the room.
+    pub hot_pipe: HotPipe,
+}
+
+/// How water passes the pump.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Circuit {
+    /// One pass: flow follows the heat so that the outlet meets a target.
+    SinglePass {
+        /// Outlet aimed at, K.
+        outlet_k: f64,
+        /// Least rise, K; with a warm inlet the outlet then passes the target.
+        min_rise_dk: f64,
+    },
+    /// Many passes: the circulator fixes the flow.
+    MultiPass {
+        /// Water flow, kg/s.
+        flow_kg_s: f64,
+        /// Outlet at or above which the pump locks out, K.
+        outlet_stop_k: f64,
+    },
+}
+
+/// Hot pipe inside the room, as one well-mixed body of water and metal.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HotPipe {
+    /// Loss to the room air, W/K; 0 without a pipe in the room.
+    pub loss_w_per_k: f64,
+    /// Heat capacity of water and metal, J/K; above 0 wherever the loss is.
+    pub capacity_j_per_k: f64,
+}
+
+/// Stratified tank. Heights are fractions of the water's height, 0 bottom to 1 top.
+#[derive(Debug, Clone)]
+pub struct Tank {
+    /// Mass of water, kg.
+    pub mass_kg: f64,
+    /// Height of the water, m.
+    pub height_m: f64,
+    /// Loss coefficient, W/K, spread evenly over the water.
+    pub loss_w_per_k: f64,
+    /// What surrounds the tank.
+    pub surroundings: Surroundings,
+    /// Effective vertical conductivity of water and wall, W/(m K).
+    pub conductivity_w_per_m_k: f64,
+    /// Cold (mains) inlet.
+    pub cold_in: f64,
+    /// Outlet to the pump; the lock-out is sensed here.
+    pub pump_out: f64,
+    /// Return from the pump.
+    pub pump_return: f64,
+    /// Outlet to the taps.
+    pub draw: f64,
+    /// Temperature of the whole tank at the start of the warm-up month, K.
+    pub start_k: f64,
+}
+
+/// What the tank loses heat to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Surroundings {
+    /// A boundary of the plant.
+    Boundary(usize),
+    /// The cold room's own air.
+    ColdRoom,
+}
+
+/// A stretch of the day in which taps, doors, people and lights do not change.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DaySegment {
+    /// Start, s after midnight; the first segment starts at 0, the last ends at 24 h.
+    pub start_s: f64,
+    /// Water at use temperature that the taps take, kg/s.
+    pub tap_kg_s: f64,
+    /// Which doors stand open (same order as [`Room::doors`]).
+    pub doors_open: Vec<bool>,
+    /// People in the room (may be a fraction).
+    pub people: f64,
+    /// Lights, W.
+    pub lights_w: f64,
+}
+
+/// Booster after the tank.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Booster {
+    /// Outlet set point, K; at or above the use temperature.
+    pub set_k: f64,
+    /// Most heat to the water, W.
+    pub most_w: f64,
+    /// Smallest fire: below this heat demand it stays off, W.
+    pub least_w: f64,
+    /// Heat to the water per energy bought.
+    pub efficiency: f64,
+}
+
+/// Overflow dump opened by an aquastat.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Dump {
+    /// Opens at or above this probe temperature, K.
+    pub opens_k: f64,
+    /// Closes at or below this probe temperature, K.
+    pub closes_k: f64,
+    /// Height of the aquastat's probe, fraction.
+    pub probe: f64,
+    /// Time constant of the probe, s.
+    pub probe_lag_s: f64,
+    /// Shortest opening, s.
+    pub min_open_s: f64,
+    /// Flow while open, kg/s.
+    pub flow_kg_s: f64,
+    /// Height of the port, fraction.
+    pub port: f64,
+    /// Months in which the dump may open.
+    pub months: [bool; 12],
+}

@@ -1,0 +1,246 @@
+//! Sums over a stretch of the year.
+
+use crate::plant::{Cause, Load};
+
+/// Smallest and largest value of a quantity in an interval.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Extremes {
+    /// Smallest.
+    pub min: f64,
+    /// Largest.
+    pub max: f64,
+}
+
+impl Default for Extremes {
+    /// Nothing seen yet: the smallest is above every number, the largest below.
+    fn default() -> Self {
+        Self { min: f64::INFINITY, max: f64::NEG_INFINITY }
+    }
+}
+
+impl Extremes {
+    /// Whether nothing was seen.
+    pub fn is_empty(&self) -> bool {
+        self.min > self.max
+    }
+
+    /// Widens to include `value`.
+    pub fn see(&mut self, value: f64) {
+        self.min = self.min.min(value);
+        self.max = self.max.max(value);
+    }
+
+    /// Widens to include everything the other saw.
+    pub fn join(&mut self, other: &Self) {
+        self.see(other.min);
+        self.see(other.max);
+    }
+}
+
+/// Seconds of running in which the cycle map was left and its nearest edge used.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct OutsideMap {
+    /// Room air outside the map.
+    pub room_air_s: f64,
+    /// Water inlet outside the map.
+    pub inlet_s: f64,
+    /// Water rise outside the map.
+    pub rise_s: f64,
+    /// A node the cycle cannot reach (outlet too hot): the last reachable rise was used.
+    pub unreachable_s: f64,
+}
+
+/// Everything that happened between two instants: energies in J, masses in kg, durations in s,
+/// and time integrals (`_k_s`: kelvin times seconds) of the state.
+///
+/// Heat into the thing named is positive; electricity drawn is positive. Intervals add with
+/// [`Interval::add`]; integrals divided by [`Interval::duration_s`] are time means.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Interval {
+    /// First hour of the interval, counted from the start of the year.
+    pub first_hour: usize,
+    /// Month 0 to 11 of its first hour.
+    pub month: usize,
+    /// Duration, s.
+    pub duration_s: f64,
+
+    // Water side.
+    /// Heat that the pump (and its circulator) gave the water, J.
+    pub heat_to_water_j: f64,
+    /// Heat that the hot pipe lost to the room, J.
+    pub pipe_loss_j: f64,
+    /// Heat wanted at the taps over mains temperature, J.
+    pub demand_j: f64,
+    /// Water wanted at the taps, at use temperature, kg.
+    pub demand_kg: f64,
+    /// Heat delivered at the taps over mains temperature, J.
+    pub delivered_j: f64,
+    /// Water drawn from the tank by the taps, kg.
+    pub drawn_kg: f64,
+    /// The same as volume, m3, measured at the temperature drawn.
+    pub drawn_m3: f64,
+    /// Heat over mains temperature that it carried, J.
+    pub drawn_j: f64,
+    /// Heat that the booster gave the water, J.
+    pub booster_j: f64,
+    /// Energy that the booster bought, J.
+    pub booster_bought_j: f64,
+    /// Heat missing at the taps, J, and for how long, s.
+    pub shortfall_j: f64,
+    /// Time with water at the taps colder than wanted, s.
+    pub shortfall_s: f64,
+    /// Time in which the taps ran, s.
+    pub tap_s: f64,
+    /// Heat that the tank lost to its surroundings, J.
+    pub tank_loss_j: f64,
+    /// Water dumped, kg.
+    pub dump_kg: f64,
+    /// The same as volume, m3, measured at the temperature dumped.
+    pub dump_m3: f64,
+    /// Heat over mains temperature that it carried, J.
+    pub dump_j: f64,
+    /// Times the dump opened.
+    pub dump_openings: f64,
+    /// Time it stood open, s.
+    pub dump_open_s: f64,
+    /// Mains water into the tank, kg.
+    pub mains_kg: f64,
+
+    // Electric side.
+    /// Electricity by load, J, indexed by `Load as usize`.
+    pub electricity_j: [f64; Load::COUNT],
+
+    // Room side.
+    /// Heat taken from the room, net of everything the pump returns to it, J.
+    pub heat_from_room_j: f64,
+    /// Heat into the room by cause, sensible and latent, J, indexed by `Cause as usize`.
+    pub gain_j: [f64; Cause::COUNT],
+    /// Water vapour into the room's air (doors, leakage, produce), kg.
+    pub vapour_in_kg: f64,
+    /// Water that ran off the coil, kg.
+    pub condensate_kg: f64,
+    /// The part of it that was caught as frost first, kg.
+    pub frost_kg: f64,
+    /// Water that condensed on walls and produce because the air was saturated, kg.
+    pub wall_condensate_kg: f64,
+    /// Heat that the casing gave to the outside of the room, J.
+    pub casing_outside_j: f64,
+
+    // The machine's time.
+    /// Starts.
+    pub starts: f64,
+    /// Time running, s.
+    pub run_s: f64,
+    /// Time in which a lock-out held, s.
+    pub locked_out_s: f64,
+    /// The part of it in which the thermostat wanted cooling, s.
+    pub missed_s: f64,
+    /// Heat to water that starting cost, J.
+    pub start_loss_j: f64,
+    /// Integral of the water inlet temperature over the running time, K s.
+    pub inlet_k_s: f64,
+    /// Integral of the room air temperature over the running time, K s.
+    pub running_air_k_s: f64,
+    /// Time running with the coil frosted, s.
+    pub frosted_s: f64,
+    /// Time running with the outlet above its target, s.
+    pub over_outlet_s: f64,
+    /// Time running outside the cycle map, s.
+    pub outside_map: OutsideMap,
+
+    // The state.
+    /// Room air: integral, K s.
+    pub air_k_s: f64,
+    /// Room air: extremes, K.
+    pub air_k: Extremes,
+    /// Contents: integral, K s.
+    pub contents_k_s: f64,
+    /// Contents: extremes, K.
+    pub contents_k: Extremes,
+    /// Air blown from the coil: extremes while running, K.
+    pub blown_k: Extremes,
+    /// Room humidity: integral of the relative humidity (over water), fraction times s.
+    pub humidity_frac_s: f64,
+    /// Tank top: integral, K s.
+    pub tank_top_k_s: f64,
+    /// Tank top: extremes, K.
+    pub tank_top_k: Extremes,
+    /// Tank bottom: integral, K s.
+    pub tank_bottom_k_s: f64,
+    /// Tank mean: integral, K s.
+    pub tank_mean_k_s: f64,
+    /// Hottest water that the taps took from the tank, K.
+    pub hottest_drawn_k: f64,
+    /// Contents above the warm limit, s.
+    pub over_band_s: f64,
+    /// Contents below the highest freezing point stored, s.
+    pub frozen_contents_s: f64,
+    /// Room air below it, s.
+    pub frozen_air_s: f64,
+    /// Blown air below it (while running), s.
+    pub frozen_blown_s: f64,
+}
+
+impl Interval {
+    /// All electricity, J.
+    pub fn electricity_total_j(&self) -> f64 {
+        self.electricity_j.iter().sum()
+    }
+
+    /// All heat into the room, J.
+    pub fn gain_total_j(&self) -> f64 {
+        self.gain_j.iter().sum()
+    }
+
+    /// Heat to water over all electricity; `None` where no electricity was drawn.
+    pub fn cop(&self) -> Option<f64> {
+        let electricity_j = self.electricity_total_j();
+        (electricity_j > 0.0).then(|| self.heat_to_water_j / electricity_j)
+    }
+
+    /// Time mean of one of the integrals of this interval.
+    pub fn mean(&self, integral: f64) -> f64 {
+        integral / self.duration_s
+    }
+
+    /// Mean water inlet while running, K; `None` where the pump never ran.
+    pub fn mean_inlet_k(&self) -> Option<f64> {
+        (self.run_s > 0.0).then(|| self.inlet_k_s / self.run_s)
+    }
+
+    /// Adds a later interval. `first_hour` and `month` stay those of the first.
+    pub fn add(&mut self, later: &Self) {
+        if self.duration_s == 0.0 {
+            self.first_hour = later.first_hour;
+            self.month = later.month;
+        }
+        macro_rules! sum {
+            ($($field:ident),* $(,)?) => { $( self.$field += later.$field; )* };
+        }
+        sum!(
+            duration_s, heat_to_water_j, pipe_loss_j, demand_j, demand_kg, delivered_j, drawn_kg,
+            drawn_m3, drawn_j, booster_j, booster_bought_j, shortfall_j, shortfall_s, tap_s,
+            tank_loss_j, dump_kg, dump_m3, dump_j, dump_openings, dump_open_s, mains_kg,
+            heat_from_room_j, vapour_in_kg, condensate_kg, frost_kg, wall_condensate_kg,
+            casing_outside_j, starts, run_s, locked_out_s, missed_s, start_loss_j, inlet_k_s,
+            running_air_k_s, frosted_s, over_outlet_s, air_k_s, contents_k_s, humidity_frac_s,
+            tank_top_k_s, tank_bottom_k_s, tank_mean_k_s, over_band_s, frozen_contents_s,
+            frozen_air_s, frozen_blown_s,
+        );
+        for (sum, part) in self.electricity_j.iter_mut().zip(&later.electricity_j) {
+            *sum += part;
+        }
+        for (sum, part) in self.gain_j.iter_mut().zip(&later.gain_j) {
+            *sum += part;
+        }
+        self.outside_map.room_air_s += later.outside_map.room_air_s;
+        self.outside_map.inlet_s += later.outside_map.inlet_s;
+        self.outside_map.rise_s += later.outside_map.rise_s;
+        self.outside_map.unreachable_s += later.outside_map.unreachable_s;
+        self.air_k.join(&later.air_k);
+        self.contents_k.join(&later.contents_k);
+        self.blown_k.join(&later.blown_k);
+        self.tank_top_k.join(&later.tank_top_k);
+        self.hottest_drawn_k = self.hottest_drawn_k.max(later.hottest_drawn_k);
+    }
+}
