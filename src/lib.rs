@@ -1,10 +1,14 @@
 //! A cold room whose heat pump warms the household's hot-water tank, through a real weather year.
 
 pub mod air;
+pub mod balance;
+pub mod caution;
 pub mod change;
+pub mod cli;
 pub mod constants;
 pub mod diagnostic;
 pub mod draw;
+pub mod finding;
 pub mod ground;
 pub mod heat_pump;
 pub mod household;

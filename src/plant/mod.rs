@@ -6,6 +6,8 @@
 //! start of the year in local standard time, entry 0 equals entry `hours` (the year closes on
 //! itself), and values between two instants are linear.
 
+mod build;
+
 use crate::heat_pump::CycleMap;
 
 /// Seconds in an hour.
