@@ -60,6 +60,7 @@ impl Engine<'_> {
             self.clock = PumpClock { running, since_s: 0.0, next_step_s: self.resolution.first_step_s };
             if running {
                 self.sums.starts += 1.0;
+                self.settle_tank();
             }
         }
     }

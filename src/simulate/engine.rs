@@ -61,6 +61,8 @@ pub(super) struct TankClock {
     pub surroundings_k_s: f64,
     /// Heat of the last application on its way into the cold room, W, if the tank stands there.
     pub to_room_w: f64,
+    /// For how much longer, s.
+    pub to_room_left_s: f64,
 }
 
 pub(super) struct Engine<'a> {

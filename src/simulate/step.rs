@@ -140,6 +140,9 @@ impl Engine<'_> {
             .min(segment_end_s - now_s)
             .min(interval_s - self.tank_clock.elapsed_s)
             .min(streams.longest_step_s);
+        if self.tank_clock.to_room_left_s > 0.0 {
+            step_s = step_s.min(self.tank_clock.to_room_left_s);
+        }
         let thermostat = &self.plant.thermostat;
         let least_s = if self.clock.running { thermostat.min_run_s } else { thermostat.min_rest_s };
         if self.clock.since_s < least_s - SHORTEST_STEP_S {
@@ -270,7 +273,6 @@ impl Engine<'_> {
         let coil_saturation = air::saturation_humidity_ratio(coil_k, self.plant.pressure_pa);
         let frosted = frosted(air_k, humidity, coil_saturation);
         let started_frac = started_frac(self.clock.since_s, step_s, pump.start_lag_s);
-        let port_kg = self.position_kg(self.plant.tank.pump_out);
         let mut inlet_k = streams.inlet_k;
         let (mut operation, mut flow_kg_s);
         let mut looked = 0;
@@ -278,7 +280,7 @@ impl Engine<'_> {
             operation = pump.operate(air_k, inlet_k, frosted);
             flow_kg_s = pump.water_flow_kg_s(operation.heat_w * started_frac, operation.rise_dk);
             looked += 1;
-            let taken_k = self.tank.mean_k(port_kg, port_kg + flow_kg_s * step_s);
+            let taken_k = self.arriving_at_pump_k(flow_kg_s * step_s, streams.mains_kg_s * step_s);
             if looked == 3 || (taken_k - inlet_k).abs() < 1e-9 {
                 break;
             }
