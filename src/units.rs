@@ -329,10 +329,10 @@ static DAILY_TIME: &[Unit] = units! {
 static CLOCK: &[Unit] = units! { "hh:mm" [] 1.0; };
 static SHARE: &[Unit] = units! { "%" ["percent"] 0.01; };
 static RATE: &[Unit] = units! {
-    "per hour" ["/h", "/hour", "/hr", "ACH"] 1.0 / HOUR_S;
-    "per day" ["/d", "/day"] 1.0 / DAY_S;
+    "per hour" ["/h", "/hr", "ACH"] 1.0 / HOUR_S;
+    "per day" ["/d"] 1.0 / DAY_S;
 };
-static DAILY_COUNT: &[Unit] = units! { "per day" ["/day", "/d", "times/day"] 1.0; };
+static DAILY_COUNT: &[Unit] = units! { "per day" ["/d", "times/day"] 1.0; };
 static DIFFUSIVITY: &[Unit] = units! {
     "m2/day" ["m2/d"] 1.0 / DAY_S;
     "mm2/s" [] 1e-6;
