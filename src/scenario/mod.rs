@@ -1,0 +1,4 @@
+//! s
+pub mod codes;
+mod fault;
+mod tree;
