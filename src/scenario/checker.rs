@@ -315,7 +315,7 @@ impl Checker {
         let (kind, low, _) = limits(section.key(name));
         match self.optional(section, name) {
             Some(si) => si,
-            None => self.default(section, name).map_or(si_of(kind, low), |text| si_of(kind, text)),
+            None => self.default_of(section, name).map_or(si_of(kind, low), |text| si_of(kind, text)),
         }
     }
 
@@ -334,7 +334,7 @@ impl Checker {
     }
 
     /// The default of a key that was left out, noted as used.
-    fn default(&mut self, section: &Section<'_>, name: &str) -> Option<&'static str> {
+    fn default_of(&mut self, section: &Section<'_>, name: &str) -> Option<&'static str> {
         let Absent::Default(value, reason) = section.key(name).absent else { return None };
         if !section.silent && !section.has(name) {
             self.assume(section.path_of(name), value.to_owned(), reason);
@@ -419,7 +419,7 @@ impl Checker {
     pub fn text(&mut self, section: &Section<'_>, name: &str) -> String {
         match self.find(section, section.key(name)) {
             Found::Given(node) => text_of(node).trim().to_owned(),
-            Found::Absent | Found::Bad => self.default(section, name).unwrap_or_default().to_owned(),
+            Found::Absent | Found::Bad => self.default_of(section, name).unwrap_or_default().to_owned(),
         }
     }
 
@@ -429,7 +429,7 @@ impl Checker {
         let Takes::Words(words) = key.takes else { unreachable!("only keys that take words are asked for one") };
         match self.find(section, key) {
             Found::Given(node) => Some(self.choose(section, name, text_of(node), words).unwrap_or(words[0])),
-            Found::Absent => self.default(section, name),
+            Found::Absent => self.default_of(section, name),
             Found::Bad => Some(words[0]),
         }
     }
@@ -460,7 +460,7 @@ impl Checker {
                 }
                 text => text,
             },
-            Found::Absent | Found::Bad => self.default(section, name).unwrap_or(low),
+            Found::Absent | Found::Bad => self.default_of(section, name).unwrap_or(low),
         };
         let mounted = words.iter().find(|(word, _)| word.eq_ignore_ascii_case(text.trim()));
         match mounted {
@@ -537,7 +537,7 @@ impl Checker {
                 [true; 12]
             }
             Found::Absent | Found::Bad => {
-                self.default(section, name);
+                self.default_of(section, name);
                 [true; 12]
             }
         }
