@@ -40,7 +40,8 @@ impl Engine<'_> {
             hour.leakage_w_per_k * (outside_k_s - air_k_s) + LATENT_HEAT_J_PER_KG * vapour_kg;
         self.sums.vapour_in_kg += vapour_kg;
         self.sums.humidity_frac_s +=
-            air::relative_humidity_frac(air_k_s / HOUR_S, self.humidity_s / HOUR_S, plant.pressure_pa) * HOUR_S;
+            air::relative_humidity_frac(air_k_s / HOUR_S, self.humidity_s / HOUR_S, plant.pressure_pa)
+                * HOUR_S;
     }
 
     fn stored(&self) -> Stored {
@@ -101,7 +102,14 @@ fn ledger(total: &Interval, opening: Stored, closing: Stored, surroundings: Surr
         room: closes(&[room_gain_j, carried_j], &[total.heat_from_room_j, room_change_j]),
         tank: closes(
             &[total.heat_to_water_j],
-            &[total.pipe_loss_j, pipe_change_j, total.drawn_j, total.dump_j, total.tank_loss_j, tank_change_j],
+            &[
+                total.pipe_loss_j,
+                pipe_change_j,
+                total.drawn_j,
+                total.dump_j,
+                total.tank_loss_j,
+                tank_change_j,
+            ],
         ),
         machine: closes(
             &[electricity_j, total.heat_from_room_j],

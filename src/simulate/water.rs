@@ -55,7 +55,13 @@ impl Engine<'_> {
         };
         limit(Some(resolution.pumped_frac * plant.tank.mass_kg), pump_kg_s);
         let draw_kg = self.position_kg(plant.tank.draw);
-        let mixed = tap::mix(tap_kg_s, plant.use_k, self.hour.mains_k, tank.mean_k(draw_kg, draw_kg), plant.booster.as_ref());
+        let mixed = tap::mix(
+            tap_kg_s,
+            plant.use_k,
+            self.hour.mains_k,
+            tank.mean_k(draw_kg, draw_kg),
+            plant.booster.as_ref(),
+        );
         let drawn_kg_s = mixed.tank_kg_s + dump_kg_s;
         limit(Some(resolution.drawn_frac * plant.tank.mass_kg), drawn_kg_s);
         let rising_kg_s = if plant.tank.cold_in <= plant.tank.pump_out { drawn_kg_s } else { 0.0 };
@@ -99,7 +105,8 @@ impl Engine<'_> {
         let pipe_change_j = self.pump.hot_pipe.capacity_j_per_k * (solved.pipe_end_k - self.pipe_k);
         let pipe_loss_j = solved.pipe_loss_w * step_s;
         let heat_j = solved.machine.map_or(0.0, |machine| machine.water_w * step_s);
-        let kept_dk = |kg: f64| (heat_j - pipe_loss_j - pipe_change_j) / (kg * WATER_SPECIFIC_HEAT_J_PER_KG_K);
+        let kept_dk =
+            |kg: f64| (heat_j - pipe_loss_j - pipe_change_j) / (kg * WATER_SPECIFIC_HEAT_J_PER_KG_K);
         self.sums.pipe_loss_j += pipe_loss_j;
         self.pipe_k = solved.pipe_end_k;
 
@@ -192,7 +199,8 @@ impl Engine<'_> {
         let from_tank_kg = plan.total_kg - plan.bypass_kg;
         if from_tank_kg > 0.0 {
             let above_kg = (1.0 - self.plant.tank.draw) * self.plant.tank.mass_kg;
-            let taken = self.tank.take((self.tank.mass_kg() - above_kg - from_tank_kg).max(0.0), from_tank_kg);
+            let taken =
+                self.tank.take((self.tank.mass_kg() - above_kg - from_tank_kg).max(0.0), from_tank_kg);
             hot_k = (from_tank_kg * taken.temperature_k + plan.bypass_kg * returned_k) / plan.total_kg;
         }
         if plan.total_kg > 0.0 {
@@ -330,6 +338,10 @@ struct DrawPlan {
 
 impl Default for DrawPlan {
     fn default() -> Self {
-        Self { total_kg: 0.0, bypass_kg: 0.0, mixed: tap::Mixed { tank_kg_s: 0.0, booster_w: 0.0, short: false } }
+        Self {
+            total_kg: 0.0,
+            bypass_kg: 0.0,
+            mixed: tap::Mixed { tank_kg_s: 0.0, booster_w: 0.0, short: false },
+        }
     }
 }

@@ -16,7 +16,8 @@ impl Parcel {
     fn with(self, other: Parcel) -> Parcel {
         let mass_kg = self.mass_kg + other.mass_kg;
         // Written as a step from one temperature towards the other: equal temperatures stay equal to the bit.
-        let temperature_k = self.temperature_k + (other.temperature_k - self.temperature_k) * (other.mass_kg / mass_kg);
+        let temperature_k =
+            self.temperature_k + (other.temperature_k - self.temperature_k) * (other.mass_kg / mass_kg);
         Parcel { mass_kg, temperature_k }
     }
 }
@@ -50,7 +51,15 @@ impl Parcels {
     pub fn uniform(mass_kg: f64, temperature_k: f64, most: usize, smallest_frac: f64, merge_dk: f64) -> Self {
         let mut stack = Vec::with_capacity(most + 8);
         stack.push(Parcel { mass_kg, temperature_k });
-        Self { stack, most, smallest_kg: smallest_frac * mass_kg, dust_kg: DUST_FRAC * mass_kg, slice_kg: mass_kg / most as f64, merge_dk, scratch: conduction::Scratch::default() }
+        Self {
+            stack,
+            most,
+            smallest_kg: smallest_frac * mass_kg,
+            dust_kg: DUST_FRAC * mass_kg,
+            slice_kg: mass_kg / most as f64,
+            merge_dk,
+            scratch: conduction::Scratch::default(),
+        }
     }
 
     /// Mass of all water, kg.
@@ -119,7 +128,13 @@ impl Parcels {
     /// How much water above (`upward`) or below a position has to pass before the temperature there has
     /// changed by more than `jump_dk` or has crossed one of `marks_k`; parcels smaller than the smallest are looked
     /// through. `None` if none does.
-    pub fn mass_to_change_kg(&self, position_kg: f64, upward: bool, jump_dk: f64, marks_k: &[f64]) -> Option<f64> {
+    pub fn mass_to_change_kg(
+        &self,
+        position_kg: f64,
+        upward: bool,
+        jump_dk: f64,
+        marks_k: &[f64],
+    ) -> Option<f64> {
         let (index, offset) = self.locate(position_kg);
         let (index, offset) = if !upward && offset == 0.0 && index > 0 {
             (index - 1, self.stack[index - 1].mass_kg)
@@ -228,7 +243,8 @@ impl Parcels {
             index + 1
         };
         let joins = |neighbour: &Parcel| {
-            (neighbour.temperature_k - temperature_k).abs() <= self.merge_dk || neighbour.mass_kg < self.smallest_kg
+            (neighbour.temperature_k - temperature_k).abs() <= self.merge_dk
+                || neighbour.mass_kg < self.smallest_kg
         };
         let settled_at = if at > 0 && joins(&self.stack[at - 1]) {
             self.stack[at - 1] = self.stack[at - 1].with(new);
@@ -366,7 +382,11 @@ mod tests {
         let mut parcels = tank(&[(10.0, 285.0), (20.0, 300.0), (5.0, 330.0)]);
         let taken = parcels.take(8.0, 23.0);
         assert_relative_eq!(taken.mass_kg, 23.0);
-        assert_relative_eq!(taken.temperature_k, (2.0 * 285.0 + 20.0 * 300.0 + 330.0) / 23.0, max_relative = 1e-15);
+        assert_relative_eq!(
+            taken.temperature_k,
+            (2.0 * 285.0 + 20.0 * 300.0 + 330.0) / 23.0,
+            max_relative = 1e-15
+        );
         assert_relative_eq!(parcels.mass_kg(), 12.0);
         assert_relative_eq!(parcels.mass_temperature_kg_k(), 8.0 * 285.0 + 4.0 * 330.0, max_relative = 1e-15);
     }
