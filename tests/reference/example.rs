@@ -3,8 +3,8 @@
 
 use larderloop::heat_pump::{Cycle, CycleMap};
 use larderloop::plant::{
-    Booster, Boundary, Calendar, Cause, Circuit, Cooler, DaySegment, Door, Dump, HeatPump, HotPipe, Plant, Produce, Room,
-    Surface, Surroundings, Tank, Thermostat,
+    Booster, Boundary, Calendar, Cause, Circuit, Cooler, DaySegment, Door, Dump, HeatPump, HotPipe,
+    Plant, Produce, Room, Surface, Surroundings, Tank, Thermostat,
 };
 
 const ICE_K: f64 = 273.15;
@@ -19,7 +19,9 @@ pub fn plant(single_pass: bool) -> Plant {
     let hours = calendar.hours();
     Plant {
         boundaries: boundaries(hours),
-        mains_k: (0..hours / 24).map(|day| ICE_K + 11.0 - 5.0 * season(24.0 * day as f64, 45.0)).collect(),
+        mains_k: (0..hours / 24)
+            .map(|day| ICE_K + 11.0 - 5.0 * season(24.0 * day as f64, 45.0))
+            .collect(),
         calendar,
         pressure_pa: PRESSURE_PA,
         room: room(),
@@ -34,7 +36,12 @@ pub fn plant(single_pass: bool) -> Plant {
         tank: tank(),
         day: day(),
         use_k: ICE_K + 40.0,
-        booster: Some(Booster { set_k: ICE_K + 45.0, most_w: 18_000.0, least_w: 2_000.0, efficiency: 0.9 }),
+        booster: Some(Booster {
+            set_k: ICE_K + 45.0,
+            most_w: 18_000.0,
+            least_w: 2_000.0,
+            efficiency: 0.9,
+        }),
         dump: Some(Dump {
             opens_k: ICE_K + 50.0,
             closes_k: ICE_K + 45.0,
@@ -65,7 +72,12 @@ fn hourly(hours: usize, at: impl Fn(f64) -> f64) -> Vec<f64> {
     (0..=hours).map(|hour| at((hour % hours) as f64)).collect()
 }
 
-fn air_space(name: &str, hours: usize, relative: f64, temperature_k: impl Fn(f64) -> f64) -> Boundary {
+fn air_space(
+    name: &str,
+    hours: usize,
+    relative: f64,
+    temperature_k: impl Fn(f64) -> f64,
+) -> Boundary {
     Boundary {
         name: name.to_owned(),
         humidity_ratio: hourly(hours, |hour| humidity_ratio(temperature_k(hour), relative)),
@@ -76,8 +88,12 @@ fn air_space(name: &str, hours: usize, relative: f64, temperature_k: impl Fn(f64
 fn boundaries(hours: usize) -> Vec<Boundary> {
     let day_swing = |hour: f64| libm::cos(std::f64::consts::TAU * (hour - 15.0) / 24.0);
     vec![
-        air_space("outdoors", hours, 0.75, |hour| ICE_K + 9.0 - 11.0 * season(hour, 20.0) + 4.0 * day_swing(hour)),
-        air_space("basement", hours, 0.60, |hour| ICE_K + 15.0 - 4.0 * season(hour, 35.0)),
+        air_space("outdoors", hours, 0.75, |hour| {
+            ICE_K + 9.0 - 11.0 * season(hour, 20.0) + 4.0 * day_swing(hour)
+        }),
+        air_space("basement", hours, 0.60, |hour| {
+            ICE_K + 15.0 - 4.0 * season(hour, 35.0)
+        }),
         Boundary {
             name: "ground".to_owned(),
             temperature_k: hourly(hours, |hour| ICE_K + 10.5 - 4.0 * season(hour, 75.0)),
@@ -91,8 +107,18 @@ fn room() -> Room {
     let volume_m3 = 16.5;
     let air_mass_kg = 1.26 * volume_m3;
     let produce = produce();
-    let stored_kg = |month: usize| produce.iter().map(|crop: &Produce| crop.mass_kg[month]).sum::<f64>();
-    let surface = |name: &str, ua_w_per_k, boundary, cause| Surface { name: name.to_owned(), ua_w_per_k, boundary, cause };
+    let stored_kg = |month: usize| {
+        produce
+            .iter()
+            .map(|crop: &Produce| crop.mass_kg[month])
+            .sum::<f64>()
+    };
+    let surface = |name: &str, ua_w_per_k, boundary, cause| Surface {
+        name: name.to_owned(),
+        ua_w_per_k,
+        boundary,
+        cause,
+    };
     Room {
         volume_m3,
         air_mass_kg,
@@ -102,7 +128,12 @@ fn room() -> Room {
         surfaces: vec![
             surface("outer wall", 1.4, OUTDOORS, Cause::OutdoorSurfaces),
             surface("floor and back wall", 4.1, GROUND, Cause::GroundSurfaces),
-            surface("inner walls and ceiling", 5.5, BASEMENT, Cause::NeighbourSurfaces),
+            surface(
+                "inner walls and ceiling",
+                5.5,
+                BASEMENT,
+                Cause::NeighbourSurfaces,
+            ),
         ],
         leakage_kg_s: 0.3 * air_mass_kg / 3600.0,
         leakage_from: BASEMENT,
@@ -123,7 +154,9 @@ fn produce() -> Vec<Produce> {
     vec![
         Produce {
             name: "potatoes".to_owned(),
-            mass_kg: [220.0, 170.0, 120.0, 70.0, 30.0, 10.0, 0.0, 20.0, 150.0, 300.0, 290.0, 260.0],
+            mass_kg: [
+                220.0, 170.0, 120.0, 70.0, 30.0, 10.0, 0.0, 20.0, 150.0, 300.0, 290.0, 260.0,
+            ],
             specific_heat_j_per_kg_k: 3_500.0,
             arrives_k: ICE_K + 14.0,
             respiration_w_per_kg: [0.010, 0.012, 0.018, 0.025, 0.035],
@@ -131,7 +164,9 @@ fn produce() -> Vec<Produce> {
         },
         Produce {
             name: "carrots".to_owned(),
-            mass_kg: [40.0, 30.0, 20.0, 10.0, 5.0, 5.0, 15.0, 25.0, 40.0, 60.0, 55.0, 50.0],
+            mass_kg: [
+                40.0, 30.0, 20.0, 10.0, 5.0, 5.0, 15.0, 25.0, 40.0, 60.0, 55.0, 50.0,
+            ],
             specific_heat_j_per_kg_k: 3_900.0,
             arrives_k: ICE_K + 16.0,
             respiration_w_per_kg: [0.045, 0.058, 0.093, 0.117, 0.209],
@@ -148,9 +183,15 @@ fn heat_pump(single_pass: bool) -> HeatPump {
         cop_factor: 3.6 / rated.cop,
         map,
         circuit: if single_pass {
-            Circuit::SinglePass { outlet_k: ICE_K + 60.0, min_rise_dk: 10.0 }
+            Circuit::SinglePass {
+                outlet_k: ICE_K + 60.0,
+                min_rise_dk: 10.0,
+            }
         } else {
-            Circuit::MultiPass { flow_kg_s: 0.12, outlet_stop_k: ICE_K + 60.0 }
+            Circuit::MultiPass {
+                flow_kg_s: 0.12,
+                outlet_stop_k: ICE_K + 60.0,
+            }
         },
         circulator_w: 25.0,
         standby_w: 8.0,
@@ -163,7 +204,10 @@ fn heat_pump(single_pass: bool) -> HeatPump {
         air_stop_low_k: ICE_K - 3.0,
         air_stop_high_k: ICE_K + 30.0,
         air_restart_dk: 2.0,
-        hot_pipe: HotPipe { loss_w_per_k: 0.8, capacity_j_per_k: 4_000.0 },
+        hot_pipe: HotPipe {
+            loss_w_per_k: 0.8,
+            capacity_j_per_k: 4_000.0,
+        },
     }
 }
 
@@ -194,7 +238,14 @@ struct Event {
 
 /// A day like that of a family of three: two showers, washing and dishes, 190 kg at 40 °C, 8 visits to the room.
 fn day() -> Vec<DaySegment> {
-    let nothing = Event { start_s: 0.0, lasts_s: 0.0, tap_kg_s: 0.0, door_opens: false, people: 0.0, lights_w: 0.0 };
+    let nothing = Event {
+        start_s: 0.0,
+        lasts_s: 0.0,
+        tap_kg_s: 0.0,
+        door_opens: false,
+        people: 0.0,
+        lights_w: 0.0,
+    };
     let clock = |hour: f64, minute: f64| 3600.0 * hour + 60.0 * minute;
     let mut events = Vec::new();
     let draws = [
@@ -211,28 +262,63 @@ fn day() -> Vec<DaySegment> {
         (21.0, 30.0, 612.5, 0.12),
     ];
     for (hour, minute, lasts_s, tap_kg_s) in draws {
-        events.push(Event { start_s: clock(hour, minute), lasts_s, tap_kg_s, ..nothing });
+        events.push(Event {
+            start_s: clock(hour, minute),
+            lasts_s,
+            tap_kg_s,
+            ..nothing
+        });
     }
     for visit in 0..8 {
         let start_s = clock(7.0, 10.0) + f64::from(visit) * clock(1.0, 50.0);
-        events.push(Event { start_s, lasts_s: 17.0, door_opens: true, people: 1.0, lights_w: 20.0, ..nothing });
-        events.push(Event { start_s: start_s + 17.0, lasts_s: 150.0, people: 1.0, lights_w: 20.0, ..nothing });
-        events.push(Event { start_s: start_s + 167.0, lasts_s: 17.0, door_opens: true, people: 1.0, lights_w: 20.0, ..nothing });
+        events.push(Event {
+            start_s,
+            lasts_s: 17.0,
+            door_opens: true,
+            people: 1.0,
+            lights_w: 20.0,
+            ..nothing
+        });
+        events.push(Event {
+            start_s: start_s + 17.0,
+            lasts_s: 150.0,
+            people: 1.0,
+            lights_w: 20.0,
+            ..nothing
+        });
+        events.push(Event {
+            start_s: start_s + 167.0,
+            lasts_s: 17.0,
+            door_opens: true,
+            people: 1.0,
+            lights_w: 20.0,
+            ..nothing
+        });
     }
     segments(&events)
 }
 
 /// Cuts the day at every start and end of an event.
 fn segments(events: &[Event]) -> Vec<DaySegment> {
-    let mut edges: Vec<f64> = events.iter().flat_map(|event| [event.start_s, event.start_s + event.lasts_s]).collect();
+    let mut edges: Vec<f64> = events
+        .iter()
+        .flat_map(|event| [event.start_s, event.start_s + event.lasts_s])
+        .collect();
     edges.push(0.0);
     edges.sort_by(f64::total_cmp);
     edges.dedup();
-    edges.into_iter().map(|start_s| segment(events, start_s)).collect()
+    edges
+        .into_iter()
+        .map(|start_s| segment(events, start_s))
+        .collect()
 }
 
 fn segment(events: &[Event], start_s: f64) -> DaySegment {
-    let now = || events.iter().filter(|event| event.start_s <= start_s && start_s < event.start_s + event.lasts_s);
+    let now = || {
+        events
+            .iter()
+            .filter(|event| event.start_s <= start_s && start_s < event.start_s + event.lasts_s)
+    };
     DaySegment {
         start_s,
         tap_kg_s: now().map(|event| event.tap_kg_s).sum(),

@@ -17,9 +17,17 @@ const WATER_J_PER_KG_K: f64 = 4181.6;
 /// suite. The table follows another formulation: 0.03 %.
 #[test]
 fn saturation_pressures_agree_with_the_handbook_table() {
-    assert_relative_eq!(plain::saturation_over_ice_pa(ICE_K - 5.0), 401.74, max_relative = 3e-4);
+    assert_relative_eq!(
+        plain::saturation_over_ice_pa(ICE_K - 5.0),
+        401.74,
+        max_relative = 3e-4
+    );
     for (t, pressure_pa) in [(5.0, 872.6), (25.0, 3169.7), (50.0, 12_351.3)] {
-        assert_relative_eq!(plain::saturation_over_water_pa(ICE_K + t), pressure_pa, max_relative = 3e-4);
+        assert_relative_eq!(
+            plain::saturation_over_water_pa(ICE_K + t),
+            pressure_pa,
+            max_relative = 3e-4
+        );
     }
 }
 
@@ -27,8 +35,16 @@ fn saturation_pressures_agree_with_the_handbook_table() {
 /// fitted to it; the two equations are rounded to 1e-6 there.
 #[test]
 fn ice_and_water_meet_at_the_triple_point() {
-    assert_relative_eq!(plain::saturation_over_ice_pa(273.16), 611.657, max_relative = 1e-6);
-    assert_relative_eq!(plain::saturation_over_water_pa(273.16), 611.657, max_relative = 1e-5);
+    assert_relative_eq!(
+        plain::saturation_over_ice_pa(273.16),
+        611.657,
+        max_relative = 1e-6
+    );
+    assert_relative_eq!(
+        plain::saturation_over_water_pa(273.16),
+        611.657,
+        max_relative = 1e-5
+    );
 }
 
 /// Derived here: moist-air densities of psychrolib 2.5.0, printed to five decimals.
@@ -39,14 +55,24 @@ fn moist_air_densities_agree_with_a_reference_library() {
         (25.0, 11.8950e-3, 101_325.0, 1.17556),
         (2.0, 4.6759e-3, 89_874.5, 1.13474),
     ] {
-        assert_relative_eq!(plain::moist_air_kg_m3(ICE_K + t, humidity, pressure_pa), density, max_relative = 1e-5);
+        assert_relative_eq!(
+            plain::moist_air_kg_m3(ICE_K + t, humidity, pressure_pa),
+            density,
+            max_relative = 1e-5
+        );
     }
 }
 
 /// IAPWS-IF97 at 0.3 MPa. Derived here: evaluated with the `iapws` library 1.5.5. The pressure alone adds 0.01 %.
 #[test]
 fn water_densities_agree_with_the_steam_tables() {
-    for (t, density) in [(10.0, 999.80), (20.0, 998.30), (40.0, 992.31), (60.0, 983.30), (80.0, 971.89)] {
+    for (t, density) in [
+        (10.0, 999.80),
+        (20.0, 998.30),
+        (40.0, 992.31),
+        (60.0, 983.30),
+        (80.0, 971.89),
+    ] {
         assert_relative_eq!(plain::water_kg_m3(ICE_K + t), density, max_relative = 2e-4);
     }
 }
@@ -57,7 +83,9 @@ fn water_densities_agree_with_the_steam_tables() {
 #[test]
 fn a_standing_tank_cools_exponentially() {
     let mut tank = Column::new(48, 300.0, 1.5, 1.8, ICE_K + 60.0);
-    let lost_j: f64 = (0..17_280).map(|_| tank.advance(5.0, 2.0, ICE_K + 20.0)).sum();
+    let lost_j: f64 = (0..17_280)
+        .map(|_| tank.advance(5.0, 2.0, ICE_K + 20.0))
+        .sum();
     assert_abs_diff_eq!(tank.mean_k() - ICE_K, 54.851, epsilon = 0.01);
     let stored_j = 300.0 * WATER_J_PER_KG_K * (ICE_K + 60.0 - tank.mean_k());
     assert_relative_eq!(lost_j, stored_j, max_relative = 1e-9);
@@ -113,7 +141,11 @@ fn a_plug_goes_down_as_it_went_up() {
     // 100 of 300 kg: the front is at one sixth of the height, layer 8.
     assert_abs_diff_eq!(tank.layers_k[4], ICE_K + 15.0, epsilon = 0.5);
     assert_abs_diff_eq!(tank.layers_k[11], ICE_K + 60.0, epsilon = 0.5);
-    assert_abs_diff_eq!(tank.mean_k(), ICE_K + 15.0 + 45.0 * 5.0 / 6.0, epsilon = 1e-6);
+    assert_abs_diff_eq!(
+        tank.mean_k(),
+        ICE_K + 15.0 + 45.0 * 5.0 / 6.0,
+        epsilon = 1e-6
+    );
 }
 
 /// Error-function solution of a step between 10 and 60 °C after 12 h, diffusivity 1.51618e-7 m2/s; 0.2 K with layers of 1 cm.
@@ -149,7 +181,11 @@ fn cold_water_above_warm_is_mixed_down() {
 // --- Taps
 
 fn port(return_kg_s: f64, return_degc: f64, tank_degc: f64) -> AtDrawPort {
-    AtDrawPort { return_kg_s, return_k: ICE_K + return_degc, tank_k: ICE_K + tank_degc }
+    AtDrawPort {
+        return_kg_s,
+        return_k: ICE_K + return_degc,
+        tank_k: ICE_K + tank_degc,
+    }
 }
 
 /// Heat balance: 40 °C from 60 °C hot and 10 °C cold takes a share of 0.6.
@@ -158,24 +194,37 @@ fn hot_water_is_mixed_with_cold() {
     let drawn = tap(0.1, ICE_K + 40.0, ICE_K + 10.0, None, port(0.0, 0.0, 60.0));
     assert_relative_eq!(drawn.flow_kg_s, 0.06, max_relative = 1e-12);
     assert_eq!(drawn.booster_w, 0.0);
-    assert_eq!(tap(0.1, ICE_K + 40.0, ICE_K + 41.0, None, port(0.0, 0.0, 60.0)).flow_kg_s, 0.0);
+    assert_eq!(
+        tap(0.1, ICE_K + 40.0, ICE_K + 41.0, None, port(0.0, 0.0, 60.0)).flow_kg_s,
+        0.0
+    );
 }
 
 /// Heat balance at the tap: what is drawn and what the booster adds is what was wanted, wherever both are strong enough.
 #[test]
 fn tank_return_and_booster_carry_what_is_wanted() {
-    let booster = Some(Booster { set_k: ICE_K + 45.0, most_w: 9_000.0, least_w: 1_500.0, efficiency: 0.9 });
+    let booster = Some(Booster {
+        set_k: ICE_K + 45.0,
+        most_w: 9_000.0,
+        least_w: 1_500.0,
+        efficiency: 0.9,
+    });
     let mains_k = ICE_K + 10.0;
     for fitted in [None, booster] {
         for tank_degc in [5.0, 12.0, 20.0, 30.0, 39.0, 41.0, 44.0, 46.0, 60.0] {
             for (return_kg_s, return_degc) in [(0.0, 0.0), (0.02, 4.0), (0.02, 70.0), (0.3, 55.0)] {
                 let port = port(return_kg_s, return_degc, tank_degc);
                 let tap = tap(0.1, ICE_K + 40.0, mains_k, fitted, port);
-                let given_w = tap.flow_kg_s * WATER_J_PER_KG_K * (tap.drawn_k - mains_k) + tap.booster_w;
-                assert!(tap.flow_kg_s <= 0.1 + 1e-12 && given_w <= tap.wanted_w * (1.0 + 1e-12), "{port:?} {tap:?}");
+                let given_w =
+                    tap.flow_kg_s * WATER_J_PER_KG_K * (tap.drawn_k - mains_k) + tap.booster_w;
+                assert!(
+                    tap.flow_kg_s <= 0.1 + 1e-12 && given_w <= tap.wanted_w * (1.0 + 1e-12),
+                    "{port:?} {tap:?}"
+                );
                 if given_w < tap.wanted_w * (1.0 - 1e-12) {
                     // Short only where the whole flow is already hot water and the booster can do no more.
-                    let spent = fitted.is_none() || tap.booster_w == 9_000.0 || tap.booster_w == 0.0;
+                    let spent =
+                        fitted.is_none() || tap.booster_w == 9_000.0 || tap.booster_w == 0.0;
                     assert!(tap.flow_kg_s == 0.1 && spent, "{port:?} {tap:?}");
                 }
             }
@@ -186,7 +235,13 @@ fn tank_return_and_booster_carry_what_is_wanted() {
 /// The return stream goes to the taps first: with enough of it the tank gives nothing.
 #[test]
 fn the_return_goes_to_the_taps_first() {
-    let drawn = tap(0.1, ICE_K + 40.0, ICE_K + 10.0, None, port(0.08, 60.0, 20.0));
+    let drawn = tap(
+        0.1,
+        ICE_K + 40.0,
+        ICE_K + 10.0,
+        None,
+        port(0.08, 60.0, 20.0),
+    );
     assert_relative_eq!(drawn.flow_kg_s, 0.06, max_relative = 1e-12);
     assert_relative_eq!(drawn.drawn_k, ICE_K + 60.0, max_relative = 1e-12);
 }
@@ -199,26 +254,44 @@ fn the_return_goes_to_the_taps_first() {
 fn a_door_exchanges_what_the_handbook_form_gives() {
     let (inside, outside) = ((ICE_K + 4.0, 4.5266e-3), (ICE_K + 25.0, 11.8950e-3));
     let dry_kg_s = plain::door_kg_s(1.8, 2.0, inside, outside, 101_325.0);
-    assert_relative_eq!(dry_kg_s * (1.0 + inside.1) / 1.27019, 0.4717, max_relative = 1e-3);
+    assert_relative_eq!(
+        dry_kg_s * (1.0 + inside.1) / 1.27019,
+        0.4717,
+        max_relative = 1e-3
+    );
     assert_eq!(plain::door_kg_s(1.8, 2.0, inside, inside, 101_325.0), 0.0);
     let mirrored = plain::door_kg_s(1.8, 2.0, outside, inside, 101_325.0);
-    assert_relative_eq!(mirrored * (1.0 + outside.1), dry_kg_s * (1.0 + inside.1), max_relative = 1e-12);
+    assert_relative_eq!(
+        mirrored * (1.0 + outside.1),
+        dry_kg_s * (1.0 + inside.1),
+        max_relative = 1e-12
+    );
 }
 
 /// Exact: log-linear means the geometric mean half way; held at the ends.
 #[test]
 fn respiration_is_log_linear() {
     let table = [0.01, 0.04, 0.05, 0.06, 0.09];
-    assert_relative_eq!(plain::respiration_w_per_kg(&table, ICE_K + 2.5), 0.02, max_relative = 1e-12);
+    assert_relative_eq!(
+        plain::respiration_w_per_kg(&table, ICE_K + 2.5),
+        0.02,
+        max_relative = 1e-12
+    );
     assert_eq!(plain::respiration_w_per_kg(&table, ICE_K - 4.0), 0.01);
-    assert_relative_eq!(plain::respiration_w_per_kg(&table, ICE_K + 30.0), 0.09, max_relative = 1e-12);
+    assert_relative_eq!(
+        plain::respiration_w_per_kg(&table, ICE_K + 30.0),
+        0.09,
+        max_relative = 1e-12
+    );
 }
 
 /// Exact: the nodes are returned, a cell's middle is the mean of its eight corners, beyond the map its edge is held.
 #[test]
 fn the_map_is_trilinear_in_the_logarithms() {
     let map = CycleMap::of(Cycle::R744);
-    let at = |air: f64, inlet: f64, rise: f64| plain::interpolate(&map, ICE_K + air, ICE_K + inlet, rise);
+    let at = |air: f64, inlet: f64, rise: f64| {
+        plain::interpolate(&map, ICE_K + air, ICE_K + inlet, rise)
+    };
     for (a, air) in ROOM_AIR_DEGC.into_iter().enumerate() {
         for (i, inlet) in WATER_IN_DEGC.into_iter().enumerate() {
             for (r, rise) in WATER_RISE_DK.into_iter().enumerate() {
@@ -230,7 +303,16 @@ fn the_map_is_trilinear_in_the_logarithms() {
         }
     }
     let mut corners = 0.0;
-    for (a, i, r) in [(1, 2, 3), (1, 2, 4), (1, 3, 3), (1, 3, 4), (2, 2, 3), (2, 2, 4), (2, 3, 3), (2, 3, 4)] {
+    for (a, i, r) in [
+        (1, 2, 3),
+        (1, 2, 4),
+        (1, 3, 3),
+        (1, 3, 4),
+        (2, 2, 3),
+        (2, 2, 4),
+        (2, 3, 3),
+        (2, 3, 4),
+    ] {
         corners += map.node(a, i, r).ln_cop / 8.0;
     }
     assert_abs_diff_eq!(at(4.0, 17.5, 37.5).0, corners, epsilon = 1e-12);
@@ -259,15 +341,32 @@ fn idle_plant() -> Plant {
 #[test]
 fn an_idle_room_comes_to_its_heat_balance() {
     let plant = idle_plant();
-    let sums = run(&plant, Steps { step_s: 30.0, layers: 8 }, 0, 1);
-    let ua: f64 = plant.room.surfaces.iter().map(|surface| surface.ua_w_per_k).sum();
+    let sums = run(
+        &plant,
+        Steps {
+            step_s: 30.0,
+            layers: 8,
+        },
+        0,
+        1,
+    );
+    let ua: f64 = plant
+        .room
+        .surfaces
+        .iter()
+        .map(|surface| surface.ua_w_per_k)
+        .sum();
     let leak = plant.room.leakage_kg_s * (1006.0 + 1860.0 * 0.006);
     let expected_k = ICE_K + 15.0 + (20.0 + 8.0 + 5.0) / (ua + leak);
     let february = &sums.months[1];
     // 1e-6: the room's slowest time constant is half a day, two months are a hundred of them.
     assert_abs_diff_eq!(february.air.min_k, expected_k, epsilon = 1e-6);
     assert_abs_diff_eq!(february.air.max_k, expected_k, epsilon = 1e-6);
-    assert_abs_diff_eq!(february.humidity_s / february.duration_s, 0.006, epsilon = 1e-9);
+    assert_abs_diff_eq!(
+        february.humidity_s / february.duration_s,
+        0.006,
+        epsilon = 1e-9
+    );
     assert_eq!((february.run_s, february.starts), (0.0, 0.0));
     assert_eq!(february.locked_out_s, february.duration_s);
 }
@@ -279,8 +378,14 @@ fn the_books_close() {
         let sums = run(&example::plant(single_pass), Steps::default(), 8, 9);
         assert!(sums.books.worst() < 1e-11, "{:?}", sums.books);
         let october = &sums.months[1];
-        assert!(october.starts > 100.0 && october.dump_kg > 100.0 && october.drawn_kg > 1000.0, "{october:?}");
-        assert!(october.gain_j[Cause::ProduceIn as usize] > 0.0, "{october:?}");
+        assert!(
+            october.starts > 100.0 && october.dump_kg > 100.0 && october.drawn_kg > 1000.0,
+            "{october:?}"
+        );
+        assert!(
+            october.gain_j[Cause::ProduceIn as usize] > 0.0,
+            "{october:?}"
+        );
         assert_relative_eq!(
             october.demand_j,
             october.delivered_j + october.shortfall_j,
@@ -320,7 +425,13 @@ fn a_month_of_warm_up_forgets_the_start() {
 /// How much two runs differ, relative, in electricity, heat to water, heat from the room, booster heat and dumped mass.
 fn differences(one: &Sums, other: &Sums) -> [f64; 5] {
     let of = |month: Month| {
-        [month.electricity_total_j(), month.heat_to_water_j, month.heat_from_room_j, month.booster_j, month.dump_kg]
+        [
+            month.electricity_total_j(),
+            month.heat_to_water_j,
+            month.heat_from_room_j,
+            month.booster_j,
+            month.dump_kg,
+        ]
     };
     let (one, other) = (of(one.total()), of(other.total()));
     std::array::from_fn(|each| (one[each] - other[each]).abs() / one[each].abs().max(1.0))
@@ -331,9 +442,21 @@ fn differences(one: &Sums, other: &Sums) -> [f64; 5] {
 fn finer_steps_and_layers_change_a_month_little() {
     let plant = example::plant(true);
     let coarse = run(&plant, Steps::default(), 0, 0);
-    for finer in [Steps { step_s: 2.5, layers: 48 }, Steps { step_s: 5.0, layers: 96 }] {
+    for finer in [
+        Steps {
+            step_s: 2.5,
+            layers: 48,
+        },
+        Steps {
+            step_s: 5.0,
+            layers: 96,
+        },
+    ] {
         let differ = differences(&coarse, &run(&plant, finer, 0, 0));
-        assert!(differ.iter().all(|each| *each < 0.005), "{finer:?}: {differ:?}");
+        assert!(
+            differ.iter().all(|each| *each < 0.005),
+            "{finer:?}: {differ:?}"
+        );
     }
 }
 
@@ -348,9 +471,22 @@ fn finer_steps_and_layers_change_the_year_little() {
     for single_pass in [true, false] {
         let plant = example::plant(single_pass);
         let coarse = run(&plant, Steps::default(), 0, 11);
-        for finer in [Steps { step_s: 2.5, layers: 48 }, Steps { step_s: 5.0, layers: 96 }] {
-            let [electricity, to_water, from_room, booster, dump] = differences(&coarse, &run(&plant, finer, 0, 11));
-            assert!(electricity.max(to_water).max(from_room) < 0.01, "{finer:?}: {electricity} {to_water} {from_room}");
+        for finer in [
+            Steps {
+                step_s: 2.5,
+                layers: 48,
+            },
+            Steps {
+                step_s: 5.0,
+                layers: 96,
+            },
+        ] {
+            let [electricity, to_water, from_room, booster, dump] =
+                differences(&coarse, &run(&plant, finer, 0, 11));
+            assert!(
+                electricity.max(to_water).max(from_room) < 0.01,
+                "{finer:?}: {electricity} {to_water} {from_room}"
+            );
             assert!(booster.max(dump) < 0.03, "{finer:?}: {booster} {dump}");
         }
     }

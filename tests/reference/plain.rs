@@ -12,11 +12,15 @@
 //! door that stands open for 17 s is therefore open for 17 s. Crossings of temperatures are not
 //! searched for: they are seen at the next step.
 
-#![allow(dead_code, reason = "each user of this module reads only some of the sums")]
+#![allow(
+    dead_code,
+    reason = "each user of this module reads only some of the sums"
+)]
 
 use larderloop::heat_pump::CycleMap;
 use larderloop::plant::{
-    Booster, Boundary, Cause, Circuit, Cooler, DaySegment, Door, Dump, HeatPump, Load, Plant, Produce, Surroundings,
+    Booster, Boundary, Cause, Circuit, Cooler, DaySegment, Door, Dump, HeatPump, Load, Plant,
+    Produce, Surroundings,
 };
 
 /// Specific heat of water, J/(kg K). Source: `docs/MODEL.md` section 4.
@@ -60,7 +64,8 @@ pub fn saturation_over_water_pa(temperature_k: f64) -> f64 {
     let v = 1.0 - temperature_k / 647.096;
     let root = v.sqrt();
     let (v2, v3) = (v * v, v * v * v);
-    let sum = -7.85951783 * v + 1.84408259 * v * root - 11.7866497 * v3 + 22.6807411 * v3 * root - 15.9618719 * v2 * v2
+    let sum = -7.85951783 * v + 1.84408259 * v * root - 11.7866497 * v3 + 22.6807411 * v3 * root
+        - 15.9618719 * v2 * v2
         + 1.80122502 * v2 * v2 * v3 * root;
     22.064e6 * libm::exp(647.096 / temperature_k * sum)
 }
@@ -76,7 +81,8 @@ pub fn saturation_over_ice_pa(temperature_k: f64) -> f64 {
     let u = temperature_k / 273.16;
     let log = libm::log(u);
     let power = |exponent: f64| libm::exp(exponent * log);
-    let sum = -21.2144006 * power(0.00333333333) + 27.3203819 * power(1.20666667) - 6.10598130 * power(1.70333333);
+    let sum = -21.2144006 * power(0.00333333333) + 27.3203819 * power(1.20666667)
+        - 6.10598130 * power(1.70333333);
     611.657 * libm::exp(sum / u)
 }
 
@@ -118,7 +124,8 @@ pub fn water_kg_m3(temperature_k: f64) -> f64 {
     let t = temperature_k - ICE_K;
     let above = 999.83952
         + t * (16.945176
-            + t * (-7.987_040_1e-3 + t * (-46.170_461e-6 + t * (105.563_02e-9 - t * 280.542_53e-12))));
+            + t * (-7.987_040_1e-3
+                + t * (-46.170_461e-6 + t * (105.563_02e-9 - t * 280.542_53e-12))));
     above / (1.0 + 16.879_850e-3 * t)
 }
 
@@ -136,7 +143,10 @@ pub struct Steps {
 
 impl Default for Steps {
     fn default() -> Self {
-        Self { step_s: 5.0, layers: 48 }
+        Self {
+            step_s: 5.0,
+            layers: 48,
+        }
     }
 }
 
@@ -153,7 +163,11 @@ pub struct Track {
 
 impl Default for Track {
     fn default() -> Self {
-        Self { integral_k_s: 0.0, min_k: f64::INFINITY, max_k: f64::NEG_INFINITY }
+        Self {
+            integral_k_s: 0.0,
+            min_k: f64::INFINITY,
+            max_k: f64::NEG_INFINITY,
+        }
     }
 }
 
@@ -258,9 +272,32 @@ impl Month {
             ($($field:ident),* $(,)?) => { $( self.$field += other.$field; )* };
         }
         sum!(
-            duration_s, heat_to_water_j, heat_from_room_j, casing_outside_j, pipe_loss_j, demand_j, delivered_j, drawn_kg,
-            drawn_m3, drawn_j, booster_j, shortfall_j, tank_loss_j, dump_kg, dump_m3, dump_j, dump_openings, dump_open_s,
-            starts, run_s, locked_out_s, humidity_s, vapour_in_kg, condensate_kg, frost_kg, wall_condensate_kg,
+            duration_s,
+            heat_to_water_j,
+            heat_from_room_j,
+            casing_outside_j,
+            pipe_loss_j,
+            demand_j,
+            delivered_j,
+            drawn_kg,
+            drawn_m3,
+            drawn_j,
+            booster_j,
+            shortfall_j,
+            tank_loss_j,
+            dump_kg,
+            dump_m3,
+            dump_j,
+            dump_openings,
+            dump_open_s,
+            starts,
+            run_s,
+            locked_out_s,
+            humidity_s,
+            vapour_in_kg,
+            condensate_kg,
+            frost_kg,
+            wall_condensate_kg,
         );
         for (sum, part) in self.electricity_j.iter_mut().zip(other.electricity_j) {
             *sum += part;
@@ -312,7 +349,9 @@ pub struct Books {
 impl Books {
     /// The largest by size.
     pub fn worst(&self) -> f64 {
-        [self.room, self.tank, self.machine, self.moisture].into_iter().fold(0.0, |worst: f64, each| worst.max(each.abs()))
+        [self.room, self.tank, self.machine, self.moisture]
+            .into_iter()
+            .fold(0.0, |worst: f64, each| worst.max(each.abs()))
     }
 }
 
@@ -335,7 +374,13 @@ pub struct Column {
 
 impl Column {
     /// A uniform column.
-    pub fn new(layers: usize, mass_kg: f64, height_m: f64, conductivity_w_per_m_k: f64, start_k: f64) -> Self {
+    pub fn new(
+        layers: usize,
+        mass_kg: f64,
+        height_m: f64,
+        conductivity_w_per_m_k: f64,
+        start_k: f64,
+    ) -> Self {
         let section_m2 = mass_kg / (TANK_WATER_KG_M3 * height_m);
         Self {
             layers_k: vec![start_k; layers],
@@ -376,21 +421,31 @@ impl Column {
 
     /// Longest step, s, in which the streams move at most half a layer.
     fn longest_step_s(&self, flow_kg_s: f64) -> f64 {
-        if flow_kg_s > 0.0 { LARGEST_SHARE_OUT * self.layer_kg / flow_kg_s } else { f64::INFINITY }
+        if flow_kg_s > 0.0 {
+            LARGEST_SHARE_OUT * self.layer_kg / flow_kg_s
+        } else {
+            f64::INFINITY
+        }
     }
 
     /// Moves the water by the streams let in and taken out (which must cancel), loses heat,
     /// conducts, and mixes inversions. Returns the heat lost, J.
     pub fn advance(&mut self, step_s: f64, loss_w_per_k: f64, surroundings_k: f64) -> f64 {
         let lost_j = loss_w_per_k * (self.mean_k() - surroundings_k) * step_s;
-        let kept = loss_w_per_k * step_s / (self.layer_kg * self.layers_k.len() as f64 * WATER_J_PER_KG_K);
+        let kept =
+            loss_w_per_k * step_s / (self.layer_kg * self.layers_k.len() as f64 * WATER_J_PER_KG_K);
         let mut before = std::mem::take(&mut self.before_k);
         before.copy_from_slice(&self.layers_k);
         for layer in &mut self.layers_k {
             *layer -= kept * (*layer - surroundings_k);
         }
         self.conduct(&before, step_s);
-        if self.inflow_kg_s.iter().zip(&self.inflow_kg_k_s).any(|(kg, kg_k)| *kg != 0.0 || *kg_k != 0.0) {
+        if self
+            .inflow_kg_s
+            .iter()
+            .zip(&self.inflow_kg_k_s)
+            .any(|(kg, kg_k)| *kg != 0.0 || *kg_k != 0.0)
+        {
             self.move_water(&before, step_s);
             self.inflow_kg_s.fill(0.0);
             self.inflow_kg_k_s.fill(0.0);
@@ -402,7 +457,10 @@ impl Column {
 
     fn conduct(&mut self, before: &[f64], step_s: f64) {
         let number = self.between_w_per_k * step_s / (self.layer_kg * WATER_J_PER_KG_K);
-        assert!(number < 0.5, "explicit conduction in the tank: step {step_s} s is too long");
+        assert!(
+            number < 0.5,
+            "explicit conduction in the tank: step {step_s} s is too long"
+        );
         for lower in 0..before.len() - 1 {
             let moved_k = number * (before[lower + 1] - before[lower]);
             self.layers_k[lower] += moved_k;
@@ -414,7 +472,8 @@ impl Column {
         let per_kg = step_s / self.layer_kg;
         let mut upward_kg_s = 0.0;
         for lower in 0..before.len() {
-            self.layers_k[lower] += per_kg * (self.inflow_kg_k_s[lower] - self.inflow_kg_s[lower] * before[lower]);
+            self.layers_k[lower] +=
+                per_kg * (self.inflow_kg_k_s[lower] - self.inflow_kg_s[lower] * before[lower]);
             upward_kg_s += self.inflow_kg_s[lower];
             if lower + 1 < before.len() && upward_kg_s != 0.0 {
                 // The layer's mass stays: what flows through a face replaces water of the layer's own temperature.
@@ -423,8 +482,14 @@ impl Column {
                 self.layers_k[lower + 1] += per_kg * upward_kg_s * (face_k - before[lower + 1]);
             }
         }
-        let scale = self.inflow_kg_s.iter().fold(0.0, |most: f64, flow| most.max(flow.abs()));
-        assert!(upward_kg_s.abs() <= 1e-9 * scale + 1e-15, "the tank's streams do not cancel: {upward_kg_s} kg/s");
+        let scale = self
+            .inflow_kg_s
+            .iter()
+            .fold(0.0, |most: f64, flow| most.max(flow.abs()));
+        assert!(
+            upward_kg_s.abs() <= 1e-9 * scale + 1e-15,
+            "the tank's streams do not cancel: {upward_kg_s} kg/s"
+        );
     }
 
     /// Pools adjacent layers until none is warmer than the one above.
@@ -460,7 +525,11 @@ fn face_k(layers_k: &[f64], lower: usize, courant: f64) -> f64 {
     let (from, to, behind) = if courant > 0.0 {
         (lower, lower + 1, lower.checked_sub(1))
     } else {
-        (lower + 1, lower, Some(lower + 2).filter(|&layer| layer < layers_k.len()))
+        (
+            lower + 1,
+            lower,
+            Some(lower + 2).filter(|&layer| layer < layers_k.len()),
+        )
     };
     let ahead_dk = layers_k[to] - layers_k[from];
     let behind_dk = behind.map_or(0.0, |layer| layers_k[from] - layers_k[layer]);
@@ -494,9 +563,14 @@ pub struct AtDrawPort {
 impl AtDrawPort {
     fn mixed_k(&self, flow_kg_s: f64) -> f64 {
         if flow_kg_s <= self.return_kg_s {
-            return if self.return_kg_s > 0.0 { self.return_k } else { self.tank_k };
+            return if self.return_kg_s > 0.0 {
+                self.return_k
+            } else {
+                self.tank_k
+            };
         }
-        (self.return_kg_s * self.return_k + (flow_kg_s - self.return_kg_s) * self.tank_k) / flow_kg_s
+        (self.return_kg_s * self.return_k + (flow_kg_s - self.return_kg_s) * self.tank_k)
+            / flow_kg_s
     }
 
     /// The flow that carries `carried` kg K/s over mains, at most `most_kg_s`.
@@ -527,7 +601,13 @@ pub struct Tap {
 }
 
 /// The taps of `docs/MODEL.md` section 5 at one instant.
-pub fn tap(flow_kg_s: f64, use_k: f64, mains_k: f64, booster: Option<Booster>, port: AtDrawPort) -> Tap {
+pub fn tap(
+    flow_kg_s: f64,
+    use_k: f64,
+    mains_k: f64,
+    booster: Option<Booster>,
+    port: AtDrawPort,
+) -> Tap {
     if flow_kg_s <= 0.0 || use_k <= mains_k {
         return Tap::default();
     }
@@ -552,7 +632,11 @@ pub fn tap(flow_kg_s: f64, use_k: f64, mains_k: f64, booster: Option<Booster>, p
         return with(lifted_kg_s, heat_w);
     }
     let left = (carried - booster.most_w / WATER_J_PER_KG_K).max(0.0);
-    let flow = if port.mixed_k(lifted_kg_s) > mains_k { port.flow_carrying(left, mains_k, flow_kg_s) } else { flow_kg_s };
+    let flow = if port.mixed_k(lifted_kg_s) > mains_k {
+        port.flow_carrying(left, mains_k, flow_kg_s)
+    } else {
+        flow_kg_s
+    };
     // Tank water colder than mains can leave the whole flow in need of less than the booster's most.
     let missing_w = wanted_w - flow * WATER_J_PER_KG_K * (port.mixed_k(flow) - mains_k);
     with(flow, booster.most_w.min(missing_w))
@@ -604,17 +688,29 @@ fn full_operation(pump: &HeatPump, room_air_k: f64, inlet_k: f64, frosted: bool)
     let at = |rise_dk: f64| {
         let (ln_cop, ln_capacity) = interpolate(&pump.map, room_air_k, inlet_k, rise_dk);
         let heat_w = pump.capacity_w * libm::exp(ln_capacity) * keeps;
-        (heat_w, heat_w / (pump.cop_factor * libm::exp(ln_cop) * keeps))
+        (
+            heat_w,
+            heat_w / (pump.cop_factor * libm::exp(ln_cop) * keeps),
+        )
     };
     match pump.circuit {
-        Circuit::SinglePass { outlet_k, min_rise_dk } => {
+        Circuit::SinglePass {
+            outlet_k,
+            min_rise_dk,
+        } => {
             let rise_dk = (outlet_k - inlet_k).max(min_rise_dk);
             let (heat_w, power_w) = at(rise_dk);
             let flow_kg_s = (heat_w + pump.circulator_w) / (WATER_J_PER_KG_K * rise_dk);
-            Full { heat_w, power_w, flow_kg_s, rise_dk }
+            Full {
+                heat_w,
+                power_w,
+                flow_kg_s,
+                rise_dk,
+            }
         }
         Circuit::MultiPass { flow_kg_s, .. } => {
-            let mut rise_dk = (pump.capacity_w + pump.circulator_w) / (WATER_J_PER_KG_K * flow_kg_s);
+            let mut rise_dk =
+                (pump.capacity_w + pump.circulator_w) / (WATER_J_PER_KG_K * flow_kg_s);
             for _ in 0..50 {
                 let next_dk = (at(rise_dk).0 + pump.circulator_w) / (WATER_J_PER_KG_K * flow_kg_s);
                 let moved_dk = (next_dk - rise_dk).abs();
@@ -624,7 +720,12 @@ fn full_operation(pump: &HeatPump, room_air_k: f64, inlet_k: f64, frosted: bool)
                 }
             }
             let (heat_w, power_w) = at(rise_dk);
-            Full { heat_w, power_w, flow_kg_s, rise_dk }
+            Full {
+                heat_w,
+                power_w,
+                flow_kg_s,
+                rise_dk,
+            }
         }
     }
 }
@@ -669,7 +770,12 @@ fn running(pump: &HeatPump, full: Full, inlet_k: f64, started: f64) -> Machine {
         electricity_w,
         to_water_w,
         flow_kg_s,
-        outlet_k: inlet_k + if flow_kg_s > 0.0 { to_water_w / (WATER_J_PER_KG_K * flow_kg_s) } else { 0.0 },
+        outlet_k: inlet_k
+            + if flow_kg_s > 0.0 {
+                to_water_w / (WATER_J_PER_KG_K * flow_kg_s)
+            } else {
+                0.0
+            },
         from_room_w: evaporator_w - pump.standby_w,
         evaporator_w,
         casing_outside_w,
@@ -703,12 +809,23 @@ struct RoomRates {
 }
 
 /// Dry air through a fully open door, kg/s.
-pub fn door_kg_s(area_m2: f64, height_m: f64, room: (f64, f64), beyond: (f64, f64), pressure_pa: f64) -> f64 {
+pub fn door_kg_s(
+    area_m2: f64,
+    height_m: f64,
+    room: (f64, f64),
+    beyond: (f64, f64),
+    pressure_pa: f64,
+) -> f64 {
     let inside = moist_air_kg_m3(room.0, room.1, pressure_pa);
     let outside = moist_air_kg_m3(beyond.0, beyond.1, pressure_pa);
-    let (heavy, light) = if inside > outside { (inside, outside) } else { (outside, inside) };
+    let (heavy, light) = if inside > outside {
+        (inside, outside)
+    } else {
+        (outside, inside)
+    };
     let factor = libm::pow(2.0 / (1.0 + libm::cbrt(heavy / light)), 1.5);
-    0.221 * area_m2 * (GRAVITY * height_m).sqrt() * heavy * (1.0 - light / heavy).sqrt() * factor / (1.0 + room.1)
+    0.221 * area_m2 * (GRAVITY * height_m).sqrt() * heavy * (1.0 - light / heavy).sqrt() * factor
+        / (1.0 + room.1)
 }
 
 /// Respiration heat, W/kg: log-linear between the table's temperatures, held at the ends.
@@ -751,7 +868,10 @@ impl Instant {
 
 /// Runs `start_month` to `last_month` (0 to 11, both included) after the whole month before it as warm-up.
 pub fn run(plant: &Plant, steps: Steps, start_month: usize, last_month: usize) -> Sums {
-    assert!(start_month <= last_month && last_month < 12, "months {start_month} to {last_month}");
+    assert!(
+        start_month <= last_month && last_month < 12,
+        "months {start_month} to {last_month}"
+    );
     let warm_up = (start_month + 11) % 12;
     let mut year = Year::new(plant, steps, warm_up);
     year.run_month(warm_up);
@@ -764,7 +884,15 @@ pub fn run(plant: &Plant, steps: Steps, start_month: usize, last_month: usize) -
         months.push(std::mem::take(&mut year.sums));
     }
     let closing = year.stored();
-    let mut sums = Sums { months, books: Books { room: 0.0, tank: 0.0, machine: 0.0, moisture: 0.0 } };
+    let mut sums = Sums {
+        months,
+        books: Books {
+            room: 0.0,
+            tank: 0.0,
+            machine: 0.0,
+            moisture: 0.0,
+        },
+    };
     sums.books = books(&sums.total(), opening, closing, year.transfer_j);
     sums
 }
@@ -778,8 +906,10 @@ struct Stored {
 }
 
 fn books(total: &Month, opening: Stored, closing: Stored, transfer_j: f64) -> Books {
-    let without_produce_j: f64 = total.gain_j.iter().sum::<f64>() - total.gain_j[Cause::ProduceIn as usize];
-    let room_j = without_produce_j + transfer_j - total.heat_from_room_j - (closing.room_j - opening.room_j);
+    let without_produce_j: f64 =
+        total.gain_j.iter().sum::<f64>() - total.gain_j[Cause::ProduceIn as usize];
+    let room_j =
+        without_produce_j + transfer_j - total.heat_from_room_j - (closing.room_j - opening.room_j);
     let room_through_j = total.gain_j.iter().map(|gain| gain.abs()).sum::<f64>();
     let tank_j = total.heat_to_water_j
         - total.pipe_loss_j
@@ -788,18 +918,31 @@ fn books(total: &Month, opening: Stored, closing: Stored, transfer_j: f64) -> Bo
         - total.tank_loss_j
         - (closing.water_j - opening.water_j);
     let tank_through_j = total.heat_to_water_j.abs() + total.drawn_j.abs();
-    let machine_j =
-        total.heat_to_water_j + total.casing_outside_j - total.electricity_total_j() - total.heat_from_room_j;
+    let machine_j = total.heat_to_water_j + total.casing_outside_j
+        - total.electricity_total_j()
+        - total.heat_from_room_j;
     let moisture_kg = total.vapour_in_kg
         - total.condensate_kg
         - total.wall_condensate_kg
         - (closing.vapour_kg - opening.vapour_kg);
-    let over = |residual: f64, through: f64| if residual == 0.0 { 0.0 } else { residual / through };
+    let over = |residual: f64, through: f64| {
+        if residual == 0.0 {
+            0.0
+        } else {
+            residual / through
+        }
+    };
     Books {
         room: over(room_j, room_through_j),
         tank: over(tank_j, tank_through_j),
-        machine: over(machine_j, total.electricity_total_j() + total.heat_to_water_j.abs()),
-        moisture: over(moisture_kg, total.vapour_in_kg.abs() + total.condensate_kg + total.wall_condensate_kg),
+        machine: over(
+            machine_j,
+            total.electricity_total_j() + total.heat_to_water_j.abs(),
+        ),
+        moisture: over(
+            moisture_kg,
+            total.vapour_in_kg.abs() + total.condensate_kg + total.wall_condensate_kg,
+        ),
     }
 }
 
@@ -844,7 +987,13 @@ impl<'a> Year<'a> {
                 probe_k: start_k,
                 humidity: humidity_ratio(vapour_pa, plant.pressure_pa),
             },
-            tank: Column::new(steps.layers, tank.mass_kg, tank.height_m, tank.conductivity_w_per_m_k, tank.start_k),
+            tank: Column::new(
+                steps.layers,
+                tank.mass_kg,
+                tank.height_m,
+                tank.conductivity_w_per_m_k,
+                tank.start_k,
+            ),
             pipe_k: start_k,
             running: false,
             since_switch_s: plant.thermostat.min_rest_s,
@@ -863,7 +1012,9 @@ impl<'a> Year<'a> {
     fn contents_capacity(&self, month: usize) -> f64 {
         let produce = self.plant.room.produce.iter();
         self.plant.room.fixed_capacity_j_per_k
-            + produce.map(|crop| crop.mass_kg[month] * crop.specific_heat_j_per_kg_k).sum::<f64>()
+            + produce
+                .map(|crop| crop.mass_kg[month] * crop.specific_heat_j_per_kg_k)
+                .sum::<f64>()
     }
 
     fn stored(&self) -> Stored {
@@ -919,16 +1070,24 @@ impl<'a> Year<'a> {
         self.switch_pump();
         self.shut_doors(segment);
         let step_s = self.length_s(second, segment_end_s - of_day_s, segment.tap_kg_s);
-        let instant = Instant { hour, share: (second + 0.5 * step_s) / 3600.0 };
+        let instant = Instant {
+            hour,
+            share: (second + 0.5 * step_s) / 3600.0,
+        };
         self.advance(step_s, segment, instant, mains_k);
         second + step_s
     }
 
     /// To the next multiple of the step, or to the first edge before it; shorter where much water flows.
     fn length_s(&self, second: f64, to_segment_end_s: f64, tap_kg_s: f64) -> f64 {
-        let grid_s = ((second + INSTANT_S) / self.steps.step_s).floor() * self.steps.step_s + self.steps.step_s;
+        let grid_s = ((second + INSTANT_S) / self.steps.step_s).floor() * self.steps.step_s
+            + self.steps.step_s;
         let thermostat = &self.plant.thermostat;
-        let shortest_s = if self.running { thermostat.min_run_s } else { thermostat.min_rest_s };
+        let shortest_s = if self.running {
+            thermostat.min_run_s
+        } else {
+            thermostat.min_rest_s
+        };
         let mut step_s = (grid_s.min(3600.0) - second).min(to_segment_end_s);
         let mut cut_at = |left_s: f64| {
             if left_s > INSTANT_S {
@@ -939,8 +1098,15 @@ impl<'a> Year<'a> {
         if let Some(dump) = self.plant.dump.as_ref().filter(|_| self.dump_open) {
             cut_at(dump.min_open_s - self.since_open_s);
         }
-        let pump_kg_s = if self.running { self.full(self.room).flow_kg_s } else { 0.0 };
-        step_s.min(self.tank.longest_step_s(pump_kg_s + tap_kg_s + self.dump_flow_kg_s()))
+        let pump_kg_s = if self.running {
+            self.full(self.room).flow_kg_s
+        } else {
+            0.0
+        };
+        step_s.min(
+            self.tank
+                .longest_step_s(pump_kg_s + tap_kg_s + self.dump_flow_kg_s()),
+        )
     }
 
     // --- switches
@@ -959,7 +1125,11 @@ impl<'a> Year<'a> {
     }
 
     fn dump_flow_kg_s(&self) -> f64 {
-        self.plant.dump.as_ref().filter(|_| self.dump_open).map_or(0.0, |dump: &Dump| dump.flow_kg_s)
+        self.plant
+            .dump
+            .as_ref()
+            .filter(|_| self.dump_open)
+            .map_or(0.0, |dump: &Dump| dump.flow_kg_s)
     }
 
     fn switch_pump(&mut self) {
@@ -968,7 +1138,8 @@ impl<'a> Year<'a> {
         let locked = self.locked();
         let switches = if self.running {
             locked
-                || (self.room.probe_k <= thermostat.off_at_k && self.since_switch_s >= thermostat.min_run_s - INSTANT_S)
+                || (self.room.probe_k <= thermostat.off_at_k
+                    && self.since_switch_s >= thermostat.min_run_s - INSTANT_S)
         } else {
             !locked
                 && self.room.probe_k >= thermostat.on_at_k
@@ -990,7 +1161,11 @@ impl<'a> Year<'a> {
         let (stop_k, restart_k) = inlet_limits_k(pump);
         let inlet_k = self.tank.at_k(self.plant.tank.pump_out);
         let air_k = self.room.air_k;
-        self.inlet_locks = if self.inlet_locks { inlet_k > restart_k } else { inlet_k >= stop_k };
+        self.inlet_locks = if self.inlet_locks {
+            inlet_k > restart_k
+        } else {
+            inlet_k >= stop_k
+        };
         self.air_low_locks = if self.air_low_locks {
             air_k < pump.air_stop_low_k + pump.air_restart_dk
         } else {
@@ -1015,11 +1190,17 @@ impl<'a> Year<'a> {
     // --- rates
 
     fn frosted(&self, room: RoomState) -> bool {
-        room.air_k - COIL_DK < ICE_K && room.humidity > saturated_at_coil(room.air_k, self.plant.pressure_pa)
+        room.air_k - COIL_DK < ICE_K
+            && room.humidity > saturated_at_coil(room.air_k, self.plant.pressure_pa)
     }
 
     fn full(&self, room: RoomState) -> Full {
-        full_operation(self.pump, room.air_k, self.tank.at_k(self.plant.tank.pump_out), self.frosted(room))
+        full_operation(
+            self.pump,
+            room.air_k,
+            self.tank.at_k(self.plant.tank.pump_out),
+            self.frosted(room),
+        )
     }
 
     /// The machine over a step, at a state of the room.
@@ -1029,13 +1210,24 @@ impl<'a> Year<'a> {
         }
         let middle_s = self.since_switch_s + 0.5 * step_s;
         let lag_s = self.pump.start_lag_s;
-        let started = if lag_s > 0.0 { 1.0 - libm::exp(-middle_s / lag_s) } else { 1.0 };
-        running(self.pump, self.full(room), self.tank.at_k(self.plant.tank.pump_out), started)
+        let started = if lag_s > 0.0 {
+            1.0 - libm::exp(-middle_s / lag_s)
+        } else {
+            1.0
+        };
+        running(
+            self.pump,
+            self.full(room),
+            self.tank.at_k(self.plant.tank.pump_out),
+            started,
+        )
     }
 
     fn surroundings_k(&self, instant: Instant) -> f64 {
         match self.plant.tank.surroundings {
-            Surroundings::Boundary(boundary) => instant.temperature_k(&self.plant.boundaries[boundary]),
+            Surroundings::Boundary(boundary) => {
+                instant.temperature_k(&self.plant.boundaries[boundary])
+            }
             Surroundings::ColdRoom => self.room.air_k,
         }
     }
@@ -1044,7 +1236,9 @@ impl<'a> Year<'a> {
     fn tank_to_room_w(&self) -> f64 {
         match self.plant.tank.surroundings {
             Surroundings::Boundary(_) => 0.0,
-            Surroundings::ColdRoom => self.plant.tank.loss_w_per_k * (self.tank.mean_k() - self.room.air_k),
+            Surroundings::ColdRoom => {
+                self.plant.tank.loss_w_per_k * (self.tank.mean_k() - self.room.air_k)
+            }
         }
     }
 
@@ -1065,14 +1259,31 @@ impl<'a> Year<'a> {
             rates.tie_w_per_k += surface.ua_w_per_k;
         }
         self.leak(room, instant, &mut rates);
-        for (index, door) in plant.room.doors.iter().enumerate().filter(|&(index, _)| segment.doors_open[index]) {
-            let flow_kg_s = self.through_door(door, room, instant, self.exchanged_kg[index], step_s);
+        for (index, door) in plant
+            .room
+            .doors
+            .iter()
+            .enumerate()
+            .filter(|&(index, _)| segment.doors_open[index])
+        {
+            let flow_kg_s =
+                self.through_door(door, room, instant, self.exchanged_kg[index], step_s);
             let beyond = &plant.boundaries[door.boundary];
             let humidity = instant.humidity(beyond);
-            rates.add_air(Cause::Doors, flow_kg_s, instant.temperature_k(beyond), humidity, humidity, room);
+            rates.add_air(
+                Cause::Doors,
+                flow_kg_s,
+                instant.temperature_k(beyond),
+                humidity,
+                humidity,
+                room,
+            );
             rates.doors_kg_s.push((index, flow_kg_s));
         }
-        rates.add_sensible(Cause::People, segment.people * (272.0 - 6.0 * (room.air_k - ICE_K)));
+        rates.add_sensible(
+            Cause::People,
+            segment.people * (272.0 - 6.0 * (room.air_k - ICE_K)),
+        );
         rates.add_sensible(Cause::Lights, segment.lights_w);
         rates.add_sensible(Cause::HotWater, hot_water_w);
         let exchange_w_per_k = plant.room.exchange_w_per_k[self.month];
@@ -1086,8 +1297,8 @@ impl<'a> Year<'a> {
         let coil_humidity = saturated_at_coil(room.air_k, plant.pressure_pa);
         if machine.evaporator_w > 0.0 && room.humidity > coil_humidity {
             let excess = room.humidity - coil_humidity;
-            rates.condensate_kg_s =
-                machine.evaporator_w * excess / (AIR_J_PER_KG_K * COIL_DK + LATENT_J_PER_KG * excess);
+            rates.condensate_kg_s = machine.evaporator_w * excess
+                / (AIR_J_PER_KG_K * COIL_DK + LATENT_J_PER_KG * excess);
         }
         rates.air_w -= machine.from_room_w - LATENT_J_PER_KG * rates.condensate_kg_s;
         rates
@@ -1099,20 +1310,42 @@ impl<'a> Year<'a> {
         let hour_mean = 0.5 * (stamps[0] + stamps[1]);
         let flow_kg_s = self.plant.room.leakage_kg_s;
         let humidity = instant.humidity(beyond);
-        rates.add_air(Cause::Leakage, flow_kg_s, instant.temperature_k(beyond), hour_mean, humidity, room);
+        rates.add_air(
+            Cause::Leakage,
+            flow_kg_s,
+            instant.temperature_k(beyond),
+            hour_mean,
+            humidity,
+            room,
+        );
     }
 
-    fn through_door(&self, door: &Door, room: RoomState, instant: Instant, exchanged_kg: f64, step_s: f64) -> f64 {
+    fn through_door(
+        &self,
+        door: &Door,
+        room: RoomState,
+        instant: Instant,
+        exchanged_kg: f64,
+        step_s: f64,
+    ) -> f64 {
         let beyond = &self.plant.boundaries[door.boundary];
         let outside = (instant.temperature_k(beyond), instant.humidity(beyond));
         let inside = (room.air_k, room.humidity);
-        let flow_kg_s = door.open_frac * door_kg_s(door.area_m2, door.height_m, inside, outside, self.plant.pressure_pa);
+        let flow_kg_s = door.open_frac
+            * door_kg_s(
+                door.area_m2,
+                door.height_m,
+                inside,
+                outside,
+                self.plant.pressure_pa,
+            );
         flow_kg_s.min(((door.most_exchange_kg - exchanged_kg) / step_s).max(0.0))
     }
 
     fn produce(&self, crop: &Produce, room: RoomState, rates: &mut RoomRates) {
         let mass_kg = crop.mass_kg[self.month];
-        let respiration_w = mass_kg * respiration_w_per_kg(&crop.respiration_w_per_kg, room.contents_k);
+        let respiration_w =
+            mass_kg * respiration_w_per_kg(&crop.respiration_w_per_kg, room.contents_k);
         let vapour_pa = room.humidity * self.plant.pressure_pa / (VAPOUR_RATIO + room.humidity);
         let deficit_pa = (saturation_over_water_pa(room.contents_k) - vapour_pa).max(0.0);
         let transpired_kg_s = crop.transpiration_per_s_pa * mass_kg * deficit_pa;
@@ -1127,12 +1360,26 @@ impl<'a> Year<'a> {
         let (tank_w, surroundings_k) = (self.tank_to_room_w(), self.surroundings_k(instant));
         let pipe_w = self.pump.hot_pipe.loss_w_per_k * (self.pipe_k - self.room.air_k);
         let machine = self.machine(self.room, step_s);
-        let rates = self.room_rates(self.room, &machine, tank_w + pipe_w, segment, instant, step_s);
+        let rates = self.room_rates(
+            self.room,
+            &machine,
+            tank_w + pipe_w,
+            segment,
+            instant,
+            step_s,
+        );
         let middle = self.moved(&rates, 0.5 * step_s);
 
         let machine = self.machine(middle, step_s);
         let (return_k, pipe_loss_j) = self.advance_pipe(&machine, middle.air_k, step_s);
-        let rates = self.room_rates(middle, &machine, tank_w + pipe_loss_j / step_s, segment, instant, step_s);
+        let rates = self.room_rates(
+            middle,
+            &machine,
+            tank_w + pipe_loss_j / step_s,
+            segment,
+            instant,
+            step_s,
+        );
         self.book_machine(&machine, step_s);
         self.sums.pipe_loss_j += pipe_loss_j;
         self.book_blown(&machine, &rates, middle, step_s);
@@ -1146,7 +1393,8 @@ impl<'a> Year<'a> {
     fn book_blown(&mut self, machine: &Machine, rates: &RoomRates, middle: RoomState, step_s: f64) {
         if self.running {
             let room = &self.plant.room;
-            let stream_w_per_k = self.pump.airflow_m3_s * room.air_mass_kg / room.volume_m3 * AIR_J_PER_KG_K;
+            let stream_w_per_k =
+                self.pump.airflow_m3_s * room.air_mass_kg / room.volume_m3 * AIR_J_PER_KG_K;
             let sensible_w = machine.evaporator_w - LATENT_J_PER_KG * rates.condensate_kg_s;
             let blown_k = middle.air_k - sensible_w / stream_w_per_k;
             self.sums.blown.see(blown_k, blown_k, step_s);
@@ -1160,7 +1408,8 @@ impl<'a> Year<'a> {
         let followed = (time_s / self.plant.thermostat.probe_lag_s).min(1.0);
         RoomState {
             air_k: before.air_k + time_s * rates.air_w / room.air_capacity_j_per_k,
-            contents_k: before.contents_k + time_s * rates.contents_w / self.contents_capacity(self.month),
+            contents_k: before.contents_k
+                + time_s * rates.contents_w / self.contents_capacity(self.month),
             probe_k: before.probe_k + followed * (before.air_k - before.probe_k),
             humidity: before.humidity + time_s * vapour_kg_s / room.air_mass_kg,
         }
@@ -1168,7 +1417,10 @@ impl<'a> Year<'a> {
 
     fn advance_room(&mut self, rates: &RoomRates, middle: RoomState, step_s: f64) {
         let capacity = self.plant.room.air_capacity_j_per_k;
-        assert!(rates.tie_w_per_k * step_s < capacity, "explicit room air: step {step_s} s is too long");
+        assert!(
+            rates.tie_w_per_k * step_s < capacity,
+            "explicit room air: step {step_s} s is too long"
+        );
         let before = self.room;
         let mut after = self.moved(rates, step_s);
         let followed = (step_s / self.plant.thermostat.probe_lag_s).min(1.0);
@@ -1190,7 +1442,8 @@ impl<'a> Year<'a> {
         sums.wall_condensate_kg += wall_kg;
         sums.humidity_s += 0.5 * (before.humidity + after.humidity) * step_s;
         sums.air.see(before.air_k, after.air_k, step_s);
-        sums.contents.see(before.contents_k, after.contents_k, step_s);
+        sums.contents
+            .see(before.contents_k, after.contents_k, step_s);
     }
 
     /// Brings air above saturation back to it; its heat warms the air, which therefore holds a little more.
@@ -1229,8 +1482,8 @@ impl<'a> Year<'a> {
             let loss_w = pipe.loss_w_per_k * (self.pipe_k - air_k);
             sum_k += self.pipe_k;
             lost_j += loss_w * part_s;
-            self.pipe_k +=
-                part_s * (stream_w_per_k * (machine.outlet_k - self.pipe_k) - loss_w) / pipe.capacity_j_per_k;
+            self.pipe_k += part_s * (stream_w_per_k * (machine.outlet_k - self.pipe_k) - loss_w)
+                / pipe.capacity_j_per_k;
         }
         (sum_k / parts, lost_j)
     }
@@ -1274,18 +1527,28 @@ impl<'a> Year<'a> {
 
         let dump_kg_s = self.dump_flow_kg_s();
         self.tank.take_out(ports.pump_out, machine.flow_kg_s);
-        self.tank.let_in(ports.pump_return, machine.flow_kg_s - past_tank_kg_s, return_k);
-        self.tank.take_out(ports.draw, tap.flow_kg_s - past_tank_kg_s);
+        self.tank.let_in(
+            ports.pump_return,
+            machine.flow_kg_s - past_tank_kg_s,
+            return_k,
+        );
+        self.tank
+            .take_out(ports.draw, tap.flow_kg_s - past_tank_kg_s);
         if let Some(dump) = &plant.dump {
             self.book_dump(dump, dump_kg_s, mains_k, step_s);
             self.tank.take_out(dump.port, dump_kg_s);
         }
-        self.tank.let_in(ports.cold_in, tap.flow_kg_s + dump_kg_s, mains_k);
+        self.tank
+            .let_in(ports.cold_in, tap.flow_kg_s + dump_kg_s, mains_k);
 
         let (top_k, bottom_k) = (self.tank.at_k(1.0), self.tank.at_k(0.0));
-        self.sums.tank_loss_j += self.tank.advance(step_s, ports.loss_w_per_k, surroundings_k);
+        self.sums.tank_loss_j += self
+            .tank
+            .advance(step_s, ports.loss_w_per_k, surroundings_k);
         self.sums.tank_top.see(top_k, self.tank.at_k(1.0), step_s);
-        self.sums.tank_bottom.see(bottom_k, self.tank.at_k(0.0), step_s);
+        self.sums
+            .tank_bottom
+            .see(bottom_k, self.tank.at_k(0.0), step_s);
     }
 
     fn book_tap(&mut self, tap: Tap, mains_k: f64, step_s: f64) {
@@ -1325,7 +1588,15 @@ impl RoomRates {
     }
 
     /// Air that comes in while as much room air leaves: `carrier` is the humidity ratio in its specific heat.
-    fn add_air(&mut self, cause: Cause, flow_kg_s: f64, from_k: f64, carrier: f64, humidity: f64, room: RoomState) {
+    fn add_air(
+        &mut self,
+        cause: Cause,
+        flow_kg_s: f64,
+        from_k: f64,
+        carrier: f64,
+        humidity: f64,
+        room: RoomState,
+    ) {
         let tie_w_per_k = flow_kg_s * (AIR_J_PER_KG_K + VAPOUR_J_PER_KG_K * carrier);
         let vapour_kg_s = flow_kg_s * (humidity - room.humidity);
         self.add_sensible(cause, tie_w_per_k * (from_k - room.air_k));
@@ -1340,7 +1611,10 @@ fn inlet_limits_k(pump: &HeatPump) -> (f64, f64) {
     let differential_dk = pump.inlet_stop_k - pump.inlet_restart_k;
     let stop_k = match pump.circuit {
         Circuit::SinglePass { .. } => pump.inlet_stop_k,
-        Circuit::MultiPass { flow_kg_s, outlet_stop_k } => {
+        Circuit::MultiPass {
+            flow_kg_s,
+            outlet_stop_k,
+        } => {
             let rise_dk = (pump.capacity_w + pump.circulator_w) / (WATER_J_PER_KG_K * flow_kg_s);
             pump.inlet_stop_k.min(outlet_stop_k - rise_dk)
         }
@@ -1351,5 +1625,8 @@ fn inlet_limits_k(pump: &HeatPump) -> (f64, f64) {
 /// The segment of the day at an instant, and when it ends, s after midnight.
 fn segment_at(day: &[DaySegment], of_day_s: f64) -> (&DaySegment, f64) {
     let next = day.partition_point(|segment| segment.start_s <= of_day_s + INSTANT_S);
-    (&day[next - 1], day.get(next).map_or(86_400.0, |segment| segment.start_s))
+    (
+        &day[next - 1],
+        day.get(next).map_or(86_400.0, |segment| segment.start_s),
+    )
 }
