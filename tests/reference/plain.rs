@@ -4,8 +4,9 @@
 //! of [`Plant`] and the raw nodes of the cycle map, and brings its own properties, interpolation and
 //! integration. Every step is explicit. The room goes by the midpoint rule, the tank is a column of
 //! equal layers whose water moves with a second-order flux limiter, everything else is Euler's rule.
-//! (Euler's rule for the room as well errs at 5 s by 0.15 % in electricity and 0.6 % in condensate, the
-//! midpoint rule by 0.01 and 0.1 %.)
+//! (Against the midpoint rule at 1.25 s, a year of the example plant with the water passing once: at 5 s
+//! Euler's rule for the room as well errs by 0.15 % in electricity and 0.8 % in condensate, the midpoint
+//! rule by less than 0.05 % and by 0.13 %.)
 //!
 //! A step ends at the next multiple of [`Steps::step_s`], and earlier where a known edge lies before
 //! it: the hour, an edge of the day's segments, the expiry of a shortest run, rest or opening. A
