@@ -50,10 +50,11 @@ pub fn mix(tap_kg_s: f64, use_k: f64, mains_k: f64, hot_k: f64, booster: Option<
 fn at_full_fire(tap_kg_s: f64, rise_dk: f64, tank_rise_dk: f64, most_w: f64) -> Mixed {
     let missing_kg_k_s = tap_kg_s * rise_dk - most_w / WATER_SPECIFIC_HEAT_J_PER_KG_K;
     if tank_rise_dk > 0.0 && missing_kg_k_s < tap_kg_s * tank_rise_dk {
-        Mixed { tank_kg_s: missing_kg_k_s / tank_rise_dk, booster_w: most_w, short: false }
-    } else {
-        Mixed { tank_kg_s: tap_kg_s, booster_w: most_w, short: true }
+        return Mixed { tank_kg_s: missing_kg_k_s / tank_rise_dk, booster_w: most_w, short: false };
     }
+    // All of the tap's water passes the booster; from a tank colder than the mains the full fire may still suffice.
+    let wanted_w = tap_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K * (rise_dk - tank_rise_dk);
+    Mixed { tank_kg_s: tap_kg_s, booster_w: most_w.min(wanted_w), short: wanted_w > most_w }
 }
 
 #[cfg(test)]

@@ -184,13 +184,23 @@ impl Propagator<'_> {
         }
     }
 
+    /// How much warmer the air is on average for one more watt into it all through the step, K/W.
+    pub fn air_mean_per_watt(&self) -> f64 {
+        self.air_per_watt(2) / self.step_s
+    }
+
     /// How much warmer the air is at the end for one more watt into it all through the step, K/W.
     pub fn air_end_per_watt(&self) -> f64 {
+        self.air_per_watt(1)
+    }
+
+    fn air_per_watt(&self, integral: usize) -> f64 {
         let root_air = self.modes.root_capacity[0];
-        (0..2)
-            .map(|mode| self.modes.vector[mode][0] * self.modes.vector[mode][0] * self.phi[mode].0[1])
-            .sum::<f64>()
-            / (root_air * root_air)
+        let share = |mode: usize| {
+            let part = self.modes.vector[mode][0];
+            part * part * self.phi[mode].0[integral]
+        };
+        (share(0) + share(1)) / (root_air * root_air)
     }
 }
 

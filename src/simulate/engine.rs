@@ -2,6 +2,7 @@
 
 use super::SimulationError;
 use super::hour::Hour;
+use super::respiration::Respiration;
 use crate::air;
 use crate::constants::ZERO_CELSIUS_K;
 use crate::plant::{Cooler, HOUR_S, HeatPump, Plant};
@@ -91,6 +92,7 @@ pub(super) struct Engine<'a> {
     pub sums: Interval,
     /// Integral of the humidity ratio over the present hour, s.
     pub humidity_s: f64,
+    pub respiration: Respiration,
     /// Heat capacity of the contents in the present month, J/K.
     pub contents_j_per_k: f64,
     /// Energy that produce carried through the door at the contents' own temperature, J.
@@ -138,6 +140,7 @@ impl<'a> Engine<'a> {
             segment: 0,
             sums: Interval::default(),
             humidity_s: 0.0,
+            respiration: Respiration::of(plant, month, set_k),
             contents_j_per_k: contents_capacity_j_per_k(plant, month),
             produce_transfer_j: 0.0,
         };
@@ -159,6 +162,7 @@ impl<'a> Engine<'a> {
             }
         }
         self.contents_j_per_k = contents_capacity_j_per_k(self.plant, month);
+        self.respiration = Respiration::of(self.plant, month, old_k);
         self.room.contents_k += arriving_j / self.contents_j_per_k;
         self.produce_transfer_j += moved_j_per_k * (old_k - ZERO_CELSIUS_K);
         self.sums.gain_j[crate::plant::Cause::ProduceIn as usize] += arriving_j;
@@ -170,6 +174,7 @@ impl<'a> Engine<'a> {
         self.offset_s = 0.0;
         if hour % 24 == 0 {
             self.segment = 0;
+            self.shut_doors();
         }
         let mut steps = 0;
         while self.offset_s < HOUR_S {

@@ -11,6 +11,7 @@ mod books;
 mod control;
 mod engine;
 mod hour;
+mod respiration;
 mod step;
 mod water;
 

@@ -2,6 +2,7 @@
 
 use super::engine::{Engine, SHORTEST_STEP_S};
 use super::hour::moist_specific_heat;
+use super::respiration::Respiration;
 use super::water::Streams;
 use crate::air;
 use crate::constants::{
@@ -9,12 +10,16 @@ use crate::constants::{
     WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K,
 };
 use crate::heat_pump::{Operation, compressor_power_w, frosted};
-use crate::plant::{Cause, Circuit, DAY_S, HOUR_S, Load, RESPIRATION_AT_K};
+use crate::plant::{Cause, Circuit, DAY_S, HOUR_S, Load};
 use crate::room::{Forcing, Modes, Temperatures, Trajectory, exchange_gosney_olama_kg_s};
 
 /// Passes of the fixed point between the step's means and what depends on them while the pump runs.
 /// Each pass shrinks the error about thirtyfold (a kelvin of air moves capacity by 2 to 4 %).
-const RUNNING_PASSES: usize = 3;
+const RUNNING_PASSES: usize = 2;
+
+/// How much the coil's cooling grows with the room air, per kelvin, roughly (R744 3 %, R134a 4 %): it only speeds
+/// the passes up.
+const COOLING_PER_K: f64 = 0.03;
 
 /// The same while it rests: only respiration, transpiration and the hot pipe depend on the means.
 const RESTING_PASSES: usize = 2;
@@ -101,6 +106,9 @@ impl Engine<'_> {
         self.sense_limits();
         self.switch_pump(false);
         self.switch_dump();
+        if !self.respiration.holds(self.hour.month, self.room.contents_k) {
+            self.respiration = Respiration::of(self.plant, self.hour.month, self.room.contents_k);
+        }
         let streams = self.streams();
         let step_s = self.longest_step_s(&streams);
         let mut solved = self.solve(step_s, &streams);
@@ -117,16 +125,21 @@ impl Engine<'_> {
         }
     }
 
-    /// Moves on to the segment of the day that holds now, and shuts the doors' counters.
+    /// Moves on to the segment of the day that holds now.
     fn follow_segment(&mut self) {
         let now_s = self.hour.day_s + self.offset_s + SHORTEST_STEP_S;
         while self.segment + 1 < self.plant.day.len() && self.plant.day[self.segment + 1].start_s <= now_s {
             self.segment += 1;
-            let open = &self.plant.day[self.segment].doors_open;
-            for (exchanged_kg, open) in self.door_exchanged_kg.iter_mut().zip(open) {
-                if !open {
-                    *exchanged_kg = 0.0;
-                }
+            self.shut_doors();
+        }
+    }
+
+    /// Clears the counters of the doors that are shut now.
+    pub(super) fn shut_doors(&mut self) {
+        let open = &self.plant.day[self.segment].doors_open;
+        for (exchanged_kg, open) in self.door_exchanged_kg.iter_mut().zip(open) {
+            if !open {
+                *exchanged_kg = 0.0;
             }
         }
     }
@@ -212,14 +225,19 @@ impl Engine<'_> {
             + people_at_zero_w
             + segment.lights_w;
 
+        let started_frac = started_frac(self.clock.since_s, step_s, self.pump.start_lag_s);
         let mut means = (self.room.air_k, self.room.contents_k, self.humidity);
         let mut wall_kg_s = 0.0;
         let passes = if self.clock.running { RUNNING_PASSES } else { RESTING_PASSES };
         let mut pass = 0;
         loop {
             let (air_k, contents_k, humidity) = means;
-            let machine = self.clock.running.then(|| self.machine(step_s, air_k, humidity, streams));
-            let moisture = self.moisture(step_s, means, wall_kg_s, &door, machine.as_ref(), middle_s);
+            let coil = saturation_ratio(air_k - COIL_BELOW_AIR_DK, self.plant.pressure_pa);
+            let machine = self
+                .clock
+                .running
+                .then(|| self.machine(step_s, air_k, frosted(air_k, humidity, coil), started_frac, streams));
+            let moisture = self.moisture(step_s, means, wall_kg_s, &door, machine.as_ref(), coil, middle_s);
             let (sensible_w, coil_humidity_kg_s) = match &machine {
                 Some(machine) => {
                     let net_w = machine.coil_w - self.pump.standby_w;
@@ -228,7 +246,7 @@ impl Engine<'_> {
                 None => (-(self.pump.standby_w + self.pump.resting_fan_w), 0.0),
             };
             let pipe = self.pipe(step_s, air_k, machine.as_ref());
-            let respiration_w = self.respiration_w(contents_k);
+            let respiration_w = self.respiration.heat_w(contents_k);
             let forcing = Forcing {
                 air_w: outside_w - sensible_w
                     + pipe.loss_w
@@ -238,13 +256,18 @@ impl Engine<'_> {
                 contents_w: respiration_w - LATENT_HEAT_J_PER_KG * moisture.transpired_kg_s,
             };
             let trajectory = propagator.advance(&self.room, &forcing);
-            means = (trajectory.air_mean_k, trajectory.contents_mean_k, moisture.mean);
+            // Cooling follows the air's temperature, which follows the cooling: the expected echo is taken out beforehand.
+            let echo = machine.map_or(0.0, |machine| {
+                propagator.air_mean_per_watt() * COOLING_PER_K * machine.coil_w.max(0.0)
+            });
+            let air_guess_k = air_k + (trajectory.air_mean_k - air_k) / (1.0 + echo);
+            means = (air_guess_k, trajectory.contents_mean_k, moisture.mean);
             pass += 1;
             let saturation =
                 air::saturation_humidity_ratio_over_water(trajectory.end.air_k, self.plant.pressure_pa);
             let over = moisture.end - saturation;
             let settled = over <= 0.0 && wall_kg_s == 0.0;
-            if pass >= passes && (settled || pass >= passes + SATURATED_PASSES) {
+            if settled || pass >= passes + SATURATED_PASSES {
                 return Solved {
                     step_s,
                     trajectory,
@@ -263,23 +286,24 @@ impl Engine<'_> {
                     sensible_w,
                 };
             }
-            if !settled {
-                // Newton: one more kg/s on the walls dries the end of the step and warms it, which lets it hold more.
-                // Saturation rises about 7 % a kelvin near 4 °C; a rough slope only costs a pass.
-                let slope = moisture.end_per_wall_kg_s
-                    + 0.07 * saturation * LATENT_HEAT_J_PER_KG * propagator.air_end_per_watt();
-                wall_kg_s = (wall_kg_s + over / slope).max(0.0);
-            }
+            // Newton: one more kg/s on the walls dries the end of the step and warms it, which lets it hold more.
+            // Saturation rises about 7 % a kelvin near 4 °C; a rough slope only costs a pass.
+            let slope = moisture.end_per_wall_kg_s
+                + 0.07 * saturation * LATENT_HEAT_J_PER_KG * propagator.air_end_per_watt();
+            wall_kg_s = (wall_kg_s + over / slope).max(0.0);
         }
     }
 
     /// The running pump at the step's mean air and the water it will take.
-    fn machine(&self, step_s: f64, air_k: f64, humidity: f64, streams: &Streams) -> Machine {
+    fn machine(
+        &self,
+        step_s: f64,
+        air_k: f64,
+        frosted: bool,
+        started_frac: f64,
+        streams: &Streams,
+    ) -> Machine {
         let pump = self.pump;
-        let coil_k = air_k - COIL_BELOW_AIR_DK;
-        let coil_saturation = air::saturation_humidity_ratio(coil_k, self.plant.pressure_pa);
-        let frosted = frosted(air_k, humidity, coil_saturation);
-        let started_frac = started_frac(self.clock.since_s, step_s, pump.start_lag_s);
         let mut inlet_k = streams.inlet_k;
         let (mut operation, mut flow_kg_s);
         let mut looked = 0;
@@ -317,10 +341,11 @@ impl Engine<'_> {
     fn moisture(
         &self,
         step_s: f64,
-        (air_k, contents_k, humidity): (f64, f64, f64),
+        (_, contents_k, humidity): (f64, f64, f64),
         wall_kg_s: f64,
         door: &DoorAir,
         machine: Option<&Machine>,
+        coil_humidity: f64,
         middle_s: f64,
     ) -> Moisture {
         let (room, pressure_pa) = (&self.plant.room, self.plant.pressure_pa);
@@ -330,7 +355,7 @@ impl Engine<'_> {
         // Vapour pressure as a chord through the mean: pv = w p/(0.622 + w).
         let pressure_per_humidity = air::vapour_pressure_pa(humidity, pressure_pa) / humidity;
         let transpires = self.transpiration_kg_s_pa();
-        let produce_pa = air::saturation_pressure_over_water_pa(contents_k);
+        let produce_pa = air::saturation_pressure_over_water_fast_pa(contents_k);
         let transpiring = transpires > 0.0 && produce_pa > pressure_per_humidity * humidity;
         if transpiring {
             gain_kg_s += transpires * produce_pa;
@@ -340,7 +365,6 @@ impl Engine<'_> {
         if let Some(machine) = machine
             && machine.coil_w > 0.0
         {
-            let coil_humidity = air::saturation_humidity_ratio(air_k - COIL_BELOW_AIR_DK, pressure_pa);
             if humidity > coil_humidity {
                 let sensible = DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K * COIL_BELOW_AIR_DK;
                 let air_kg_s =
@@ -372,25 +396,6 @@ impl Engine<'_> {
     fn transpiration_kg_s_pa(&self) -> f64 {
         let month = self.hour.month;
         self.plant.room.produce.iter().map(|p| p.transpiration_per_s_pa * p.mass_kg[month]).sum()
-    }
-
-    /// Respiration heat of everything stored, W.
-    fn respiration_w(&self, contents_k: f64) -> f64 {
-        let month = self.hour.month;
-        let position = (contents_k - RESPIRATION_AT_K[0]) / (RESPIRATION_AT_K[1] - RESPIRATION_AT_K[0]);
-        let cell = position.clamp(0.0, 3.0) as usize;
-        let share = (position - cell as f64).clamp(0.0, 1.0);
-        self.plant
-            .room
-            .produce
-            .iter()
-            .filter(|produce| produce.mass_kg[month] > 0.0)
-            .map(|produce| {
-                let (low, high) =
-                    (produce.respiration_w_per_kg[cell], produce.respiration_w_per_kg[cell + 1]);
-                produce.mass_kg[month] * low * libm::pow(high / low, share)
-            })
-            .sum()
     }
 
     /// The hot pipe over the step.
@@ -613,6 +618,19 @@ impl Engine<'_> {
             self.offset_s = HOUR_S;
         }
     }
+}
+
+/// Saturated humidity ratio over water above freezing and over ice below, in the fast form.
+fn saturation_ratio(temperature_k: f64, pressure_pa: f64) -> f64 {
+    air::humidity_ratio_from_vapour_pressure(air::saturation_pressure_fast_pa(temperature_k), pressure_pa)
+}
+
+/// Saturated humidity ratio over water, in the fast form.
+fn saturation_ratio_over_water(temperature_k: f64, pressure_pa: f64) -> f64 {
+    air::humidity_ratio_from_vapour_pressure(
+        air::saturation_pressure_over_water_fast_pa(temperature_k),
+        pressure_pa,
+    )
 }
 
 struct Moisture {
