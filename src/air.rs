@@ -377,6 +377,8 @@ mod tests {
         for elevation_m in [-5001.0, 11_001.0, f64::NAN] {
             assert_eq!(standard_pressure_pa(elevation_m), None);
         }
-        assert!(standard_pressure_pa(-5000.0).is_some() && standard_pressure_pa(11_000.0).is_some());
+        assert!(
+            standard_pressure_pa(-5000.0).is_some() && standard_pressure_pa(11_000.0).is_some()
+        );
     }
 }

@@ -145,15 +145,12 @@ mod tests {
     fn the_hourly_series_closes_on_itself_in_both_kinds_of_year() {
         for leap_year in [false, true] {
             let calendar = Calendar::new(leap_year);
-            let climate =
-                GroundClimate { year_days: calendar.hours() as f64 / 24.0, ..CLIMATE };
+            let climate = GroundClimate { year_days: calendar.hours() as f64 / 24.0, ..CLIMATE };
             let series = climate.hourly_instants_k(1.2, 0.8e-6, &calendar);
             assert_eq!(series.len(), calendar.hours() + 1);
             assert_eq!(series[0], series[calendar.hours()]);
-            let largest_step_dk = series
-                .windows(2)
-                .map(|pair| (pair[1] - pair[0]).abs())
-                .fold(0.0, f64::max);
+            let largest_step_dk =
+                series.windows(2).map(|pair| (pair[1] - pair[0]).abs()).fold(0.0, f64::max);
             // Steepest hour of a wave of amplitude 12 K or less: 12 x 2 pi/8760. No step at the year's end.
             assert!(largest_step_dk <= 12.0 * 2.0 * PI / 8760.0);
         }

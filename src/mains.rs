@@ -124,9 +124,8 @@ impl MainsAir {
         }
         let share = 0.4 + 0.01 * (mean_degf - 44.0);
         let amplitude_degf = share * self.monthly_range_dk * 1.8 / 2.0;
-        let water_k = |day| {
-            kelvin(mean_degf + 6.0 + amplitude_degf * season(day, mean_degf, self.southern))
-        };
+        let water_k =
+            |day| kelvin(mean_degf + 6.0 + amplitude_degf * season(day, mean_degf, self.southern));
         Ok(held_liquid((1..=days).map(water_k).collect()))
     }
 
@@ -218,8 +217,16 @@ mod tests {
         };
         assert_eq!(coldest_day(&measured), coldest_day(&formula));
         // Whole days miss the crest by up to half a day: 1 - cos(0.493 deg) = 4e-5 of 6 K.
-        assert_abs_diff_eq!(measured.iter().copied().fold(f64::MAX, f64::min), coldest_k, epsilon = 3e-4);
-        assert_abs_diff_eq!(measured.iter().copied().fold(f64::MIN, f64::max), warmest_k, epsilon = 3e-4);
+        assert_abs_diff_eq!(
+            measured.iter().copied().fold(f64::MAX, f64::min),
+            coldest_k,
+            epsilon = 3e-4
+        );
+        assert_abs_diff_eq!(
+            measured.iter().copied().fold(f64::MIN, f64::max),
+            warmest_k,
+            epsilon = 3e-4
+        );
     }
 
     #[test]
@@ -229,7 +236,10 @@ mod tests {
             [(-0.1, 10.0), (12.0, 11.0), (10.0, 45.1), (f64::NAN, 10.0), (5.0, f64::INFINITY)]
         {
             let given = (coldest_degc + ZERO_CELSIUS_K, warmest_degc + ZERO_CELSIUS_K);
-            assert!(climate.measured(given.0, given.1, 365).is_err(), "{coldest_degc} {warmest_degc}");
+            assert!(
+                climate.measured(given.0, given.1, 365).is_err(),
+                "{coldest_degc} {warmest_degc}"
+            );
         }
     }
 

@@ -39,8 +39,7 @@ pub(super) const DRY_BULB: Kind = Kind {
 };
 
 /// Dew point. Range: down to the coldest of the saturation formulas.
-pub(super) const DEW_POINT: Kind =
-    Kind { name: "dew point", lowest: -100.0, ..DRY_BULB };
+pub(super) const DEW_POINT: Kind = Kind { name: "dew point", lowest: -100.0, ..DRY_BULB };
 
 /// Relative humidity; 99.9 is a value. Range: the EPW description's 0 to 110 %. From memory, to be verified.
 pub(super) const RELATIVE_HUMIDITY: Kind = Kind {

@@ -1,5 +1,7 @@
 //! What the readers accept, repair with a note, and refuse: files made here, an hour a line.
 
+use std::sync::OnceLock;
+
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 
 use super::*;
@@ -33,9 +35,7 @@ impl Epw {
             "COMMENTS 2,a 5\" pipe",
             "DATA PERIODS,1,1,Data,Sunday, 1/ 1,12/31",
         ];
-        let calendar = Calendar::new(leap_year);
-        let rows = (0..calendar.hours()).map(|hour| row(hour, &calendar)).collect();
-        Self { header: header.map(str::to_owned).to_vec(), rows }
+        Self { header: header.map(str::to_owned).to_vec(), rows: calm_rows(leap_year).to_vec() }
     }
 
     fn set(mut self, hour: usize, column: usize, value: &str) -> Self {
@@ -81,6 +81,15 @@ fn dry_bulb_degc(hour: usize) -> f64 {
     ((10.0 + year + noon) * 10.0).round() / 10.0
 }
 
+/// The rows of the calm year, made once: each has a dew point to be searched.
+fn calm_rows(leap_year: bool) -> &'static [Vec<String>] {
+    static ROWS: [OnceLock<Vec<Vec<String>>>; 2] = [OnceLock::new(), OnceLock::new()];
+    ROWS[usize::from(leap_year)].get_or_init(|| {
+        let calendar = Calendar::new(leap_year);
+        (0..calendar.hours()).map(|hour| row(hour, &calendar)).collect()
+    })
+}
+
 fn row(hour: usize, calendar: &Calendar) -> Vec<String> {
     let month = calendar.month_of_hour(hour);
     let hour_of_month = hour - calendar.month_starts_h[month];
@@ -121,7 +130,8 @@ fn a_clean_file_is_read_without_a_note() {
     for (hour, air) in year.hours.iter().enumerate() {
         // One decimal is written and read.
         assert_abs_diff_eq!(air.dry_bulb_k, dry_bulb_degc(hour) + ZERO_CELSIUS_K, epsilon = 1e-9);
-        let humidity = air::relative_humidity_frac(air.dry_bulb_k, air.humidity_ratio, air.pressure_pa);
+        let humidity =
+            air::relative_humidity_frac(air.dry_bulb_k, air.humidity_ratio, air.pressure_pa);
         // The dew point was written with three decimals: 0.0005 K x 0.09/K.
         assert_abs_diff_eq!(humidity, 0.75, epsilon = 5e-5);
         assert_eq!(air.pressure_pa, 99_000.0);
@@ -214,7 +224,8 @@ fn another_kind_of_file_is_refused_with_its_first_words() {
     let error = WeatherYear::read("x.csv", b"hour;temperature\n1;20\n").expect_err("another kind");
     let text = error.to_string();
     assert!(text.contains("`hour;temperature`") && text.contains("LOCATION"), "{text}");
-    let long = WeatherYear::read("x.csv", "\u{e4}".repeat(500).as_bytes()).expect_err("another kind");
+    let long =
+        WeatherYear::read("x.csv", "\u{e4}".repeat(500).as_bytes()).expect_err("another kind");
     assert!(long.to_string().contains(&format!("`{}...`", "\u{e4}".repeat(40))));
 }
 
@@ -336,15 +347,16 @@ fn a_short_hole_in_the_humidity_is_bridged_with_a_note_also_over_the_years_end()
     let vapour = |year: &WeatherYear, hour: usize| {
         air::vapour_pressure_pa(year.hours[hour].humidity_ratio, year.hours[hour].pressure_pa)
     };
-    let saturated = |hour: usize| {
-        air::saturation_pressure_over_water_pa(clean.hours[hour].dry_bulb_k)
-    };
+    let saturated =
+        |hour: usize| air::saturation_pressure_over_water_pa(clean.hours[hour].dry_bulb_k);
     for gap in [[4000, 4001, 4002], [8758, 8759, 0]] {
         let year = without_humidity(Epw::new(false), gap).year();
         assert_eq!(
             year.notes,
-            ["3 of 8760 hours have neither dew point nor relative humidity: vapour pressure is bridged by a \
-              straight line (no more than 3 hours in a row)"]
+            [
+                "3 of 8760 hours have neither dew point nor relative humidity: vapour pressure is bridged by a \
+              straight line (no more than 3 hours in a row)"
+            ]
         );
         let (before, after) = ((gap[0] + 8759) % 8760, (gap[2] + 1) % 8760);
         for (step, &hour) in gap.iter().enumerate() {
@@ -380,7 +392,9 @@ fn a_missing_pressure_is_that_of_the_elevation_with_a_note() {
     assert_eq!(year.hours[9].pressure_pa, standard_pa);
     assert_eq!(
         year.notes,
-        ["1 of 8760 hours have no station pressure: the standard atmosphere at 200 m (98945 Pa) is used"]
+        [
+            "1 of 8760 hours have no station pressure: the standard atmosphere at 200 m (98945 Pa) is used"
+        ]
     );
 }
 
@@ -388,7 +402,11 @@ fn a_missing_pressure_is_that_of_the_elevation_with_a_note() {
 fn a_pressure_reduced_to_sea_level_is_noted() {
     let year = Epw::new(false).set_all(PRESSURE, "101400").year();
     assert_eq!(year.notes.len(), 1);
-    assert!(year.notes[0].contains("101400 Pa") && year.notes[0].contains("200 m"), "{:?}", year.notes);
+    assert!(
+        year.notes[0].contains("101400 Pa") && year.notes[0].contains("200 m"),
+        "{:?}",
+        year.notes
+    );
 }
 
 #[test]
@@ -427,14 +445,21 @@ fn a_dew_point_far_above_the_dry_bulb_is_refused() {
 }
 
 #[test]
-fn dew_point_and_relative_humidity_that_disagree_are_noted() {
-    let year = Epw::new(false).set(2000, RELATIVE_HUMIDITY, "50").year();
-    assert_eq!(
-        year.notes,
-        ["1 of 8760 hours have a dew point and a relative humidity that disagree by more than 10 points: \
-          the dew point is used"]
-    );
-    assert_eq!(year.hours, Epw::new(false).year().hours);
+fn dew_point_and_relative_humidity_that_disagree_are_noted_beyond_the_seams_of_the_months() {
+    let clean = Epw::new(false).year();
+    for (hours, noted) in [(87, false), (88, true)] {
+        let mut epw = Epw::new(false);
+        for hour in 2000..2000 + hours {
+            epw = epw.set(hour, RELATIVE_HUMIDITY, "50");
+        }
+        let year = epw.year();
+        let note = format!(
+            "{hours} of 8760 hours have a dew point and a relative humidity that disagree by more than \
+             10 points: the dew point is used"
+        );
+        assert_eq!(year.notes, if noted { vec![note] } else { vec![] });
+        assert_eq!(year.hours, clean.hours);
+    }
 }
 
 #[test]
@@ -447,7 +472,9 @@ fn impossible_radiation_is_left_out_with_a_note_and_missing_radiation_is_none() 
         .year();
     assert_eq!(
         year.notes,
-        ["2 of 8760 hours have a global horizontal radiation outside 0 to 1600 Wh/m2: it is left out"]
+        [
+            "2 of 8760 hours have a global horizontal radiation outside 0 to 1600 Wh/m2: it is left out"
+        ]
     );
     assert_eq!((year.hours[1].global_w_m2, year.hours[2].global_w_m2), (None, None));
     assert_eq!(year.hours[3].direct_w_m2, None);
@@ -496,10 +523,7 @@ fn half_a_29_february_is_a_gap() {
     let first_of_march = Calendar::new(true).month_starts_h[2];
     epw.rows.drain(first_of_march - 12..first_of_march);
     let error = epw.error();
-    assert!(
-        matches!(error, WeatherError::Sequence { fault: SequenceFault::Gap, .. }),
-        "{error}"
-    );
+    assert!(matches!(error, WeatherError::Sequence { fault: SequenceFault::Gap, .. }), "{error}");
 }
 
 #[test]
@@ -534,9 +558,15 @@ fn a_cut_line_is_refused() {
     let mut first = Epw::new(false);
     first.rows[0].truncate(15);
     let error = first.error();
-    assert!(matches!(error, WeatherError::ShortLine { line: 9, value: 15, allowed: 16, .. }), "{error}");
+    assert!(
+        matches!(error, WeatherError::ShortLine { line: 9, value: 15, allowed: 16, .. }),
+        "{error}"
+    );
     let header = Epw::new(false).header(1, "LOCATION,Hilltown").error();
-    assert!(matches!(header, WeatherError::ShortLine { line: 1, value: 2, allowed: 10, .. }), "{header}");
+    assert!(
+        matches!(header, WeatherError::ShortLine { line: 1, value: 2, allowed: 10, .. }),
+        "{header}"
+    );
 }
 
 #[test]
