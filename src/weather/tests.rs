@@ -3,6 +3,7 @@
 use std::sync::OnceLock;
 
 use approx::{assert_abs_diff_eq, assert_relative_eq};
+use proptest::prelude::*;
 
 use super::*;
 use crate::air;
@@ -634,6 +635,53 @@ fn means_extremes_and_instants_agree_with_the_hours() {
     assert!(instants.iter().all(|t| (coldest_k..=warmest_k).contains(t)));
     assert!(instants.contains(&coldest_k) && instants.contains(&warmest_k));
     assert_eq!(year.mean_pressure_pa(), 99_000.0);
+}
+
+/// Numbers of a year that any reader of it may rely on.
+fn is_sound(year: &WeatherYear) -> bool {
+    let sound = |hour: &WeatherHour| {
+        let most = air::saturation_humidity_ratio_over_water(hour.dry_bulb_k, hour.pressure_pa)
+            * (1.0 + 1e-12);
+        (183.15..=333.15).contains(&hour.dry_bulb_k)
+            && (31_000.0..=120_000.0).contains(&hour.pressure_pa)
+            && (0.0..=most).contains(&hour.humidity_ratio)
+    };
+    matches!(year.hours.len(), 8760 | 8784) && year.hours.iter().all(sound)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(48) })]
+
+    /// Bytes of a good file replaced at random, most of them in its header and first hours.
+    #[test]
+    fn a_spoilt_file_is_read_soundly_or_refused_with_a_place(
+        faults in proptest::collection::vec((0..4000_usize, any::<u8>()), 1..6),
+        cut in proptest::option::of(0..4000_usize),
+    ) {
+        let mut bytes = Epw::new(false).text("\n").into_bytes();
+        for (at, byte) in faults {
+            bytes[at] = byte;
+        }
+        if let Some(cut) = cut {
+            bytes.truncate(cut);
+        }
+        let lines = bytes.iter().filter(|&&byte| byte == b'\n').count() + 1;
+        match WeatherYear::read("spoilt.epw", &bytes) {
+            Ok(year) => prop_assert!(is_sound(&year)),
+            Err(error) => {
+                prop_assert!(error.line().is_none_or(|line| (1..=lines).contains(&line)), "{error}");
+                prop_assert!(!error.to_string().chars().any(char::is_control), "{error}");
+            }
+        }
+    }
+
+    /// Anything at all.
+    #[test]
+    fn no_bytes_bring_a_reader_down(bytes in proptest::collection::vec(any::<u8>(), 0..300)) {
+        for start in [&b""[..], b"LOCATION,", b"1,a,b,1,2,3,4\nDate (MM/DD/YYYY),"] {
+            prop_assert!(WeatherYear::read("x", &[start, &bytes].concat()).is_err());
+        }
+    }
 }
 
 mod tmy3 {

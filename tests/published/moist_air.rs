@@ -10,7 +10,7 @@ fn kelvin(degc: f64) -> f64 {
     degc + ZERO_CELSIUS_K
 }
 
-/// ASHRAE Handbook Fundamentals 2017, chapter 1, table 1 (standard atmosphere). Checked: original read, as quoted
+/// ASHRAE Handbook Fundamentals 2017, chapter 1, table 1 (standard atmosphere). Second hand: as given
 /// in an open psychrometric library's tests. Whole pascals are printed at 500 and 1000 m, tens at 4000 m; the handbook's table and
 /// its equation 3 agree to 1 Pa.
 #[test]
@@ -21,7 +21,7 @@ fn standard_atmosphere() {
     }
 }
 
-/// The same chapter, table 3 (water at saturation): -5 °C over ice. Checked: original read, as quoted in the same tests.
+/// The same chapter, table 3 (water at saturation): -5 °C over ice. Second hand: as given in the same tests.
 /// Tolerance 0.03 %: the table is of a later formulation than equations 5 and 6, the two differ by up to that.
 #[test]
 fn saturation_pressure() {
@@ -33,7 +33,7 @@ fn saturation_pressure() {
     }
 }
 
-/// The same chapter, table 2 (moist air saturated at 101 325 Pa). Checked: original read, as quoted in the same tests.
+/// The same chapter, table 2 (moist air saturated at 101 325 Pa). Second hand: as given in the same tests.
 /// Tolerance 0.5 %: the table is of real air, the functions are of ideal gases, which hold less vapour.
 #[test]
 fn humidity_ratio_at_saturation() {
@@ -44,7 +44,7 @@ fn humidity_ratio_at_saturation() {
     }
 }
 
-/// The same chapter, example 1: 40 °C dry bulb, 20 °C wet bulb, 101 325 Pa. Checked: original read, as quoted in the same tests.
+/// The same chapter, example 1: 40 °C dry bulb, 20 °C wet bulb, 101 325 Pa. Second hand: as given in the same tests.
 /// Printed: W 0.0065, relative humidity 14 %, dew point 7 °C, enthalpy 56.7 kJ/kg, 0.896 m3/kg, read from a chart; hence
 /// 1e-4, 1 point, 0.5 K, 0.1 kJ/kg and 1 %.
 #[test]
@@ -65,7 +65,7 @@ fn example_of_a_wet_bulb() {
     assert_relative_eq!(volume_m3_per_kg, 0.896, max_relative = 0.01);
 }
 
-/// The same chapter, equation 30 at 30 °C and W 0.020: 81.316 kJ/kg. Checked: original read, as quoted in the same tests.
+/// The same chapter, equation 30 at 30 °C and W 0.020: 81.316 kJ/kg. Second hand: as given in the same tests.
 /// Tolerance 0.03 %, that of those tests.
 #[test]
 fn enthalpy() {
