@@ -54,9 +54,7 @@ pub enum WeatherError {
         fix: &'static str,
     },
     /// Not a number where one belongs.
-    #[error(
-        "line {line}, column {column} ({field}): `{value}` is not a number; allowed: {allowed}; {fix}"
-    )]
+    #[error("line {line}, column {column} ({field}): `{value}` is not a number; allowed: {allowed}; {fix}")]
     NotANumber {
         /// Line.
         line: usize,
@@ -72,9 +70,7 @@ pub enum WeatherError {
         fix: &'static str,
     },
     /// A number that the weather on Earth does not have.
-    #[error(
-        "line {line}, column {column} ({field}): `{value}` is out of range; allowed: {allowed}; {fix}"
-    )]
+    #[error("line {line}, column {column} ({field}): `{value}` is out of range; allowed: {allowed}; {fix}")]
     OutOfRange {
         /// Line.
         line: usize,
@@ -158,9 +154,7 @@ pub enum WeatherError {
         fix: &'static str,
     },
     /// The year goes on after its last hour.
-    #[error(
-        "line {line}: `{value}` follows the last hour of the year; allowed: {allowed} hours; {fix}"
-    )]
+    #[error("line {line}: `{value}` follows the last hour of the year; allowed: {allowed} hours; {fix}")]
     TooLong {
         /// Line.
         line: usize,

@@ -131,8 +131,7 @@ fn a_clean_file_is_read_without_a_note() {
     for (hour, air) in year.hours.iter().enumerate() {
         // One decimal is written and read.
         assert_abs_diff_eq!(air.dry_bulb_k, dry_bulb_degc(hour) + ZERO_CELSIUS_K, epsilon = 1e-9);
-        let humidity =
-            air::relative_humidity_frac(air.dry_bulb_k, air.humidity_ratio, air.pressure_pa);
+        let humidity = air::relative_humidity_frac(air.dry_bulb_k, air.humidity_ratio, air.pressure_pa);
         // The dew point was written with three decimals: 0.0005 K x 0.09/K.
         assert_abs_diff_eq!(humidity, 0.75, epsilon = 5e-5);
         assert_eq!(air.pressure_pa, 99_000.0);
@@ -150,8 +149,7 @@ fn line_ends_byte_order_mark_blank_lines_and_latin_1_make_no_difference() {
         assert_eq!(WeatherYear::read("made.epw", text.as_bytes()), Ok(expected.clone()));
     }
     let umlaut = plain.text("\n").replace("Hilltown", "H\u{fc}gelstadt");
-    let latin_1: Vec<u8> =
-        umlaut.chars().map(|c| u8::try_from(u32::from(c)).expect("Latin-1")).collect();
+    let latin_1: Vec<u8> = umlaut.chars().map(|c| u8::try_from(u32::from(c)).expect("Latin-1")).collect();
     assert!(std::str::from_utf8(&latin_1).is_err());
     for bytes in [umlaut.as_bytes(), &latin_1] {
         let year = WeatherYear::read("made.epw", bytes).expect("both encodings are read");
@@ -225,8 +223,7 @@ fn another_kind_of_file_is_refused_with_its_first_words() {
     let error = WeatherYear::read("x.csv", b"hour;temperature\n1;20\n").expect_err("another kind");
     let text = error.to_string();
     assert!(text.contains("`hour;temperature`") && text.contains("LOCATION"), "{text}");
-    let long =
-        WeatherYear::read("x.csv", "\u{e4}".repeat(500).as_bytes()).expect_err("another kind");
+    let long = WeatherYear::read("x.csv", "\u{e4}".repeat(500).as_bytes()).expect_err("another kind");
     assert!(long.to_string().contains(&format!("`{}...`", "\u{e4}".repeat(40))));
 }
 
@@ -348,8 +345,7 @@ fn a_short_hole_in_the_humidity_is_bridged_with_a_note_also_over_the_years_end()
     let vapour = |year: &WeatherYear, hour: usize| {
         air::vapour_pressure_pa(year.hours[hour].humidity_ratio, year.hours[hour].pressure_pa)
     };
-    let saturated =
-        |hour: usize| air::saturation_pressure_over_water_pa(clean.hours[hour].dry_bulb_k);
+    let saturated = |hour: usize| air::saturation_pressure_over_water_pa(clean.hours[hour].dry_bulb_k);
     for gap in [[4000, 4001, 4002], [8758, 8759, 0]] {
         let year = without_humidity(Epw::new(false), gap).year();
         assert_eq!(
@@ -363,11 +359,7 @@ fn a_short_hole_in_the_humidity_is_bridged_with_a_note_also_over_the_years_end()
         for (step, &hour) in gap.iter().enumerate() {
             let share = (step + 1) as f64 / 4.0;
             let line = vapour(&clean, before) * (1.0 - share) + vapour(&clean, after) * share;
-            assert_relative_eq!(
-                vapour(&year, hour),
-                line.min(saturated(hour)),
-                max_relative = 1e-12
-            );
+            assert_relative_eq!(vapour(&year, hour), line.min(saturated(hour)), max_relative = 1e-12);
         }
     }
 }
@@ -393,9 +385,7 @@ fn a_missing_pressure_is_that_of_the_elevation_with_a_note() {
     assert_eq!(year.hours[9].pressure_pa, standard_pa);
     assert_eq!(
         year.notes,
-        [
-            "1 of 8760 hours have no station pressure: the standard atmosphere at 200 m (98945 Pa) is used"
-        ]
+        ["1 of 8760 hours have no station pressure: the standard atmosphere at 200 m (98945 Pa) is used"]
     );
 }
 
@@ -403,11 +393,7 @@ fn a_missing_pressure_is_that_of_the_elevation_with_a_note() {
 fn a_pressure_reduced_to_sea_level_is_noted() {
     let year = Epw::new(false).set_all(PRESSURE, "101400").year();
     assert_eq!(year.notes.len(), 1);
-    assert!(
-        year.notes[0].contains("101400 Pa") && year.notes[0].contains("200 m"),
-        "{:?}",
-        year.notes
-    );
+    assert!(year.notes[0].contains("101400 Pa") && year.notes[0].contains("200 m"), "{:?}", year.notes);
 }
 
 #[test]
@@ -473,9 +459,7 @@ fn impossible_radiation_is_left_out_with_a_note_and_missing_radiation_is_none() 
         .year();
     assert_eq!(
         year.notes,
-        [
-            "2 of 8760 hours have a global horizontal radiation outside 0 to 1600 Wh/m2: it is left out"
-        ]
+        ["2 of 8760 hours have a global horizontal radiation outside 0 to 1600 Wh/m2: it is left out"]
     );
     assert_eq!((year.hours[1].global_w_m2, year.hours[2].global_w_m2), (None, None));
     assert_eq!(year.hours[3].direct_w_m2, None);
@@ -501,10 +485,7 @@ fn hours_missing_repeated_or_out_of_order_are_refused() {
     let mut swapped = Epw::new(false);
     swapped.rows.swap(30, 31);
     let error = swapped.error();
-    assert!(
-        matches!(error, WeatherError::Sequence { line: 39, fault: SequenceFault::Gap, .. }),
-        "{error}"
-    );
+    assert!(matches!(error, WeatherError::Sequence { line: 39, fault: SequenceFault::Gap, .. }), "{error}");
     let mut back = Epw::new(false);
     back.rows.insert(31, back.rows[3].clone());
     let error = back.error();
@@ -559,15 +540,9 @@ fn a_cut_line_is_refused() {
     let mut first = Epw::new(false);
     first.rows[0].truncate(15);
     let error = first.error();
-    assert!(
-        matches!(error, WeatherError::ShortLine { line: 9, value: 15, allowed: 16, .. }),
-        "{error}"
-    );
+    assert!(matches!(error, WeatherError::ShortLine { line: 9, value: 15, allowed: 16, .. }), "{error}");
     let header = Epw::new(false).header(1, "LOCATION,Hilltown").error();
-    assert!(
-        matches!(header, WeatherError::ShortLine { line: 1, value: 2, allowed: 10, .. }),
-        "{header}"
-    );
+    assert!(matches!(header, WeatherError::ShortLine { line: 1, value: 2, allowed: 10, .. }), "{header}");
 }
 
 #[test]
@@ -621,11 +596,7 @@ fn means_extremes_and_instants_agree_with_the_hours() {
     assert_relative_eq!(months[0], january, max_relative = 1e-12);
     let december = days[334..].iter().sum::<f64>() / 31.0;
     assert_relative_eq!(months[11], december, max_relative = 1e-12);
-    assert_relative_eq!(
-        days.iter().sum::<f64>() / 365.0,
-        year.mean_dry_bulb_k(),
-        max_relative = 1e-12
-    );
+    assert_relative_eq!(days.iter().sum::<f64>() / 365.0, year.mean_dry_bulb_k(), max_relative = 1e-12);
     let instants = year.dry_bulb_instants_k();
     assert_eq!(instants.len(), 8761);
     assert_eq!((instants[0], instants[1]), (instants[8760], year.hours[0].dry_bulb_k));
@@ -640,8 +611,8 @@ fn means_extremes_and_instants_agree_with_the_hours() {
 /// Numbers of a year that any reader of it may rely on.
 fn is_sound(year: &WeatherYear) -> bool {
     let sound = |hour: &WeatherHour| {
-        let most = air::saturation_humidity_ratio_over_water(hour.dry_bulb_k, hour.pressure_pa)
-            * (1.0 + 1e-12);
+        let most =
+            air::saturation_humidity_ratio_over_water(hour.dry_bulb_k, hour.pressure_pa) * (1.0 + 1e-12);
         (183.15..=333.15).contains(&hour.dry_bulb_k)
             && (31_000.0..=120_000.0).contains(&hour.pressure_pa)
             && (0.0..=most).contains(&hour.humidity_ratio)

@@ -37,8 +37,7 @@ fn point_form_of_kusuda_and_achenbach() {
 /// The lag of the worked values above: 24.10 days a metre.
 #[test]
 fn lag_with_depth() {
-    let climate =
-        GroundClimate { mean_k: 283.15, amplitude_dk: 12.0, coldest_day: 35.0, year_days: 365.0 };
+    let climate = GroundClimate { mean_k: 283.15, amplitude_dk: 12.0, coldest_day: 35.0, year_days: 365.0 };
     let diffusivity_m2_s = 0.05 / DAY_S;
     let coldest_at_1_m = (0..36_500).map(|step| f64::from(step) * 0.01).min_by(|&a, &b| {
         let at = |day| climate.temperature_kusuda_achenbach_k(1.0, diffusivity_m2_s, day);

@@ -109,8 +109,7 @@ fn worked_points_of_an_independent_library() {
 #[test]
 fn frost_point_below_freezing() {
     let w = air::humidity_ratio_from_relative_humidity(kelvin(0.0), 0.95, SEA_LEVEL_PA);
-    let frost_point =
-        air::dew_point_k(air::vapour_pressure_pa(w, SEA_LEVEL_PA)).expect("moist air");
+    let frost_point = air::dew_point_k(air::vapour_pressure_pa(w, SEA_LEVEL_PA)).expect("moist air");
     assert_abs_diff_eq!(frost_point, kelvin(-0.621), epsilon = 3e-3);
 }
 
@@ -140,9 +139,6 @@ fn where_a_coil_gathers_frost() {
         assert!(coil < dew_point && air::saturation_humidity_ratio(coil, SEA_LEVEL_PA) < w);
     }
     let dry = at(0.70).0;
-    assert!(
-        air::saturation_humidity_ratio(kelvin(1.0), SEA_LEVEL_PA) > dry,
-        "nothing settles at 1 °C"
-    );
+    assert!(air::saturation_humidity_ratio(kelvin(1.0), SEA_LEVEL_PA) > dry, "nothing settles at 1 °C");
     assert!(air::saturation_humidity_ratio(kelvin(-3.0), SEA_LEVEL_PA) < dry, "frost at -3 °C");
 }

@@ -40,11 +40,7 @@ fn density_specific_heat_and_enthalpy() {
         let t = degc + ZERO_CELSIUS_K;
         assert_abs_diff_eq!(water::density_kg_m3(t), density, epsilon = 0.0065);
         let allowed = if !(2.0..=98.0).contains(&degc) { 1.55 } else { 0.65 };
-        assert_abs_diff_eq!(
-            water::specific_heat_j_per_kg_k(t),
-            specific_heat_kj * 1e3,
-            epsilon = allowed
-        );
+        assert_abs_diff_eq!(water::specific_heat_j_per_kg_k(t), specific_heat_kj * 1e3, epsilon = allowed);
         assert_abs_diff_eq!(water::enthalpy_j_per_kg(t), enthalpy_kj * 1e3, epsilon = 1.7);
     }
 }
@@ -89,8 +85,8 @@ fn densest_water() {
 /// The one specific heat of the year's loop is the mean between 10 and 60 °C of the same table.
 #[test]
 fn specific_heat_of_the_loop() {
-    let rise_j = water::enthalpy_j_per_kg(60.0 + ZERO_CELSIUS_K)
-        - water::enthalpy_j_per_kg(10.0 + ZERO_CELSIUS_K);
+    let rise_j =
+        water::enthalpy_j_per_kg(60.0 + ZERO_CELSIUS_K) - water::enthalpy_j_per_kg(10.0 + ZERO_CELSIUS_K);
     // Residuals of two enthalpies over 50 K: 0.05 J/(kg K), and the constant's own rounding.
     assert_relative_eq!(rise_j / 50.0, WATER_SPECIFIC_HEAT_J_PER_KG_K, epsilon = 0.1);
 }

@@ -65,10 +65,7 @@ fn chicago() {
         },
     );
     assert_eq!(year.place, "Chicago OHare Intl AP, IL, USA");
-    assert_eq!(
-        year.origin,
-        "EPW file chicago-tmy3.epw, TMY3, station 725300, months of 1977 to 2002"
-    );
+    assert_eq!(year.origin, "EPW file chicago-tmy3.epw, TMY3, station 725300, months of 1977 to 2002");
     assert_eq!(year.notes, Vec::<String>::new());
     assert_eq!((year.latitude_deg, year.longitude_deg), (41.983, -87.917));
     assert_eq!((year.utc_offset_h, year.elevation_m), (-6.0, 201.0));
@@ -115,10 +112,8 @@ fn dew_points_of_the_files_are_over_water() {
             if starts.iter().any(|&start| start.abs_diff(index) <= 24) {
                 continue;
             }
-            let printed: f64 =
-                line.split(',').nth(8).expect("column 9").parse().expect("relative humidity");
-            let frac =
-                air::relative_humidity_frac(hour.dry_bulb_k, hour.humidity_ratio, hour.pressure_pa);
+            let printed: f64 = line.split(',').nth(8).expect("column 9").parse().expect("relative humidity");
+            let frac = air::relative_humidity_frac(hour.dry_bulb_k, hour.humidity_ratio, hour.pressure_pa);
             assert_abs_diff_eq!(frac * 100.0, printed, epsilon = 4.5);
             if hour.dry_bulb_k < ZERO_CELSIUS_K {
                 cold_points.push(frac * 100.0 - printed);
@@ -189,8 +184,7 @@ fn first_hours_of_a_published_tmy3_file() {
     let first = year.hours[0];
     assert_abs_diff_eq!(first.dry_bulb_k, 283.15, epsilon = 1e-9);
     assert_abs_diff_eq!(first.pressure_pa, 99_300.0, epsilon = 1e-6);
-    let humidity =
-        air::relative_humidity_frac(first.dry_bulb_k, first.humidity_ratio, first.pressure_pa);
+    let humidity = air::relative_humidity_frac(first.dry_bulb_k, first.humidity_ratio, first.pressure_pa);
     // Tenths of a kelvin and whole per cents.
     assert_abs_diff_eq!(humidity, 0.77, epsilon = 0.01);
 }
