@@ -22,6 +22,8 @@ const NEAR_FRAC: f64 = 0.1;
 /// Water that a tank holds after a day of heavy use: a heat pump that does not run with it never runs.
 /// Common practice, no source: mains water of 5 to 20 °C.
 const COLD_TANK_DEGC: f64 = 10.0;
+/// Seconds in a day.
+const DAY_S: f64 = 86_400.0;
 /// Lowest and highest COP that a data sheet may show: as for the key `cop`.
 const COP_RANGE: std::ops::RangeInclusive<f64> = 1.05..=10.0;
 
@@ -254,6 +256,12 @@ impl Parts<'_> {
         if first > last {
             let what = format!("the first opening at {} is after the last at {}", clock(door.first_opening), clock(door.last_opening));
             faults.push(Fault::error("S129", &first_key, &[&last_key], what).help("were the two exchanged?"));
+            return;
+        }
+        if last + seconds(door.open_time) > DAY_S {
+            let what = format!("the last opening at {} goes on after midnight", clock(door.last_opening));
+            let latest = Kind::Clock.report_unit(UnitSystem::Metric).write(DAY_S - seconds(door.open_time));
+            faults.push(Fault::error("S129", &last_key, &[&for_key], what).allowed(format!("at most {latest}")));
             return;
         }
         let needed = f64::from(door.openings_per_day) * seconds(door.open_time);

@@ -219,7 +219,7 @@ static CONTENTS: &[Key] = &[
     key(
         "inner_skin",
         Value(Kind::ArealCapacity, "0 kJ/m2K", "500 kJ/m2K"),
-        Default("20 kJ/m2K", "Common practice, no source: some 13 mm of board or 10 mm of concrete inside the insulation"),
+        Default("20 kJ/m2K", "Common practice, no source: some 20 mm of board or 10 mm of concrete inside the insulation"),
         "heat capacity of what lies inside the insulation, per area of the room",
     ),
     key(
@@ -458,7 +458,7 @@ static DUMP: &[Key] = &[
     key("probe_height", Value(Kind::Share, "0 %", "100 %"), Needed, "height of its probe as a share of the tank's height"),
     key(
         "probe",
-        Probe(TANK_PROBES, "0 s", "1 h"),
+        Probe(TANK_PROBES, "1 s", "1 h"),
         Default("60 s", "Common practice, no source: 20 s in a well, 180 s strapped on"),
         "how the probe is mounted, or its time constant",
     ),

@@ -81,6 +81,7 @@ fn cases() -> Vec<(&'static str, String)> {
         ("S128_door_too_high", one("height: 2.0 m", "height: 2.5 m")),
         ("S129_last_before_first", one("open_for: 15 s", "open_for: 15 s, first: \"21:00\", last: \"07:00\"")),
         ("S129_openings_do_not_fit", one("open_for: 15 s", "open_for: 15 min, first: \"12:00\", last: \"13:00\"")),
+        ("S129_past_midnight", one("open_for: 15 s", "open_for: 15 s, last: \"24:00\"")),
         ("S130_mains_exchanged", one("{coldest: 6 degC, warmest: 18 degC}", "{coldest: 18 degC, warmest: 6 degC}")),
         ("S131_dump_above_lockout", one("opens_at: 38 degC", "opens_at: 48 degC")),
         ("S132_stops_too_early", one("refrigerant: R744", "refrigerant: R744\n    lowest_air: 7 degC")),
