@@ -66,20 +66,12 @@ impl Fault {
 }
 
 impl Household {
-    /// Everything that cannot be right about this installation: its year cannot be run.
+    /// Everything that cannot be right, or is probably not meant, about this installation: errors, which keep its
+    /// year from being run, and warnings, told apart by [`Fault::severity`].
     ///
     /// Each value is taken to lie in the range of its own key; only what belongs together is compared.
     pub fn faults(&self) -> Vec<Fault> {
-        self.compared(Severity::Error)
-    }
-
-    /// Everything that is probably not meant, but can be run.
-    pub fn warnings(&self) -> Vec<Fault> {
-        self.compared(Severity::Warning)
-    }
-
-    fn compared(&self, severity: Severity) -> Vec<Fault> {
-        let parts = Parts {
+        Parts {
             units: self.units,
             site: &self.site,
             room: &self.room,
@@ -89,8 +81,8 @@ impl Household {
             hot_water: &self.hot_water,
             booster: self.booster.as_ref(),
             dump: self.dump.as_ref(),
-        };
-        parts.faults().into_iter().filter(|fault| fault.severity == severity).collect()
+        }
+        .faults()
     }
 }
 
