@@ -1,0 +1,347 @@
+//! The water side of a step: what flows, for how long it may, and the move itself.
+
+use super::engine::{Engine, TankClock};
+use super::step::{Solved, WATER_JUMP_DK};
+use crate::constants::{WATER_DENSITY_KG_M3, WATER_SPECIFIC_HEAT_J_PER_KG_K};
+use crate::plant::{HOUR_S, Surroundings};
+use crate::tap;
+use crate::water;
+
+/// Passes between the temperature drawn and the flow that it asks for, where the pump's return goes to the taps.
+const DRAW_PASSES: usize = 12;
+
+/// A pump that starts finds the tank's loss and conduction applied if they are due by more than this share of their interval.
+const SETTLE_FRAC: f64 = 1.0 / 6.0;
+
+/// Flows and port temperatures at the start of a step.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Streams {
+    /// Water wanted at the taps, kg/s at use temperature.
+    tap_kg_s: f64,
+    /// Flow to the dump, kg/s.
+    dump_kg_s: f64,
+    /// Water drawn and dumped, which is mains water let in, kg/s: an estimate.
+    pub mains_kg_s: f64,
+    /// Water at the pump-out port, K.
+    pub inlet_k: f64,
+    /// Longest step for which the water at ports and probes stays as it is, s.
+    pub longest_step_s: f64,
+}
+
+impl Engine<'_> {
+    /// Flows of the coming step, estimated at its start.
+    pub(super) fn streams(&self) -> Streams {
+        let (plant, tank, resolution) = (self.plant, &self.tank, self.resolution);
+        let tap_kg_s = plant.day[self.segment].tap_kg_s;
+        let dump_kg_s = match (&plant.dump, &self.aquastat) {
+            (Some(dump), Some(aquastat)) if aquastat.open => dump.flow_kg_s,
+            _ => 0.0,
+        };
+        let out_kg = self.position_kg(plant.tank.pump_out);
+        let inlet_k = tank.at_k(out_kg);
+        let mut longest_step_s = f64::INFINITY;
+        let mut limit = |mass_kg: Option<f64>, flow_kg_s: f64| {
+            if let Some(mass_kg) = mass_kg
+                && flow_kg_s > 0.0
+            {
+                longest_step_s = longest_step_s.min(mass_kg / flow_kg_s);
+            }
+        };
+        let pump_kg_s = if self.clock.running {
+            let operation = self.pump.operate(self.room.air_k, inlet_k, false);
+            self.pump.water_flow_kg_s(operation.heat_w, operation.rise_dk)
+        } else {
+            0.0
+        };
+        limit(Some(resolution.pumped_frac * plant.tank.mass_kg), pump_kg_s);
+        let draw_kg = self.position_kg(plant.tank.draw);
+        let mixed = tap::mix(
+            tap_kg_s,
+            plant.use_k,
+            self.hour.mains_k,
+            tank.mean_k(draw_kg, draw_kg),
+            plant.booster.as_ref(),
+        );
+        let drawn_kg_s = mixed.tank_kg_s + dump_kg_s;
+        limit(Some(resolution.drawn_frac * plant.tank.mass_kg), drawn_kg_s);
+        let rising_kg_s = if plant.tank.cold_in <= plant.tank.pump_out { drawn_kg_s } else { 0.0 };
+        if pump_kg_s > 0.0 || rising_kg_s > 0.0 {
+            let (stop_k, restart_k) = self.inlet_limits_k();
+            let from_above = pump_kg_s >= rising_kg_s;
+            let flow_kg_s = (pump_kg_s - rising_kg_s).abs();
+            limit(tank.mass_to_change_kg(out_kg, from_above, WATER_JUMP_DK, &[stop_k, restart_k]), flow_kg_s);
+        }
+        if mixed.tank_kg_s > 0.0 {
+            let mut marks_k = [plant.use_k; 2];
+            if let Some(booster) = &plant.booster {
+                marks_k[1] = booster.set_k;
+            }
+            limit(tank.mass_to_change_kg(draw_kg, false, WATER_JUMP_DK, &marks_k), mixed.tank_kg_s);
+        }
+        if dump_kg_s > 0.0
+            && let Some(dump) = &plant.dump
+        {
+            limit(tank.mass_to_change_kg(self.position_kg(dump.port), false, WATER_JUMP_DK, &[]), dump_kg_s);
+        }
+        if let (Some(dump), Some(_)) = (&plant.dump, &self.aquastat) {
+            let probe_kg = self.position_kg(dump.probe);
+            let net_kg_s = pump_kg_s - drawn_kg_s;
+            let marks_k = [dump.opens_k, dump.closes_k];
+            limit(tank.mass_to_change_kg(probe_kg, net_kg_s > 0.0, WATER_JUMP_DK, &marks_k), net_kg_s.abs());
+            if let Some(switch_s) = self.dump_switches_in_s(tank.at_k(probe_kg)) {
+                longest_step_s = longest_step_s.min(switch_s);
+            }
+        }
+        Streams { tap_kg_s, dump_kg_s, mains_kg_s: drawn_kg_s, inlet_k, longest_step_s }
+    }
+
+    /// Moves the water of a solved step: pump, taps, dump, mains; then the aquastat and the tank's own clock.
+    pub(super) fn move_water(&mut self, solved: &Solved, streams: &Streams) {
+        let (plant, step_s) = (self.plant, solved.step_s);
+        self.lag_aquastat(step_s);
+        self.book_tank_state(step_s);
+
+        let pump_kg = solved.machine.map_or(0.0, |machine| machine.flow_kg_s * step_s);
+        let pipe_change_j = self.pump.hot_pipe.capacity_j_per_k * (solved.pipe_end_k - self.pipe_k);
+        let pipe_loss_j = solved.pipe_loss_w * step_s;
+        let heat_j = solved.machine.map_or(0.0, |machine| machine.water_w * step_s);
+        let kept_dk =
+            |kg: f64| (heat_j - pipe_loss_j - pipe_change_j) / (kg * WATER_SPECIFIC_HEAT_J_PER_KG_K);
+        self.sums.pipe_loss_j += pipe_loss_j;
+        self.pipe_k = solved.pipe_end_k;
+
+        // What the taps take follows from what they see; where the return serves them, from the return expected.
+        let expected_k = solved.machine.map_or(0.0, |machine| machine.inlet_k + kept_dk(pump_kg));
+        let plan = self.plan_draw(step_s, streams, pump_kg, expected_k);
+        let dump_kg = streams.dump_kg_s * step_s;
+        let mains_kg = plan.total_kg + dump_kg;
+        self.tank.insert(self.position_kg(plant.tank.cold_in), mains_kg, self.hour.mains_k);
+        self.sums.mains_kg += mains_kg;
+
+        // The mains water pushes up what lies between its inlet and the pump's outlet; the pump takes of that first.
+        let mut returned_k = 0.0;
+        if pump_kg > 0.0 {
+            let risen_kg = if plant.tank.cold_in <= plant.tank.pump_out { mains_kg } else { 0.0 };
+            let from_kg = self.position_kg(plant.tank.pump_out) + (risen_kg - pump_kg).max(0.0);
+            let taken = self.tank.take(from_kg, pump_kg);
+            returned_k = taken.temperature_k + kept_dk(taken.mass_kg);
+            self.sums.heat_to_water_j +=
+                WATER_SPECIFIC_HEAT_J_PER_KG_K * taken.mass_kg * (returned_k - taken.temperature_k)
+                    + pipe_loss_j
+                    + pipe_change_j;
+        }
+        self.draw(step_s, streams, &plan, returned_k);
+        let return_kg = pump_kg - plan.bypass_kg;
+        if return_kg > 0.0 {
+            let above_kg = (1.0 - plant.tank.pump_return) * plant.tank.mass_kg;
+            let position_kg = (self.tank.mass_kg() - above_kg).max(0.0);
+            self.tank.insert(position_kg, return_kg, returned_k);
+        }
+        self.dump(step_s, dump_kg);
+        self.advance_tank_clock(step_s, solved.air_mean_k());
+    }
+
+    /// Water that arrives at the pump's outlet in a step, on average, K: first what the mains pushes up, and of that
+    /// first what lay below, then the mains water itself; the rest comes down from above.
+    pub(super) fn arriving_at_pump_k(&self, pump_kg: f64, mains_kg: f64) -> f64 {
+        let tank = &self.plant.tank;
+        let out_kg = self.position_kg(tank.pump_out);
+        let risen_kg = if tank.cold_in <= tank.pump_out { mains_kg.min(pump_kg) } else { 0.0 };
+        let below_kg = risen_kg.min(out_kg - self.position_kg(tank.cold_in));
+        let fresh_kg = risen_kg - below_kg;
+        let above_kg = pump_kg - risen_kg;
+        if below_kg <= 0.0 && fresh_kg <= 0.0 {
+            return self.tank.mean_k(out_kg, out_kg + pump_kg);
+        }
+        (below_kg * self.tank.mean_k(out_kg - below_kg, out_kg)
+            + fresh_kg * self.hour.mains_k
+            + above_kg * self.tank.mean_k(out_kg, out_kg + above_kg))
+            / pump_kg
+    }
+
+    /// What the taps take in a step. The pump's return serves them first where both share a port.
+    fn plan_draw(&self, step_s: f64, streams: &Streams, pump_kg: f64, return_k: f64) -> DrawPlan {
+        let (plant, mains_k) = (self.plant, self.hour.mains_k);
+        if streams.tap_kg_s <= 0.0 {
+            return DrawPlan::default();
+        }
+        let booster = plant.booster.as_ref();
+        let shared = pump_kg > 0.0 && plant.tank.pump_return == plant.tank.draw;
+        let return_kg = if shared { pump_kg } else { 0.0 };
+        let port_kg = self.position_kg(plant.tank.draw);
+        let mut hot_k = if shared { return_k } else { self.tank.mean_k(port_kg, port_kg) };
+        let mut mixed = tap::mix(streams.tap_kg_s, plant.use_k, mains_k, hot_k, booster);
+        for _ in 0..DRAW_PASSES {
+            let wanted_kg = mixed.tank_kg_s * step_s;
+            let from_tank_kg = wanted_kg - return_kg;
+            let seen_k = if from_tank_kg > 0.0 {
+                let tank_k = self.tank.mean_k((port_kg - from_tank_kg).max(0.0), port_kg);
+                (return_kg * return_k + from_tank_kg * tank_k) / wanted_kg
+            } else {
+                hot_k
+            };
+            if seen_k == hot_k {
+                break;
+            }
+            hot_k = seen_k;
+            mixed = tap::mix(streams.tap_kg_s, plant.use_k, mains_k, hot_k, booster);
+        }
+        let total_kg = mixed.tank_kg_s * step_s;
+        DrawPlan { total_kg, bypass_kg: total_kg.min(return_kg), mixed }
+    }
+
+    /// Lets the taps draw what was planned, at the temperature it really has.
+    fn draw(&mut self, step_s: f64, streams: &Streams, plan: &DrawPlan, returned_k: f64) {
+        if streams.tap_kg_s <= 0.0 {
+            return;
+        }
+        let mut hot_k = returned_k;
+        let from_tank_kg = plan.total_kg - plan.bypass_kg;
+        if from_tank_kg > 0.0 {
+            let above_kg = (1.0 - self.plant.tank.draw) * self.plant.tank.mass_kg;
+            let taken =
+                self.tank.take((self.tank.mass_kg() - above_kg - from_tank_kg).max(0.0), from_tank_kg);
+            hot_k = (from_tank_kg * taken.temperature_k + plan.bypass_kg * returned_k) / plan.total_kg;
+        }
+        if plan.total_kg > 0.0 {
+            self.sums.hottest_drawn_k = self.sums.hottest_drawn_k.max(hot_k);
+        }
+        self.book_draw(step_s, streams.tap_kg_s, plan.total_kg, hot_k, &plan.mixed);
+    }
+
+    fn book_draw(&mut self, step_s: f64, tap_kg_s: f64, drawn_kg: f64, hot_k: f64, mixed: &tap::Mixed) {
+        let (plant, mains_k) = (self.plant, self.hour.mains_k);
+        let sums = &mut self.sums;
+        let c = WATER_SPECIFIC_HEAT_J_PER_KG_K;
+        let tap_kg = tap_kg_s * step_s;
+        let booster_j = mixed.booster_w * step_s;
+        // Mixing at the tap: what comes from the tank (through the booster) and the rest from the mains.
+        let tap_k = (drawn_kg * hot_k + booster_j / c + (tap_kg - drawn_kg) * mains_k) / tap_kg;
+        let (tap_k, wanted_j) =
+            if drawn_kg > 0.0 { (tap_k, tap_kg * c * (plant.use_k - mains_k)) } else { (mains_k, 0.0) };
+        let delivered_j = tap_kg * c * (tap_k - mains_k);
+        sums.tap_s += step_s;
+        sums.demand_kg += tap_kg;
+        sums.demand_j += wanted_j;
+        sums.delivered_j += delivered_j;
+        if drawn_kg > 0.0 {
+            sums.drawn_kg += drawn_kg;
+            sums.drawn_m3 += drawn_kg / water::density_kg_m3(hot_k);
+            sums.drawn_j += drawn_kg * c * (hot_k - mains_k);
+        }
+        sums.booster_j += booster_j;
+        if let Some(booster) = &plant.booster {
+            sums.booster_bought_j += booster_j / booster.efficiency;
+        }
+        if mixed.short {
+            sums.shortfall_s += step_s;
+            sums.shortfall_j += (wanted_j - delivered_j).max(0.0);
+        }
+    }
+
+    /// Lets the dump run.
+    fn dump(&mut self, step_s: f64, dump_kg: f64) {
+        let Some(dump) = self.plant.dump.as_ref().filter(|_| dump_kg > 0.0) else { return };
+        let above_kg = (1.0 - dump.port) * self.plant.tank.mass_kg;
+        let taken = self.tank.take((self.tank.mass_kg() - above_kg - dump_kg).max(0.0), dump_kg);
+        let sums = &mut self.sums;
+        sums.dump_open_s += step_s;
+        sums.dump_kg += dump_kg;
+        sums.dump_m3 += dump_kg / water::density_kg_m3(taken.temperature_k);
+        sums.dump_j += dump_kg * WATER_SPECIFIC_HEAT_J_PER_KG_K * (taken.temperature_k - self.hour.mains_k);
+    }
+
+    /// The aquastat's probe follows the water at its height.
+    fn lag_aquastat(&mut self, step_s: f64) {
+        let Some(dump) = &self.plant.dump else { return };
+        let water_k = self.tank.at_k(dump.probe * self.plant.tank.mass_kg);
+        if let Some(aquastat) = &mut self.aquastat {
+            aquastat.since_s += step_s;
+            let kept = if dump.probe_lag_s > 0.0 { libm::exp(-step_s / dump.probe_lag_s) } else { 0.0 };
+            aquastat.probe_k = water_k + (aquastat.probe_k - water_k) * kept;
+        }
+    }
+
+    fn book_tank_state(&mut self, step_s: f64) {
+        let (top_k, bottom_k) = (self.tank.top_k(), self.tank.bottom_k());
+        let sums = &mut self.sums;
+        sums.tank_top_k_s += top_k * step_s;
+        sums.tank_top_k.see(top_k);
+        sums.tank_bottom_k_s += bottom_k * step_s;
+    }
+
+    /// Time between two applications of loss and conduction: a whole number of them make an hour.
+    pub(super) fn tank_interval_s(&self) -> f64 {
+        HOUR_S / (HOUR_S / self.resolution.tank_interval_s).round().max(1.0)
+    }
+
+    /// Applies loss and conduction when their time has come.
+    fn advance_tank_clock(&mut self, step_s: f64, room_air_k: f64) {
+        let surroundings_k = match self.plant.tank.surroundings {
+            Surroundings::Boundary(boundary) => {
+                self.hour.boundary_k(self.plant, boundary, self.offset_s + 0.5 * step_s)
+            }
+            Surroundings::ColdRoom => room_air_k,
+        };
+        let clock = &mut self.tank_clock;
+        clock.elapsed_s += step_s;
+        clock.surroundings_k_s += surroundings_k * step_s;
+        clock.to_room_left_s -= step_s;
+        if clock.to_room_left_s < super::engine::SHORTEST_STEP_S {
+            clock.to_room_w = 0.0;
+            clock.to_room_left_s = 0.0;
+        }
+        if self.tank_clock.elapsed_s >= self.tank_interval_s() - super::engine::SHORTEST_STEP_S {
+            self.apply_loss_and_conduction();
+        }
+    }
+
+    /// Applies loss and conduction before the pump takes the water they acted on, if they have not been for a while.
+    pub(super) fn settle_tank(&mut self) {
+        if self.tank_clock.elapsed_s > SETTLE_FRAC * self.tank_interval_s() {
+            self.apply_loss_and_conduction();
+        }
+    }
+
+    fn apply_loss_and_conduction(&mut self) {
+        let (tank, elapsed_s) = (&self.plant.tank, self.tank_clock.elapsed_s);
+        let heat_capacity = tank.mass_kg * WATER_SPECIFIC_HEAT_J_PER_KG_K;
+        let kept = libm::exp(-tank.loss_w_per_k * elapsed_s / heat_capacity);
+        self.sums.tank_mean_k_s += self.tank.mass_temperature_kg_k() / tank.mass_kg * elapsed_s;
+        let lost_j = WATER_SPECIFIC_HEAT_J_PER_KG_K
+            * self.tank.lose(self.tank_clock.surroundings_k_s / elapsed_s, kept);
+        self.sums.tank_loss_j += lost_j;
+        let area_m2 = tank.mass_kg / (WATER_DENSITY_KG_M3 * tank.height_m);
+        let spread = tank.conductivity_w_per_m_k * area_m2 * tank.mass_kg
+            / (tank.height_m * WATER_SPECIFIC_HEAT_J_PER_KG_K);
+        self.tank.conduct(spread, elapsed_s);
+        // A tank in the cold room warms it: what it lost is given to the air evenly over the next interval.
+        let mut next = TankClock::default();
+        if tank.surroundings == Surroundings::ColdRoom {
+            next.to_room_left_s = self.tank_interval_s();
+            let waiting_j = self.tank_clock.to_room_w * self.tank_clock.to_room_left_s;
+            next.to_room_w = (lost_j + waiting_j) / next.to_room_left_s;
+        }
+        self.tank_clock = next;
+    }
+}
+
+/// What the taps take in a step.
+#[derive(Debug, Clone, Copy)]
+struct DrawPlan {
+    /// Water for the taps from tank and return together, kg.
+    total_kg: f64,
+    /// The part that comes straight from the pump's return, kg.
+    bypass_kg: f64,
+    mixed: tap::Mixed,
+}
+
+impl Default for DrawPlan {
+    fn default() -> Self {
+        Self {
+            total_kg: 0.0,
+            bypass_kg: 0.0,
+            mixed: tap::Mixed { tank_kg_s: 0.0, booster_w: 0.0, short: false },
+        }
+    }
+}
