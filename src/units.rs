@@ -21,7 +21,7 @@ use crate::constants::ZERO_CELSIUS_K;
 use crate::household::UnitSystem;
 
 /// Joules in a BTU (International Steam Table).
-const BTU_J: f64 = 1055.055_852_62;
+const BTU_J: f64 = 1_055.055_852_62;
 /// Metres in a foot.
 const FOOT_M: f64 = 0.3048;
 /// Cubic metres in a US gallon.
@@ -545,6 +545,17 @@ impl Kind {
     /// One or, for lengths and times, several numbers with units.
     fn parts(self, given: &str) -> Result<Reading, UnitError> {
         let Some((value, rest)) = number(given)? else {
+            if let Some(reading) = r_value(given)? {
+                let cause =
+                    self.likely_cause(Kind::RValue, reading.unit.value(reading.si), reading.unit.symbol);
+                return Err(UnitError::OtherKind {
+                    given: given.to_owned(),
+                    is: Kind::RValue.name(),
+                    wanted: self.name(),
+                    takes: self.takes(),
+                    cause,
+                });
+            }
             return Err(UnitError::NoNumber {
                 given: given.to_owned(),
                 wanted: self.name(),
@@ -809,7 +820,7 @@ fn clock(given: &str) -> Result<Reading, UnitError> {
 }
 
 fn write_clock(si: f64) -> String {
-    let minutes = libm::round(si / MINUTE_S) as u32;
+    let minutes = libm::floor(si / MINUTE_S + 1e-9) as u32;
     format!("\"{:02}:{:02}\"", minutes / 60, minutes % 60)
 }
 

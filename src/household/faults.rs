@@ -2,22 +2,28 @@
 //!
 //! The scenario reader shows these at their place in the file; a changed household is checked by the same rules.
 
-use uom::si::{area, length, power, ratio, thermodynamic_temperature, time};
+use uom::si::{area, length, power, ratio, thermodynamic_temperature, time, volume_rate};
 
 use super::{
     BoosterUnit, ColdRoom, CoolerUnit, DumpLine, HeatPumpUnit, HotWater, HotWaterTank, Household, Mains,
-    RoomDoor, RoomThermostat, Site, UnitSystem, WaterCircuit,
+    RoomDoor, RoomThermostat, Seasonal, Site, UnitSystem, WaterCircuit,
 };
+use crate::constants::WATER_SPECIFIC_HEAT_J_PER_KG_K;
 use crate::diagnostic::Severity;
-use crate::units::{Kind, difference, interval, write};
+use crate::units::{Kind, celsius, difference, interval, write};
 
-/// The surfaces of a room add up to its inner surface within these shares: walls are measured differently,
-/// and a door may be counted on its own. Common practice, no source.
-const SURFACES_FROM_FRAC: f64 = 0.8;
+/// The surfaces of a room add up to its inner surface within these shares: a door leaf may be left out, and walls
+/// may be measured outside; a forgotten floor is 15 % or more. Common practice, no source.
+const SURFACES_FROM_FRAC: f64 = 0.88;
 /// See [`SURFACES_FROM_FRAC`].
 const SURFACES_TO_FRAC: f64 = 1.25;
 /// How near a missing area must come to that of a floor or wall to be named after it. Common practice, no source.
 const NEAR_FRAC: f64 = 0.1;
+/// Water that a tank holds after a day of heavy use: a heat pump that does not run with it never runs.
+/// Common practice, no source: mains water of 5 to 20 °C.
+const COLD_TANK_DEGC: f64 = 10.0;
+/// Seconds in a day.
+const DAY_S: f64 = 86_400.0;
 /// Lowest and highest COP that a data sheet may show: as for the key `cop`.
 const COP_RANGE: std::ops::RangeInclusive<f64> = 1.05..=10.0;
 
@@ -60,7 +66,8 @@ impl Fault {
 }
 
 impl Household {
-    /// Everything that cannot be right, or is probably not meant, about this installation.
+    /// Everything that cannot be right, or is probably not meant, about this installation: errors, which keep its
+    /// year from being run, and warnings, told apart by [`Fault::severity`].
     ///
     /// Each value is taken to lie in the range of its own key; only what belongs together is compared.
     pub fn faults(&self) -> Vec<Fault> {
@@ -98,6 +105,12 @@ fn percent(share: uom::si::f64::Ratio) -> String {
     Kind::Share.report_unit(UnitSystem::Metric).write(share.get::<ratio::ratio>())
 }
 
+/// A time in the unit in which it is a handy number.
+fn duration(seconds: f64) -> String {
+    let symbol = if seconds >= 120.0 { "min" } else { "s" };
+    Kind::Time.unit(symbol).unwrap_or(&Kind::Time.units()[0]).write_rounded(seconds, 3)
+}
+
 impl Parts<'_> {
     /// All faults, in the order of the scenario's keys.
     pub(crate) fn faults(&self) -> Vec<Fault> {
@@ -111,6 +124,7 @@ impl Parts<'_> {
         self.food(&mut faults);
         self.rating(pump, &mut faults);
         self.air_limits(pump, &mut faults);
+        self.water_limits(pump, &mut faults);
         self.ports(&mut faults);
         self.taps(&mut faults);
         if let Some(booster) = self.booster {
@@ -132,7 +146,9 @@ impl Parts<'_> {
     }
 
     fn watts(&self, power: uom::si::f64::Power) -> String {
-        Kind::Power.report_unit(UnitSystem::Metric).write(power.get::<power::watt>())
+        let watts = power.get::<power::watt>();
+        let symbol = if watts >= 1000.0 { "kW" } else { "W" };
+        Kind::Power.unit(symbol).unwrap_or(&Kind::Power.units()[0]).write(watts)
     }
 
     fn site(&self, faults: &mut Vec<Fault>) {
@@ -245,13 +261,21 @@ impl Parts<'_> {
             faults.push(Fault::error("S129", &first_key, &[&last_key], what).help("were the two exchanged?"));
             return;
         }
+        if last + seconds(door.open_time) > DAY_S {
+            let what = format!("the last opening at {} goes on after midnight", clock(door.last_opening));
+            let latest = Kind::Clock.report_unit(UnitSystem::Metric).write(DAY_S - seconds(door.open_time));
+            faults.push(
+                Fault::error("S129", &last_key, &[&for_key], what).allowed(format!("at most {latest}")),
+            );
+            return;
+        }
         let needed = f64::from(door.openings_per_day) * seconds(door.open_time);
         let available = last - first + seconds(door.open_time);
         if door.openings_per_day > 1 && needed > available {
             let what = format!(
                 "{} openings of {} do not fit between {} and {}",
                 door.openings_per_day,
-                write(Kind::Time, seconds(door.open_time), self.units),
+                duration(seconds(door.open_time)),
                 clock(door.first_opening),
                 clock(door.last_opening)
             );
@@ -259,7 +283,7 @@ impl Parts<'_> {
             let openings = key_of("openings");
             faults.push(
                 Fault::error("S129", &for_key, &[&first_key, &last_key, &openings], what)
-                    .allowed(format!("at most {} each", write(Kind::Time, longest, self.units))),
+                    .allowed(format!("at most {} each", duration(longest))),
             );
         }
     }
@@ -351,6 +375,52 @@ impl Parts<'_> {
                 self.degrees(set + half)
             );
             faults.push(Fault::error("S132", high, &["thermostat.set", "thermostat.band"], what));
+        }
+    }
+
+    /// Limits on the water that would keep the heat pump off even with a cold tank.
+    fn water_limits(&self, pump: &HeatPumpUnit, faults: &mut Vec<Fault>) {
+        let cold = celsius(COLD_TANK_DEGC);
+        let restart = pump.inlet_stop - pump.inlet_differential;
+        if restart < cold {
+            let what = format!(
+                "once stopped by warm water the heat pump waits until it has cooled to {}",
+                self.degrees(restart)
+            );
+            let with = ["cooler.heat_pump.highest_inlet"];
+            faults.push(
+                Fault::error("S141", "cooler.heat_pump.inlet_differential", &with, what)
+                    .allowed(format!("to {} or warmer", self.degrees(cold)))
+                    .help("mains water is hardly colder than that, so it might never run again"),
+            );
+        }
+        if let WaterCircuit::MultiPass { flow, outlet_stop } = pump.circuit {
+            let heat_w = pump.rated.heat_output.get::<power::watt>();
+            let kg_s = flow.get::<volume_rate::cubic_meter_per_second>() * 1000.0;
+            let rise = interval(heat_w / (kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K));
+            if outlet_stop - rise < cold {
+                let what = format!(
+                    "at this flow each pass heats the water by {}, past the highest outlet of {}",
+                    write(Kind::Difference, rise.value, self.units),
+                    self.degrees(outlet_stop)
+                );
+                let with =
+                    ["cooler.heat_pump.rated.heat_output", "cooler.heat_pump.multi_pass.highest_outlet"];
+                faults.push(
+                    Fault::error("S142", "cooler.heat_pump.multi_pass.flow", &with, what)
+                        .help("multi-pass units heat by about 5 K a pass: more flow, or `single_pass`"),
+                );
+            }
+        }
+    }
+
+    /// The warmest mains water, where the household has said it.
+    fn warmest_mains(&self) -> Option<Temperature> {
+        match &self.site.mains {
+            Mains::FromWeather => None,
+            Mains::Measured { warmest, .. } => Some(*warmest),
+            Mains::Given(Seasonal::Constant(always)) => Some(*always),
+            Mains::Given(Seasonal::Monthly(months)) => months.iter().copied().reduce(Temperature::max),
         }
     }
 
@@ -473,6 +543,18 @@ impl Parts<'_> {
                 Fault::error("S123", "dump.closes_at", &["dump.opens_at"], what)
                     .allowed(format!("below {opens}"))
                     .help("a differential of 5 K is usual"),
+            );
+        }
+        if let Some(mains) = self.warmest_mains().filter(|mains| dump.closes_at <= *mains) {
+            let what = format!(
+                "the dump closes at {}, but mains water is as warm as {}",
+                self.degrees(dump.closes_at),
+                self.degrees(mains)
+            );
+            faults.push(
+                Fault::error("S143", "dump.closes_at", &["dump.opens_at", "site.mains_water"], what)
+                    .allowed(format!("above {}", self.degrees(mains)))
+                    .help("else it never closes in summer: the water that replaces what is dumped keeps it open"),
             );
         }
         let (hottest, limit) = match pump.circuit {

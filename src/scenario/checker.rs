@@ -14,8 +14,8 @@ use crate::household::DefaultUsed;
 use crate::room::Crop;
 use crate::units::{Kind, Reading, Unit};
 
-/// Longest misspelling for which a suggestion is made, as a share of the word.
-const NEAR: usize = 3;
+/// A suggestion is made for one slip in every so many letters.
+const LETTERS_A_SLIP: usize = 3;
 
 /// A table of the scenario, or one that was left out.
 #[derive(Debug, Clone)]
@@ -145,6 +145,10 @@ impl Checker {
     // Shapes and keys, over the whole tree.
 
     fn walk_table(&mut self, node: &Node, keys: &'static [Key], path: &str) {
+        if node.shape == Shape::Refused {
+            self.tainted.insert(path.to_owned());
+            return;
+        }
         let Shape::Table(entries) = &node.shape else {
             let name = if path.is_empty() { "the scenario".to_owned() } else { format!("`{path}`") };
             return self.wrong_shape(
@@ -198,6 +202,9 @@ impl Checker {
     fn walk_value(&mut self, node: &Node, takes: &'static Takes, path: &str) {
         let allowed = || takes.words();
         match (takes, &node.shape) {
+            (_, Shape::Refused) => {
+                self.tainted.insert(path.to_owned());
+            }
             (_, Shape::Text(None)) => {
                 self.wrong_shape(path, &node.span, format!("`{path}` has no value"), allowed())
             }
@@ -280,9 +287,12 @@ impl Checker {
             return;
         }
         let note = Note::error(codes::MISSING, section.span.clone(), format!("`{path}` is missing"));
-        self.notes.push(
-            note.allowed(Some(key.takes.words())).helped(Some(format!("give {}: {}", key.name, key.meaning))),
-        );
+        let allowed = match key.takes {
+            Takes::Table(keys) => format!("a table with {}", keys_of(keys)),
+            _ => key.takes.words(),
+        };
+        self.notes
+            .push(note.allowed(Some(allowed)).helped(Some(format!("add `{}`: {}", key.name, key.meaning))));
     }
 
     /// Notes that a key is missing which is needed here though not everywhere.
@@ -466,7 +476,20 @@ impl Checker {
     /// Free text.
     pub fn text(&mut self, section: &Section<'_>, name: &str) -> String {
         match self.find(section, section.key(name)) {
-            Found::Given(node) => text_of(node).trim().to_owned(),
+            Found::Given(node) => {
+                let text = text_of(node).trim().to_owned();
+                if text.is_empty() {
+                    let path = section.path_of(name);
+                    self.fault(
+                        &path,
+                        codes::UNREADABLE,
+                        format!("`{path}` is empty"),
+                        Some("text".to_owned()),
+                        None,
+                    );
+                }
+                text
+            }
             Found::Absent | Found::Bad => self.default_of(section, name).unwrap_or_default().to_owned(),
         }
     }
@@ -631,7 +654,9 @@ impl Checker {
             self.tainted.insert(section.path_of(name));
             let what = format!("`{}` is not a month", text_of(item));
             let note = Note::error(codes::UNKNOWN_WORD, item.span.clone(), what);
-            let near = nearest(&text, FULL.iter().copied()).map(|near| format!("did you mean `{near}`?"));
+            let near = nearest(&text, FULL.iter().copied())
+                .and_then(|near| FULL.iter().position(|full| *full == near));
+            let near = near.map(|month| format!("did you mean `{}`?", MONTHS[month]));
             self.notes.push(note.allowed(Some(quoted(MONTHS.iter().copied()))).helped(near));
         }
         month
@@ -727,7 +752,9 @@ fn other_unit(kind: Kind, reading: &Reading, low: f64, high: f64) -> Option<Stri
 /// The known word nearest to a misspelt one; among equals the first in the alphabet; none if all are far off.
 pub fn nearest<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
     let word = word.trim().to_lowercase();
-    let allowed = (word.chars().count() / NEAR).max(1);
+    let letters = word.chars().count();
+    // Two letters are no longer a misspelt word; from three on one slip is always forgiven.
+    let allowed = if letters < LETTERS_A_SLIP { 0 } else { ((letters - 1) / LETTERS_A_SLIP).max(1) };
     known
         .map(|other| (strsim::damerau_levenshtein(&word, &other.to_lowercase()), other))
         .filter(|(distance, _)| *distance <= allowed)
@@ -745,7 +772,9 @@ mod tests {
         assert_eq!(nearest("lenght", known.into_iter()), Some("length"));
         assert_eq!(nearest("Hight", known.into_iter()), Some("height"));
         assert_eq!(nearest("colour", known.into_iter()), None);
-        assert_eq!(nearest("ab", ["ac", "aa"].into_iter()), Some("aa"));
+        assert_eq!(nearest("colour", ["cooler"].into_iter()), None);
+        assert_eq!(nearest("abc", ["abd", "abb"].into_iter()), Some("abb"));
+        assert_eq!(nearest("m", ["w"].into_iter()), None);
     }
 
     #[test]
