@@ -1,22 +1,11 @@
 //! How quantities are said to the household: one rounding rule each, in the household's own units.
 
-use crate::constants::ZERO_CELSIUS_K;
 use crate::household::UnitSystem;
+use crate::plant::HOUR_S;
+use crate::units::Kind;
 
-/// Litres in a cubic metre.
-const L_PER_M3: f64 = 1000.0;
-/// Litres in a US gallon: 231 cubic inches of 2.54 cm each. Source: NIST Handbook 44, Appendix C. Checked: the product, exact by definition.
-const L_PER_US_GALLON: f64 = 3.785_411_784;
-/// Joules in a kilowatt hour, exact by definition.
-const J_PER_KWH: f64 = 3.6e6;
-/// Watts in a BTU per hour. Source: NIST Special Publication 811, table of conversion factors, 1 Btu(IT)/h = 0.293 071 1 W. From memory, to be verified.
-const W_PER_BTU_PER_H: f64 = 0.293_071_1;
-/// Kilograms in a pound, exact by definition.
-const KG_PER_POUND: f64 = 0.453_592_37;
 /// Seconds in a minute.
 const MINUTE_S: f64 = 60.0;
-/// Seconds in an hour.
-const HOUR_S: f64 = 3600.0;
 /// Below this a duration is said in minutes, s.
 const SHORT_S: f64 = 2.0 * HOUR_S;
 
@@ -41,29 +30,45 @@ pub const MONTHS: [&str; 12] = [
 pub struct Wording(pub UnitSystem);
 
 impl Wording {
+    /// The number in the household's unit.
+    fn value(self, kind: Kind, si: f64) -> f64 {
+        kind.report_unit(self.0).value(si)
+    }
+
+    /// One of two words, by unit system.
+    fn word(self, metric: &'static str, us: &'static str) -> &'static str {
+        match self.0 {
+            UnitSystem::Metric => metric,
+            UnitSystem::Us => us,
+        }
+    }
+
     /// An absolute temperature (K): one decimal in °C, whole °F.
     pub fn temperature(self, k: f64) -> String {
-        let degc = k - ZERO_CELSIUS_K;
-        match self.0 {
-            UnitSystem::Metric => format!("{} °C", decimals(degc, 1)),
-            UnitSystem::Us => format!("{} °F", decimals(degc * 1.8 + 32.0, 0)),
-        }
+        let places = if self.0 == UnitSystem::Metric { 1 } else { 0 };
+        format!(
+            "{} {}",
+            decimals(self.value(Kind::Temperature, k), places),
+            self.word("°C", "°F")
+        )
     }
 
     /// A temperature difference (K): one decimal.
     pub fn difference(self, dk: f64) -> String {
-        match self.0 {
-            UnitSystem::Metric => format!("{} degrees C", decimals(dk, 1)),
-            UnitSystem::Us => format!("{} degrees F", decimals(dk * 1.8, 1)),
-        }
+        format!(
+            "{} {}",
+            decimals(self.value(Kind::Difference, dk), 1),
+            self.word("degrees C", "degrees F")
+        )
     }
 
     /// A volume of water (m3).
     pub fn volume(self, m3: f64) -> String {
-        match self.0 {
-            UnitSystem::Metric => format!("{} L", number(m3 * L_PER_M3)),
-            UnitSystem::Us => format!("{} gal", number(m3 * L_PER_M3 / L_PER_US_GALLON)),
-        }
+        format!(
+            "{} {}",
+            number(self.value(Kind::Volume, m3)),
+            self.word("L", "gal")
+        )
     }
 
     /// A flow of water (m3/s).
@@ -71,30 +76,46 @@ impl Wording {
         format!("{}/min", self.volume(m3_s * MINUTE_S))
     }
 
+    /// The volume of a room (m3).
+    pub fn space(self, m3: f64) -> String {
+        match self.0 {
+            UnitSystem::Metric => format!("{} m³", number(m3)),
+            UnitSystem::Us => format!(
+                "{} ft³",
+                number(Kind::Volume.unit("ft3").map_or(m3, |unit| unit.value(m3)))
+            ),
+        }
+    }
+
     /// A mass (kg).
     pub fn mass(self, kg: f64) -> String {
-        match self.0 {
-            UnitSystem::Metric => format!("{} kg", number(kg)),
-            UnitSystem::Us => format!("{} lb", number(kg / KG_PER_POUND)),
-        }
+        format!(
+            "{} {}",
+            number(self.value(Kind::Mass, kg)),
+            self.word("kg", "lb")
+        )
     }
 
     /// Heat or electricity (J), always in kWh.
     pub fn energy(self, j: f64) -> String {
-        format!("{} kWh", number(j / J_PER_KWH))
+        format!("{} kWh", number(self.value(Kind::Energy, j)))
     }
 
     /// A rate of heat (W): watts, or BTU/h.
     pub fn heat_rate(self, w: f64) -> String {
         match self.0 {
             UnitSystem::Metric => self.electric_power(w),
-            UnitSystem::Us => format!("{} BTU/h", number(w / W_PER_BTU_PER_H)),
+            UnitSystem::Us => format!("{} BTU/h", number(self.value(Kind::Power, w))),
         }
     }
 
     /// Electric power (W): watts in both unit systems, kilowatts from 1000 W.
     pub fn electric_power(self, w: f64) -> String {
-        if w.abs() < 1000.0 { format!("{} W", number(w)) } else { format!("{} kW", decimals(w / 1000.0, 1)) }
+        if w.abs() < 1000.0 {
+            format!("{} W", number(w))
+        } else {
+            format!("{} kW", decimals(w / 1000.0, 1))
+        }
     }
 
     /// A duration (s): minutes below two hours, else hours.
@@ -128,9 +149,17 @@ pub fn number(value: f64) -> String {
 /// A number rounded to `places` decimals, trailing zeros and a minus before zero dropped, thousands separated by commas.
 pub fn decimals(value: f64, places: usize) -> String {
     let plain = format!("{value:.places$}");
-    let plain = if plain.contains('.') { plain.trim_end_matches('0').trim_end_matches('.') } else { &plain };
-    let (sign, digits) = plain.strip_prefix('-').map_or(("", plain), |digits| ("-", digits));
-    let (whole, fraction) = digits.split_once('.').map_or((digits, None), |(whole, part)| (whole, Some(part)));
+    let plain = if plain.contains('.') {
+        plain.trim_end_matches('0').trim_end_matches('.')
+    } else {
+        &plain
+    };
+    let (sign, digits) = plain
+        .strip_prefix('-')
+        .map_or(("", plain), |digits| ("-", digits));
+    let (whole, fraction) = digits
+        .split_once('.')
+        .map_or((digits, None), |(whole, part)| (whole, Some(part)));
     let mut grouped = String::new();
     for (place, digit) in whole.chars().enumerate() {
         if place > 0 && (whole.len() - place).is_multiple_of(3) {
@@ -148,7 +177,14 @@ pub fn decimals(value: f64, places: usize) -> String {
 /// A fraction (0 to 1) in per cent: one decimal below 10 %.
 pub fn percent(fraction: f64) -> String {
     let percent = fraction * 100.0;
-    format!("{} %", if percent.abs() < 9.95 { decimals(percent, 1) } else { decimals(percent, 0) })
+    format!(
+        "{} %",
+        if percent.abs() < 9.95 {
+            decimals(percent, 1)
+        } else {
+            decimals(percent, 0)
+        }
+    )
 }
 
 /// A count with its noun in singular or plural (`s` added).
@@ -173,7 +209,9 @@ pub fn months(holds: impl Fn(usize) -> bool) -> String {
     if (0..12).all(&holds) {
         return "every month".to_owned();
     }
-    let Some(gap) = (0..12).find(|&month| !holds(month)) else { return String::new() };
+    let Some(gap) = (0..12).find(|&month| !holds(month)) else {
+        return String::new();
+    };
     let mut runs: Vec<(usize, usize)> = Vec::new();
     let mut month = gap + 1;
     while month < gap + 12 {
@@ -224,6 +262,9 @@ mod tests {
         assert_eq!(US.volume(0.302_832_942_72), "80 gal");
         assert_eq!(METRIC.flow(1.0e-4), "6 L/min");
         assert_eq!(US.flow(1.0e-4), "1.6 gal/min");
+        // 1000 ft3 are 28.3 m3: US consumer guidance prints both.
+        assert_eq!(US.space(28.316_846_592), "1,000 ft³");
+        assert_eq!(METRIC.space(8.0), "8 m³");
         assert_eq!(METRIC.energy(4.4424e9), "1,234 kWh");
         assert_eq!(METRIC.heat_rate(4500.0), "4.5 kW");
         // 12 000 Btu/h (one ton of refrigeration) is 3.517 kW.
@@ -264,9 +305,18 @@ mod tests {
         assert_eq!(months(|_| false), "");
         assert_eq!(months(|_| true), "every month");
         assert_eq!(months(|month| month == 6), "July");
-        assert_eq!(months(|month| (5..=8).contains(&month)), "June to September");
-        assert_eq!(months(|month| month >= 10 || month <= 1), "November to February");
-        assert_eq!(months(|month| [0, 4, 5].contains(&month)), "January, May and June");
+        assert_eq!(
+            months(|month| (5..=8).contains(&month)),
+            "June to September"
+        );
+        assert_eq!(
+            months(|month| month >= 10 || month <= 1),
+            "November to February"
+        );
+        assert_eq!(
+            months(|month| [0, 4, 5].contains(&month)),
+            "January, May and June"
+        );
         assert_eq!(months(|month| month != 0), "February to December");
     }
 }
