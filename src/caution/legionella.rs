@@ -68,7 +68,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
             if hot_enough {
                 "reaches at its top only"
             } else {
-                "does not reach all year"
+                "does not hold all year round"
             },
         ),
         source: SOURCE,
