@@ -21,7 +21,7 @@ use crate::constants::ZERO_CELSIUS_K;
 use crate::household::UnitSystem;
 
 /// Joules in a BTU (International Steam Table).
-const BTU_J: f64 = 1055.055_852_62;
+const BTU_J: f64 = 1_055.055_852_62;
 /// Metres in a foot.
 const FOOT_M: f64 = 0.3048;
 /// Cubic metres in a US gallon.
@@ -329,10 +329,10 @@ static DAILY_TIME: &[Unit] = units! {
 static CLOCK: &[Unit] = units! { "hh:mm" [] 1.0; };
 static SHARE: &[Unit] = units! { "%" ["percent"] 0.01; };
 static RATE: &[Unit] = units! {
-    "per hour" ["/h", "/hour", "/hr", "ACH"] 1.0 / HOUR_S;
-    "per day" ["/d", "/day"] 1.0 / DAY_S;
+    "per hour" ["/h", "/hr", "ACH"] 1.0 / HOUR_S;
+    "per day" ["/d"] 1.0 / DAY_S;
 };
-static DAILY_COUNT: &[Unit] = units! { "per day" ["/day", "/d", "times/day"] 1.0; };
+static DAILY_COUNT: &[Unit] = units! { "per day" ["/d", "times/day"] 1.0; };
 static DIFFUSIVITY: &[Unit] = units! {
     "m2/day" ["m2/d"] 1.0 / DAY_S;
     "mm2/s" [] 1e-6;
@@ -537,6 +537,16 @@ impl Kind {
     /// One or, for lengths and times, several numbers with units.
     fn parts(self, given: &str) -> Result<Reading, UnitError> {
         let Some((value, rest)) = number(given)? else {
+            if let Some(reading) = r_value(given)? {
+                let cause = self.likely_cause(Kind::RValue, reading.unit.value(reading.si), reading.unit.symbol);
+                return Err(UnitError::OtherKind {
+                    given: given.to_owned(),
+                    is: Kind::RValue.name(),
+                    wanted: self.name(),
+                    takes: self.takes(),
+                    cause,
+                });
+            }
             return Err(UnitError::NoNumber { given: given.to_owned(), wanted: self.name(), takes: self.takes() });
         };
         let (word, more) = split_unit(rest);
