@@ -9,11 +9,11 @@ pub const ZERO_CELSIUS_K: f64 = 273.15;
 /// Source: IAPWS-IF97 enthalpies at 0.3 MPa. Derived here: the quotient above.
 pub const WATER_SPECIFIC_HEAT_J_PER_KG_K: f64 = 4181.6;
 
-/// Density of water used inside the year's loop, kg/m3: water at 40 °C and 0.1 MPa. Against the true value it errs by -0.8 % at 10 °C
-/// and +0.9 % at 60 °C; litres are booked with the density of the temperature drawn.
+/// Density of water used inside the year's loop, kg/m3: at 40 °C and 0.3 MPa. Litres at the boundary are
+/// calculated with the density at their own temperature.
 ///
-/// Source: IAPWS-IF97, 992.22 kg/m3. Derived here: evaluated from the formulation and rounded.
-pub const WATER_DENSITY_KG_M3: f64 = 992.2;
+/// Source: IAPWS-IF97 at 40 °C, 992.31 kg/m3. Derived here: evaluated from the formulation.
+pub const WATER_DENSITY_KG_M3: f64 = 992.31;
 
 /// Latent heat taken out of the room with each kilogram of vapour that condenses, J/kg: water at 4 °C.
 ///
