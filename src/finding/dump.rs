@@ -2,12 +2,10 @@
 
 use super::hot_water_used::balance_factor;
 use super::remedy::{
-    FLOW_MARGIN, curtain, dump_port_k, new_dump, remedies, required_flow_kg_s, turn_aquastat,
-    warmest_mains_k,
+    FLOW_MARGIN, curtain, dump_port_k, new_dump, remedies, required_flow_kg_s, turn_aquastat, warmest_mains_k,
 };
 use super::{
-    Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Question, at_least, at_most,
-    sentences,
+    Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Question, at_least, at_most, sentences,
 };
 use crate::change::Change;
 use crate::household::Destination;
@@ -27,16 +25,13 @@ const AS_MUCH_FRAC: f64 = 1.0;
 /// Flows that are tried for a household without a dump, share of what carries away the pump's whole heat.
 const TRIED_FLOW_FRAC: [f64; 5] = [0.1, 0.2, 0.4, 0.7, 1.25];
 
-const LITRES_SOURCE: &str = "A tenth of the hot water used as little, as much again as too much: Common practice, no source.";
+const LITRES_SOURCE: &str =
+    "A tenth of the hot water used as little, as much again as too much: Common practice, no source.";
 const FLOW_SOURCE: &str = "Heat balance of the full-running pump over the warmest mains water: Derived here. A margin of a \
     quarter: Common practice, no source.";
 
 pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
-    if case.plant.dump.is_some() {
-        vec![litres(case), flow(case)]
-    } else {
-        vec![without(case)]
-    }
+    if case.plant.dump.is_some() { vec![litres(case), flow(case)] } else { vec![without(case)] }
 }
 
 fn per_day_m3(month: &Interval) -> f64 {
@@ -86,12 +81,7 @@ fn litres(case: &Case<'_>) -> Finding {
         changes.extend(curtain(case));
         let factor = balance_factor(total).filter(|&factor| factor > 1.0);
         changes.extend(factor.map(|factor| Change::HotWaterTimes(factor.min(2.0))));
-        changes.extend(
-            case.household
-                .dump
-                .as_ref()
-                .map(|line| turn_aquastat(line, 5.0)),
-        );
+        changes.extend(case.household.dump.as_ref().map(|line| turn_aquastat(line, 5.0)));
     }
     Finding {
         code: "F401",
@@ -127,9 +117,9 @@ fn flow(case: &Case<'_>) -> Finding {
     );
     let text = match answer {
         Answer::Yes => format!("The dump's flow is large enough: {figures}."),
-        Answer::Barely => format!(
-            "The dump's flow is only just large enough: {figures}, a reserve of less than a quarter."
-        ),
+        Answer::Barely => {
+            format!("The dump's flow is only just large enough: {figures}, a reserve of less than a quarter.")
+        }
         _ => format!(
             "The dump's flow is too small: {figures}. In such an hour the tank fills faster than it is emptied and the pump \
              may be stopped by warm water."
@@ -212,11 +202,7 @@ fn without(case: &Case<'_>) -> Finding {
         limit: Some(ONE_EVENT_S / HOUR_S),
         text,
         source: HOURS_SOURCE,
-        remedies: if answer == Answer::Yes {
-            Vec::new()
-        } else {
-            smallest_dump(case)
-        },
+        remedies: if answer == Answer::Yes { Vec::new() } else { smallest_dump(case) },
     }
 }
 
@@ -231,10 +217,7 @@ fn smallest_dump(case: &Case<'_>) -> Vec<super::Remedy> {
         if !tried.is_empty() {
             best = tried;
         }
-        if best
-            .first()
-            .is_some_and(|remedy| remedy.after <= ONE_EVENT_S / HOUR_S)
-        {
+        if best.first().is_some_and(|remedy| remedy.after <= ONE_EVENT_S / HOUR_S) {
             break;
         }
     }
@@ -273,9 +256,7 @@ mod tests {
             assert_relative_eq!(finding.value, litres, max_relative = 1e-12);
             // Mains 10 °C, dumped 40 K warmer.
             assert!(
-                finding
-                    .text
-                    .contains("July, 31 times in all, and the water leaves at about 50 °C"),
+                finding.text.contains("July, 31 times in all, and the water leaves at about 50 °C"),
                 "{}",
                 finding.text
             );
@@ -285,8 +266,7 @@ mod tests {
     #[test]
     fn the_flow_around_what_is_required() {
         let required = {
-            let (household, plant, year) =
-                (example::household(), example::plant(), example::year());
+            let (household, plant, year) = (example::household(), example::plant(), example::year());
             let say = crate::wording::Wording(household.units);
             required_flow_kg_s(&Case {
                 household: &household,
@@ -313,10 +293,7 @@ mod tests {
     #[test]
     fn a_port_as_cold_as_mains_carries_nothing_away() {
         let year = year_with(|_, month| month.tank_top_k_s = 283.15 * month.duration_s);
-        assert_eq!(
-            one(&found(&example::plant(), &year), "F402").answer,
-            Answer::Unknown
-        );
+        assert_eq!(one(&found(&example::plant(), &year), "F402").answer, Answer::Unknown);
     }
 
     fn refused_without_dump() -> (crate::household::Household, crate::plant::Plant, Year) {
@@ -338,16 +315,12 @@ mod tests {
         let finding = one(&all(&household, &plant, &year, &|_| None), "F403");
         assert_eq!((finding.answer, finding.value), (Answer::No, 180.0));
         assert!(
-            finding
-                .text
-                .contains("in June to August the pump is refused, for 180 hours"),
+            finding.text.contains("in June to August the pump is refused, for 180 hours"),
             "{}",
             finding.text
         );
         assert!(
-            finding
-                .text
-                .contains("above its limit in June to August, 90 hours in all"),
+            finding.text.contains("above its limit in June to August, 90 hours in all"),
             "{}",
             finding.text
         );
@@ -364,11 +337,7 @@ mod tests {
                 // Refused hours fall with the flow and are gone from 0.4 L/min on.
                 let left = (1.0 - flow / (0.4e-3 / 60.0)).max(0.0);
                 Some(year_with(|index, month| {
-                    month.missed_s = if index == 6 {
-                        180.0 * left * HOUR_S
-                    } else {
-                        0.0
-                    }
+                    month.missed_s = if index == 6 { 180.0 * left * HOUR_S } else { 0.0 }
                 }))
             }
             _ => None,
@@ -389,10 +358,7 @@ mod tests {
     #[test]
     fn a_tank_that_takes_all_heat_needs_no_dump() {
         let (household, plant, _) = refused_without_dump();
-        let finding = one(
-            &all(&household, &plant, &example::year(), &|_| None),
-            "F403",
-        );
+        let finding = one(&all(&household, &plant, &example::year(), &|_| None), "F403");
         assert_eq!(finding.answer, Answer::Yes);
         assert!(finding.text.starts_with("No dump is needed"));
     }

@@ -27,11 +27,7 @@ pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
 
 /// A part of the heat wanted at the taps; 0 where nothing is wanted.
 fn of_demand(total: &Interval, part_j: f64) -> f64 {
-    if total.demand_j > 0.0 {
-        part_j / total.demand_j
-    } else {
-        0.0
-    }
+    if total.demand_j > 0.0 { part_j / total.demand_j } else { 0.0 }
 }
 
 fn shortfall_frac(year: &Year) -> f64 {
@@ -80,10 +76,7 @@ fn shortfall(case: &Case<'_>) -> Finding {
     let changes = if answer == Answer::Yes {
         vec![]
     } else {
-        vec![
-            Change::TankVolume(1.5 * case.household.tank.volume),
-            Change::HotWaterTimes(0.8),
-        ]
+        vec![Change::TankVolume(1.5 * case.household.tank.volume), Change::HotWaterTimes(0.8)]
     };
     Finding {
         code: "F601",
@@ -132,9 +125,7 @@ fn supply(case: &Case<'_>) -> Finding {
             booster.energy,
             MONTHS[lowest]
         ),
-        (Some(_), false) => {
-            "The booster, the heater after the tank, is not needed all year.".to_owned()
-        }
+        (Some(_), false) => "The booster, the heater after the tank, is not needed all year.".to_owned(),
         (None, _) => String::new(),
     };
     let cold_aquastat = match (&case.plant.dump, answer) {
@@ -162,10 +153,7 @@ fn supply(case: &Case<'_>) -> Finding {
         (remedy.before, remedy.after) = (1.0 - remedy.before, 1.0 - remedy.after);
     }
     let hottest = if total.hottest_drawn_k > ZERO_CELSIUS_K {
-        format!(
-            "The hottest water drawn from the tank is {}.",
-            say.temperature(total.hottest_drawn_k)
-        )
+        format!("The hottest water drawn from the tank is {}.", say.temperature(total.hottest_drawn_k))
     } else {
         String::new()
     };
@@ -177,10 +165,7 @@ fn supply(case: &Case<'_>) -> Finding {
         unit: "frac",
         limit: Some(WELL_SUPPLIED_FRAC),
         text: sentences(&[
-            format!(
-                "The cold room supplies {} of the heat you want at the taps.",
-                percent(share)
-            ),
+            format!("The cold room supplies {} of the heat you want at the taps.", percent(share)),
             booster,
             cold_aquastat,
             hottest,
@@ -214,11 +199,7 @@ mod tests {
             (0.0199, Answer::Barely),
             (0.0201, Answer::No),
         ] {
-            assert_eq!(
-                one(&found(&example::plant(), &short_by(share)), "F601").answer,
-                answer,
-                "{share}"
-            );
+            assert_eq!(one(&found(&example::plant(), &short_by(share)), "F601").answer, answer, "{share}");
         }
     }
 
@@ -228,20 +209,14 @@ mod tests {
         plant.booster = None;
         let text = one(&found(&plant, &short_by(0.1)), "F601").text;
         // A tenth of 200 kg a day for a year: 7300 kg, 7357 L at 40 °C (992.3 kg/m3, IAPWS-IF97).
-        assert!(
-            text.contains("about 7,360 L") && text.contains("no booster"),
-            "{text}"
-        );
+        assert!(text.contains("about 7,360 L") && text.contains("no booster"), "{text}");
     }
 
     #[test]
     fn supply_around_its_limits() {
-        for (share, answer) in [
-            (0.801, Answer::Yes),
-            (0.799, Answer::Barely),
-            (0.501, Answer::Barely),
-            (0.499, Answer::No),
-        ] {
+        for (share, answer) in
+            [(0.801, Answer::Yes), (0.799, Answer::Barely), (0.501, Answer::Barely), (0.499, Answer::No)]
+        {
             let year = year_with(|_, month| {
                 month.booster_j = (1.0 - share) * month.demand_j;
                 month.booster_bought_j = month.booster_j / 0.9;
@@ -262,17 +237,8 @@ mod tests {
             })
         };
         let mended = boosted(0.1);
-        let trial =
-            |change: &Change| matches!(change, Change::Aquastat { .. }).then(|| mended.clone());
-        let finding = one(
-            &all(
-                &example::household(),
-                &example::plant(),
-                &boosted(0.4),
-                &trial,
-            ),
-            "F602",
-        );
+        let trial = |change: &Change| matches!(change, Change::Aquastat { .. }).then(|| mended.clone());
+        let finding = one(&all(&example::household(), &example::plant(), &boosted(0.4), &trial), "F602");
         assert!(
             finding.text.contains("of gas") && finding.text.contains("opens at 35 °C"),
             "{}",

@@ -1,9 +1,7 @@
 //! Will the food hold?
 
 use super::remedy::{curtain, keep_the_tank_open, remedies, turn_thermostat};
-use super::{
-    Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Question, at_most, sentences,
-};
+use super::{Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Question, at_most, sentences};
 use crate::change::Change;
 use crate::household::StoredProduce;
 use crate::plant::{Cooler, HOUR_S};
@@ -24,42 +22,25 @@ const HUMIDITY_SOURCE: &str = "Advised humidity: the crop table, from USDA Agric
     hand). 5 points as borne, 15 as only just: Common practice, no source.";
 
 pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
-    vec![
-        warm(case),
-        frozen(case),
-        frozen_by_itself(case),
-        refused(case),
-        humidity(case),
-    ]
+    vec![warm(case), frozen(case), frozen_by_itself(case), refused(case), humidity(case)]
 }
 
 /// F101: hours in which the contents are above the household's limit.
 fn warm(case: &Case<'_>) -> Finding {
     let (say, total) = (case.say, &case.year.total);
-    let answer = at_most(
-        total.over_band_s,
-        ONE_EVENT_S,
-        BARELY_FRAC * total.duration_s,
-    );
+    let answer = at_most(total.over_band_s, ONE_EVENT_S, BARELY_FRAC * total.duration_s);
     let limit = say.temperature(case.plant.room.warm_limit_k);
     let hours = say.hours(total.over_band_s);
     let warmest = case.worst_month(|month| month.contents_k.max);
-    let peak = format!(
-        "{} in {}",
-        say.temperature(total.contents_k.max),
-        MONTHS[warmest]
-    );
+    let peak = format!("{} in {}", say.temperature(total.contents_k.max), MONTHS[warmest]);
     let text = if answer == Answer::Yes {
         format!(
             "The food stays cold. In the whole year it is above your limit of {limit} for {hours}; the warmest it gets is {peak}."
         )
     } else {
         let worst = case.worst_month(|month| month.over_band_s);
-        let opening = if answer == Answer::Barely {
-            "The food only just stays cold"
-        } else {
-            "The food gets too warm"
-        };
+        let opening =
+            if answer == Answer::Barely { "The food only just stays cold" } else { "The food gets too warm" };
         sentences(&[
             format!(
                 "{opening}: it is above your limit of {limit} for {hours} of the year, {} of them in {}, and reaches {peak}.",
@@ -69,11 +50,7 @@ fn warm(case: &Case<'_>) -> Finding {
             why_warm(case, worst),
         ])
     };
-    let changes = if answer == Answer::Yes {
-        Vec::new()
-    } else {
-        against_warmth(case)
-    };
+    let changes = if answer == Answer::Yes { Vec::new() } else { against_warmth(case) };
     Finding {
         code: "F101",
         question: Question::Food,
@@ -150,10 +127,7 @@ fn against_warmth(case: &Case<'_>) -> Vec<Change> {
         WarmBecause::TooSmall => {
             let mut changes: Vec<Change> = curtain(case).into_iter().collect();
             changes.extend([
-                Change::SurfaceUTimes {
-                    surface: None,
-                    factor: 0.5,
-                },
+                Change::SurfaceUTimes { surface: None, factor: 0.5 },
                 Change::RatedOutputTimes(1.5),
             ]);
             changes
@@ -195,18 +169,11 @@ fn frozen(case: &Case<'_>) -> Finding {
             "The food itself does not freeze, but the air around it is below {limit}, the highest freezing point of what you \
              store, for {} of the year, so thin leaves at the edge may suffer. {}",
             say.hours(total.frozen_air_s),
-            if total.frozen_blown_s > 0.0 {
-                stream.as_str()
-            } else {
-                ""
-            }
+            if total.frozen_blown_s > 0.0 { stream.as_str() } else { "" }
         );
         (Answer::Barely, text.trim_end().to_owned())
     } else if total.frozen_blown_s > 0.0 {
-        (
-            Answer::Barely,
-            format!("Neither food nor room air freezes. {stream}"),
-        )
+        (Answer::Barely, format!("Neither food nor room air freezes. {stream}"))
     } else {
         let text = format!(
             "Nothing freezes: food, room air and blown air stay above {limit}, the highest freezing point of what you store. \
@@ -235,10 +202,7 @@ fn frozen(case: &Case<'_>) -> Finding {
 
 /// Time in which the room's air is below freezing although the pump rests, at least, s: what the running time cannot cover.
 fn resting_frost_s(year: &Year, of: impl Fn(&crate::year::Interval) -> f64) -> f64 {
-    year.months
-        .iter()
-        .map(|month| (of(month) - month.run_s).max(0.0))
-        .sum()
+    year.months.iter().map(|month| (of(month) - month.run_s).max(0.0)).sum()
 }
 
 /// F103: winter, when the cold comes through the walls.
@@ -275,23 +239,13 @@ fn frozen_by_itself(case: &Case<'_>) -> Finding {
     let value = |year: &Year| {
         let contents_s = resting_frost_s(year, |month| month.frozen_contents_s);
         let air_s = resting_frost_s(year, |month| month.frozen_air_s);
-        (if answer == Answer::No {
-            contents_s
-        } else {
-            air_s
-        }) / HOUR_S
+        (if answer == Answer::No { contents_s } else { air_s }) / HOUR_S
     };
     let leakage = case.household.room.leakage_changes_per_hour;
     let changes = if answer == Answer::Yes {
         vec![]
     } else {
-        vec![
-            Change::SurfaceUTimes {
-                surface: None,
-                factor: 0.5,
-            },
-            Change::Leakage(0.5 * leakage),
-        ]
+        vec![Change::SurfaceUTimes { surface: None, factor: 0.5 }, Change::Leakage(0.5 * leakage)]
     };
     Finding {
         code: "F103",
@@ -326,11 +280,7 @@ fn refused(case: &Case<'_>) -> Finding {
             MONTHS[worst]
         )
     };
-    let changes = if answer == Answer::Yes {
-        Vec::new()
-    } else {
-        keep_the_tank_open(case)
-    };
+    let changes = if answer == Answer::Yes { Vec::new() } else { keep_the_tank_open(case) };
     Finding {
         code: "F104",
         question: Question::Food,
@@ -358,11 +308,7 @@ impl Humidity {
     }
 
     fn bound(&self) -> f64 {
-        if self.mean < self.low {
-            self.low
-        } else {
-            self.high
-        }
+        if self.mean < self.low { self.low } else { self.high }
     }
 }
 
@@ -378,12 +324,7 @@ fn humidity_of(case: &Case<'_>, produce: &StoredProduce) -> Option<Humidity> {
         .fold((0.0, 0.0), |(humidity, time), (_, month)| {
             (humidity + month.humidity_frac_s, time + month.duration_s)
         });
-    (time > 0.0).then(|| Humidity {
-        crop: produce.crop.name(),
-        low,
-        high,
-        mean: humidity / time,
-    })
+    (time > 0.0).then(|| Humidity { crop: produce.crop.name(), low, high, mean: humidity / time })
 }
 
 /// Lowest and highest of the percentages in an advice such as "95-98", as fractions.
@@ -401,13 +342,8 @@ fn advised_range(advice: &str) -> Option<(f64, f64)> {
 fn humidity(case: &Case<'_>) -> Finding {
     let total = &case.year.total;
     let mean = total.mean(total.humidity_frac_s);
-    let crops: Vec<Humidity> = case
-        .household
-        .room
-        .produce
-        .iter()
-        .filter_map(|produce| humidity_of(case, produce))
-        .collect();
+    let crops: Vec<Humidity> =
+        case.household.room.produce.iter().filter_map(|produce| humidity_of(case, produce)).collect();
     let worst = crops.iter().max_by(|a, b| a.off().total_cmp(&b.off()));
     let (answer, text) = match worst {
         None => {
@@ -438,11 +374,8 @@ fn humidity(case: &Case<'_>) -> Finding {
 
 fn humidity_text(case: &Case<'_>, answer: Answer, mean: f64, crops: &[Humidity]) -> String {
     let named = |holds: &dyn Fn(&Humidity) -> bool| {
-        let words: Vec<String> = crops
-            .iter()
-            .filter(|crop| holds(crop))
-            .map(|crop| crop.crop.to_lowercase())
-            .collect();
+        let words: Vec<String> =
+            crops.iter().filter(|crop| holds(crop)).map(|crop| crop.crop.to_lowercase()).collect();
         list(&words)
     };
     let dry = named(&|crop| crop.mean < crop.low - HUMIDITY_BORNE_FRAC);
@@ -452,18 +385,12 @@ fn humidity_text(case: &Case<'_>, answer: Answer, mean: f64, crops: &[Humidity])
         format!(
             "The room's relative humidity is {} on the mean of the year{}.",
             percent(mean),
-            if answer == Answer::Yes {
-                ", near what everything you store is advised"
-            } else {
-                ""
-            }
+            if answer == Answer::Yes { ", near what everything you store is advised" } else { "" }
         ),
         if dry.is_empty() {
             dry
         } else {
-            format!(
-                "That is too dry for {dry}, which will shrivel: lidded boxes or damp sand help."
-            )
+            format!("That is too dry for {dry}, which will shrivel: lidded boxes or damp sand help.")
         },
         if damp.is_empty() {
             damp
@@ -524,10 +451,7 @@ mod tests {
         });
         let mended = example::year();
         let trial = |change: &Change| matches!(change, Change::DumpFlow(_)).then(|| mended.clone());
-        let finding = one(
-            &all(&example::household(), &example::plant(), &year, &trial),
-            "F101",
-        );
+        let finding = one(&all(&example::household(), &example::plant(), &year, &trial), "F101");
         assert_eq!(
             finding.text,
             "The food gets too warm: it is above your limit of 6 °C for 200 hours of the year, 200 of them in July, and \
@@ -535,15 +459,8 @@ mod tests {
              in which the room wanted cooling, because the water it would take was already too warm."
         );
         assert_eq!(finding.remedies.len(), 1);
-        assert_eq!(
-            (finding.remedies[0].before, finding.remedies[0].after),
-            (200.0, 0.0)
-        );
-        assert!(
-            finding.remedies[0]
-                .text
-                .contains("cooling refused 0 hours instead of 200 hours")
-        );
+        assert_eq!((finding.remedies[0].before, finding.remedies[0].after), (200.0, 0.0));
+        assert!(finding.remedies[0].text.contains("cooling refused 0 hours instead of 200 hours"));
     }
 
     #[test]
@@ -557,11 +474,7 @@ mod tests {
                 }
             });
             let text = one(&found(&example::plant(), &year), "F101").text;
-            assert_eq!(
-                text.contains("The reason is the hot-water tank"),
-                blamed,
-                "{text}"
-            );
+            assert_eq!(text.contains("The reason is the hot-water tank"), blamed, "{text}");
         }
     }
 
@@ -569,22 +482,12 @@ mod tests {
     fn freezing_is_judged_by_the_worst_place() {
         let nothing = one(&found(&example::plant(), &example::year()), "F102");
         assert_eq!((nothing.answer, nothing.value), (Answer::Yes, 0.0));
-        let blown = one(
-            &found(
-                &example::plant(),
-                &july(5.0, |month, s| month.frozen_blown_s = s),
-            ),
-            "F102",
-        );
+        let blown = one(&found(&example::plant(), &july(5.0, |month, s| month.frozen_blown_s = s)), "F102");
         assert_eq!((blown.answer, blown.value), (Answer::Barely, 5.0));
-        let air = july(0.5, |month, s| {
-            (month.frozen_air_s, month.frozen_blown_s) = (s, 10.0 * s)
-        });
+        let air = july(0.5, |month, s| (month.frozen_air_s, month.frozen_blown_s) = (s, 10.0 * s));
         let air = one(&found(&example::plant(), &air), "F102");
         assert_eq!((air.answer, air.value), (Answer::Barely, 0.5));
-        let contents = july(0.1, |month, s| {
-            (month.frozen_contents_s, month.frozen_air_s) = (s, 10.0 * s)
-        });
+        let contents = july(0.1, |month, s| (month.frozen_contents_s, month.frozen_air_s) = (s, 10.0 * s));
         let contents = one(&found(&example::plant(), &contents), "F102");
         assert_eq!(contents.answer, Answer::No);
         assert!(contents.text.contains("-1.4 °C"), "{}", contents.text);
@@ -592,11 +495,7 @@ mod tests {
 
     #[test]
     fn frost_longer_than_the_pump_ran_came_from_outside() {
-        for (surplus_s, answer) in [
-            (-1.0, Answer::Yes),
-            (0.0, Answer::Yes),
-            (3600.0, Answer::No),
-        ] {
+        for (surplus_s, answer) in [(-1.0, Answer::Yes), (0.0, Answer::Yes), (3600.0, Answer::No)] {
             let year = year_with(|index, month| {
                 if index == 0 {
                     month.frozen_contents_s = month.run_s + surplus_s;
@@ -610,18 +509,11 @@ mod tests {
 
     #[test]
     fn refused_cooling_around_four_hours() {
-        for (hours, answer) in [
-            (3.9, Answer::Yes),
-            (4.0, Answer::Yes),
-            (4.1, Answer::Barely),
-            (88.0, Answer::No),
-        ] {
+        for (hours, answer) in
+            [(3.9, Answer::Yes), (4.0, Answer::Yes), (4.1, Answer::Barely), (88.0, Answer::No)]
+        {
             let year = july(hours, |month, s| month.missed_s = s);
-            assert_eq!(
-                one(&found(&example::plant(), &year), "F104").answer,
-                answer,
-                "{hours} h"
-            );
+            assert_eq!(one(&found(&example::plant(), &year), "F104").answer, answer, "{hours} h");
         }
     }
 
@@ -646,10 +538,7 @@ mod tests {
     fn a_room_without_produce_has_no_answer_on_humidity() {
         let mut household = example::household();
         household.room.produce.clear();
-        let finding = one(
-            &all(&household, &example::plant(), &example::year(), &|_| None),
-            "F105",
-        );
+        let finding = one(&all(&household, &example::plant(), &example::year(), &|_| None), "F105");
         assert_eq!((finding.answer, finding.limit), (Answer::Unknown, None));
     }
 

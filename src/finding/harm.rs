@@ -20,11 +20,7 @@ fn harm(raised: &[Caution]) -> Finding {
             .collect();
         list(&words)
     };
-    let (stop, fix, know) = (
-        titles(Severity::StopWork),
-        titles(Severity::FixFirst),
-        titles(Severity::Know),
-    );
+    let (stop, fix, know) = (titles(Severity::StopWork), titles(Severity::FixFirst), titles(Severity::Know));
     let answer = if !stop.is_empty() {
         Answer::No
     } else if !fix.is_empty() {
@@ -36,15 +32,10 @@ fn harm(raised: &[Caution]) -> Finding {
         Answer::No => format!(
             "As described it is not safe: {stop}. Do nothing further before somebody qualified has looked at it."
         ),
-        Answer::Barely => {
-            "It can be made safe, but something has to be put right first.".to_owned()
-        }
+        Answer::Barely => "It can be made safe, but something has to be put right first.".to_owned(),
         _ => "Nothing in the description is dangerous in itself.".to_owned(),
     };
-    let urgent = raised
-        .iter()
-        .filter(|caution| caution.severity > Severity::Know)
-        .count();
+    let urgent = raised.iter().filter(|caution| caution.severity > Severity::Know).count();
     Finding {
         code: "F701",
         question: Question::Harm,
@@ -54,16 +45,8 @@ fn harm(raised: &[Caution]) -> Finding {
         limit: Some(0.0),
         text: sentences(&[
             opening,
-            if fix.is_empty() {
-                fix
-            } else {
-                format!("To be put right first: {fix}.")
-            },
-            if know.is_empty() {
-                know
-            } else {
-                format!("To know: {know}.")
-            },
+            if fix.is_empty() { fix } else { format!("To be put right first: {fix}.") },
+            if know.is_empty() { know } else { format!("To know: {know}.") },
             if raised.is_empty() {
                 String::new()
             } else {
@@ -83,13 +66,7 @@ mod tests {
     use super::*;
 
     fn caution(severity: Severity, code: &'static str) -> Caution {
-        Caution {
-            code,
-            title: "Scalding water",
-            severity,
-            text: String::new(),
-            source: "",
-        }
+        Caution { code, title: "Scalding water", severity, text: String::new(), source: "" }
     }
 
     #[test]
@@ -102,11 +79,7 @@ mod tests {
         assert_eq!(harm(&[fix.clone(), know.clone()]).answer, Answer::Barely);
         let all = harm(&[stop, fix, know]);
         assert_eq!((all.answer, all.value), (Answer::No, 2.0));
-        assert!(
-            all.text.contains("not safe: scalding water (C001)"),
-            "{}",
-            all.text
-        );
+        assert!(all.text.contains("not safe: scalding water (C001)"), "{}", all.text);
         assert!(all.text.contains("Read the 3 cautions"), "{}", all.text);
     }
 }

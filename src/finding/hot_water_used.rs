@@ -1,9 +1,7 @@
 //! Do we use the hot water it makes?
 
 use super::remedy::{curtain, keep_the_tank_open, remedies};
-use super::{
-    Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Question, at_most, sentences,
-};
+use super::{Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Question, at_most, sentences};
 use crate::change::Change;
 use crate::plant::HOUR_S;
 use crate::wording::{MONTHS, months, percent};
@@ -22,19 +20,11 @@ const MOST_USE_FACTOR: f64 = 2.0;
 const DUMPED_SOURCE: &str = "5 % as little, 20 % as borne: Common practice, no source.";
 
 pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
-    vec![if case.plant.dump.is_some() {
-        dumped(case)
-    } else {
-        refused(case)
-    }]
+    vec![if case.plant.dump.is_some() { dumped(case) } else { refused(case) }]
 }
 
 fn dumped_frac(total: &Interval) -> f64 {
-    if total.heat_to_water_j > 0.0 {
-        total.dump_j / total.heat_to_water_j
-    } else {
-        0.0
-    }
+    if total.heat_to_water_j > 0.0 { total.dump_j / total.heat_to_water_j } else { 0.0 }
 }
 
 /// How many times today's use would take all heat made and not lost, if making and losing stayed as they are.
@@ -49,16 +39,9 @@ fn balance_words(case: &Case<'_>) -> String {
         return String::new();
     };
     let daily_m3 = case.household.hot_water.daily.get::<cubic_meter>();
-    let people = case
-        .household
-        .hot_water
-        .people
-        .map_or(String::new(), |people| {
-            format!(
-                ", as {} people like you do",
-                crate::wording::decimals(factor * f64::from(people), 1)
-            )
-        });
+    let people = case.household.hot_water.people.map_or(String::new(), |people| {
+        format!(", as {} people like you do", crate::wording::decimals(factor * f64::from(people), 1))
+    });
     format!(
         "Made and used would be even over the year at about {} a day{people}; you use {}.",
         case.say.volume(factor * daily_m3),
@@ -133,11 +116,7 @@ fn dumped(case: &Case<'_>) -> Finding {
             case.say.energy(worst.dump_j)
         ),
     };
-    let changes = if answer == Answer::Yes {
-        Vec::new()
-    } else {
-        more_use(case)
-    };
+    let changes = if answer == Answer::Yes { Vec::new() } else { more_use(case) };
     Finding {
         code: "F301",
         question: Question::HotWaterUsed,
@@ -145,12 +124,7 @@ fn dumped(case: &Case<'_>) -> Finding {
         value: share,
         unit: "frac",
         limit: Some(LITTLE_DUMPED_FRAC),
-        text: sentences(&[
-            opening,
-            whereabouts(case),
-            seasons(case),
-            balance_words(case),
-        ]),
+        text: sentences(&[opening, whereabouts(case), seasons(case), balance_words(case)]),
         source: DUMPED_SOURCE,
         remedies: remedies(case, changes, |year: &Year| dumped_frac(&year.total)),
     }
@@ -181,12 +155,7 @@ fn refused(case: &Case<'_>) -> Finding {
         value: total.missed_s / HOUR_S,
         unit: "h",
         limit: Some(ONE_EVENT_S / HOUR_S),
-        text: sentences(&[
-            opening,
-            whereabouts(case),
-            seasons(case),
-            balance_words(case),
-        ]),
+        text: sentences(&[opening, whereabouts(case), seasons(case), balance_words(case)]),
         source: HOURS_SOURCE,
         remedies: remedies(case, changes, |year| year.total.missed_s / HOUR_S),
     }
@@ -201,18 +170,11 @@ mod tests {
 
     #[test]
     fn dumped_shares_around_their_limits() {
-        for (share, answer) in [
-            (0.0499, Answer::Yes),
-            (0.0501, Answer::Barely),
-            (0.1999, Answer::Barely),
-            (0.2001, Answer::No),
-        ] {
+        for (share, answer) in
+            [(0.0499, Answer::Yes), (0.0501, Answer::Barely), (0.1999, Answer::Barely), (0.2001, Answer::No)]
+        {
             let year = year_with(|_, month| month.dump_j = share * month.heat_to_water_j);
-            assert_eq!(
-                one(&found(&example::plant(), &year), "F301").answer,
-                answer,
-                "{share}"
-            );
+            assert_eq!(one(&found(&example::plant(), &year), "F301").answer, answer, "{share}");
         }
     }
 
@@ -220,11 +182,7 @@ mod tests {
     fn without_a_dump_the_refused_hours_decide() {
         let mut plant = example::plant();
         plant.dump = None;
-        for (hours, answer) in [
-            (4.0, Answer::Yes),
-            (4.1, Answer::Barely),
-            (88.0, Answer::No),
-        ] {
+        for (hours, answer) in [(4.0, Answer::Yes), (4.1, Answer::Barely), (88.0, Answer::No)] {
             let year = year_with(|index, month| {
                 if index == 6 {
                     month.missed_s = hours * HOUR_S;
@@ -239,16 +197,9 @@ mod tests {
     fn the_balance_is_what_is_made_less_what_is_lost() {
         // 8 kWh a day made, 1 lost, 7 wanted with 200 L by 4 people: even. With 10 made: 9/7 of it, 257 L, 5.1 people.
         let year = year_with(|_, month| month.heat_to_water_j *= 10.0 / 8.0);
-        assert_relative_eq!(
-            balance_factor(&year.total).unwrap(),
-            9.0 / 7.0,
-            max_relative = 1e-12
-        );
+        assert_relative_eq!(balance_factor(&year.total).unwrap(), 9.0 / 7.0, max_relative = 1e-12);
         let text = one(&found(&example::plant(), &year), "F301").text;
-        assert!(
-            text.contains("about 257 L a day, as 5.1 people like you do; you use 200 L"),
-            "{text}"
-        );
+        assert!(text.contains("about 257 L a day, as 5.1 people like you do; you use 200 L"), "{text}");
     }
 
     #[test]
@@ -260,10 +211,7 @@ mod tests {
             }
         });
         let text = one(&found(&example::plant(), &year), "F301").text;
-        assert!(
-            text.contains("In April there is too much at one time"),
-            "{text}"
-        );
+        assert!(text.contains("In April there is too much at one time"), "{text}");
     }
 
     #[test]

@@ -113,13 +113,12 @@ impl Case<'_> {
     /// The month with the largest of a quantity, the earlier one of equals.
     fn worst_month(&self, of: impl Fn(&Interval) -> f64) -> usize {
         let months = &self.year.months;
-        (1..months.len()).fold(0, |worst, month| {
-            if of(&months[month]) > of(&months[worst]) {
-                month
-            } else {
-                worst
-            }
-        })
+        (1..months.len()).fold(
+            0,
+            |worst, month| {
+                if of(&months[month]) > of(&months[worst]) { month } else { worst }
+            },
+        )
     }
 }
 
@@ -133,13 +132,7 @@ pub fn findings(
     year: &Year,
     trial: &dyn Fn(&Change) -> Option<Year>,
 ) -> Vec<Finding> {
-    let case = Case {
-        household,
-        plant,
-        year,
-        trial,
-        say: Wording(household.units),
-    };
+    let case = Case { household, plant, year, trial, say: Wording(household.units) };
     [
         food::findings,
         pump_size::findings,
@@ -171,12 +164,7 @@ fn at_least(value: f64, yes: f64, barely: f64) -> Answer {
 
 /// Joins sentences, leaving out the empty ones.
 fn sentences(parts: &[String]) -> String {
-    parts
-        .iter()
-        .filter(|part| !part.is_empty())
-        .cloned()
-        .collect::<Vec<_>>()
-        .join(" ")
+    parts.iter().filter(|part| !part.is_empty()).cloned().collect::<Vec<_>>().join(" ")
 }
 
 #[cfg(test)]
@@ -210,28 +198,14 @@ mod tests {
     #[test]
     fn findings_come_in_the_order_of_the_questions_and_stand_alone() {
         let found = found(&example::plant(), &example::year());
-        assert!(
-            found
-                .windows(2)
-                .all(|pair| pair[0].question <= pair[1].question)
-        );
+        assert!(found.windows(2).all(|pair| pair[0].question <= pair[1].question));
         let mut codes: Vec<_> = found.iter().map(|finding| finding.code).collect();
         codes.dedup();
         assert_eq!(codes.len(), found.len());
         for finding in &found {
-            let ends =
-                finding.text.matches(". ").count() + usize::from(finding.text.ends_with('.'));
-            assert!(
-                (1..=5).contains(&ends),
-                "{}: {}",
-                finding.code,
-                finding.text
-            );
-            assert!(
-                !finding.text.contains("NaN") && !finding.text.contains("inf "),
-                "{}",
-                finding.text
-            );
+            let ends = finding.text.matches(". ").count() + usize::from(finding.text.ends_with('.'));
+            assert!((1..=5).contains(&ends), "{}: {}", finding.code, finding.text);
+            assert!(!finding.text.contains("NaN") && !finding.text.contains("inf "), "{}", finding.text);
             assert!(finding.value.is_finite(), "{}", finding.code);
             assert!(
                 ["Checked", "Second hand", "Common practice", "Derived here"]
@@ -247,13 +221,7 @@ mod tests {
     fn a_quiet_year_is_answered_with_yes() {
         for finding in found(&example::plant(), &example::year()) {
             if finding.question != Question::Harm {
-                assert_eq!(
-                    finding.answer,
-                    Answer::Yes,
-                    "{}: {}",
-                    finding.code,
-                    finding.text
-                );
+                assert_eq!(finding.answer, Answer::Yes, "{}: {}", finding.code, finding.text);
                 assert!(finding.remedies.is_empty());
             }
         }

@@ -26,7 +26,8 @@ const LARGE_START_LOSS_FRAC: f64 = 0.05;
 const HALF_WOULD_DO_FRAC: f64 = 0.35;
 
 const DUTY_SOURCE: &str = "16 to 18 hours a day: Common practice, no source.";
-const STARTS_SOURCE: &str = "3 starts an hour as normal: trade pages (Second hand); 6 an hour at most: Common practice, no source.";
+const STARTS_SOURCE: &str =
+    "3 starts an hour as normal: trade pages (Second hand); 6 an hour at most: Common practice, no source.";
 const LOSS_SOURCE: &str = "2 to 5 % for very short cycles: International Energy Agency heat pump conference, 2011 (Checked: \
     abstract read).";
 
@@ -50,11 +51,7 @@ fn worst(year: &Year, of: fn(&Interval) -> f64) -> f64 {
 /// Heat lost to starting as a share of what would have been made without.
 fn start_loss_frac(total: &Interval) -> f64 {
     let whole_j = total.heat_to_water_j + total.start_loss_j;
-    if whole_j > 0.0 {
-        total.start_loss_j / whole_j
-    } else {
-        0.0
-    }
+    if whole_j > 0.0 { total.start_loss_j / whole_j } else { 0.0 }
 }
 
 /// F201: hours a day in the busiest month.
@@ -81,13 +78,7 @@ fn duty(case: &Case<'_>) -> Finding {
         vec![]
     } else {
         let mut changes: Vec<Change> = curtain(case).into_iter().collect();
-        changes.extend([
-            Change::SurfaceUTimes {
-                surface: None,
-                factor: 0.5,
-            },
-            Change::RatedOutputTimes(1.5),
-        ]);
+        changes.extend([Change::SurfaceUTimes { surface: None, factor: 0.5 }, Change::RatedOutputTimes(1.5)]);
         changes
     };
     Finding {
@@ -114,11 +105,7 @@ fn against_short_runs(case: &Case<'_>) -> Vec<Change> {
 }
 
 fn mean_run_words(case: &Case<'_>, month: &Interval) -> String {
-    if month.starts > 0.0 {
-        case.say.duration(month.run_s / month.starts)
-    } else {
-        case.say.duration(0.0)
-    }
+    if month.starts > 0.0 { case.say.duration(month.run_s / month.starts) } else { case.say.duration(0.0) }
 }
 
 /// F202: starts a day in the month with most of them.
@@ -144,11 +131,7 @@ fn starts(case: &Case<'_>) -> Finding {
              for the room, or the thermostat's band too narrow."
         ),
     };
-    let changes = if answer == Answer::Yes {
-        Vec::new()
-    } else {
-        against_short_runs(case)
-    };
+    let changes = if answer == Answer::Yes { Vec::new() } else { against_short_runs(case) };
     Finding {
         code: "F202",
         question: Question::PumpSize,
@@ -169,10 +152,7 @@ fn start_loss(case: &Case<'_>) -> Finding {
     let answer = at_most(share, SMALL_START_LOSS_FRAC, LARGE_START_LOSS_FRAC);
     let run = mean_run_words(case, total);
     let opening = match answer {
-        Answer::Yes => format!(
-            "Starting costs little: {} of the pump's heat.",
-            percent(share)
-        ),
+        Answer::Yes => format!("Starting costs little: {} of the pump's heat.", percent(share)),
         _ => format!(
             "Starting costs {} of the pump's heat, because a run lasts only {run} on the mean and each begins with half a minute \
              or so of full power and little heat.",
@@ -187,11 +167,7 @@ fn start_loss(case: &Case<'_>) -> Finding {
     } else {
         String::new()
     };
-    let changes = if answer == Answer::Yes {
-        Vec::new()
-    } else {
-        against_short_runs(case)
-    };
+    let changes = if answer == Answer::Yes { Vec::new() } else { against_short_runs(case) };
     Finding {
         code: "F203",
         question: Question::PumpSize,
@@ -255,25 +231,17 @@ mod tests {
                     month.starts = per_day * month.duration_s / DAY_S;
                 }
             });
-            assert_eq!(
-                one(&found(&example::plant(), &year), "F202").answer,
-                answer,
-                "{per_day}"
-            );
+            assert_eq!(one(&found(&example::plant(), &year), "F202").answer, answer, "{per_day}");
         }
     }
 
     #[test]
     fn start_loss_around_two_and_five_per_cent() {
-        for (share, answer) in [
-            (0.0199, Answer::Yes),
-            (0.0201, Answer::Barely),
-            (0.0499, Answer::Barely),
-            (0.0501, Answer::No),
-        ] {
-            let year = year_with(|_, month| {
-                month.start_loss_j = share / (1.0 - share) * month.heat_to_water_j
-            });
+        for (share, answer) in
+            [(0.0199, Answer::Yes), (0.0201, Answer::Barely), (0.0499, Answer::Barely), (0.0501, Answer::No)]
+        {
+            let year =
+                year_with(|_, month| month.start_loss_j = share / (1.0 - share) * month.heat_to_water_j);
             let finding = one(&found(&example::plant(), &year), "F203");
             assert_eq!(finding.answer, answer, "{share}");
             assert_relative_eq!(finding.value, share, max_relative = 1e-12);
@@ -297,10 +265,7 @@ mod tests {
             year.total.start_loss_j *= factor;
             Some(year)
         };
-        let finding = one(
-            &all(&example::household(), &example::plant(), &short, &trial),
-            "F203",
-        );
+        let finding = one(&all(&example::household(), &example::plant(), &short, &trial), "F203");
         assert_eq!((finding.answer, finding.remedies.len()), (Answer::No, 3));
         assert!(
             finding.text.contains("5 minutes") && finding.text.contains("large for this room"),

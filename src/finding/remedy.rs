@@ -67,26 +67,11 @@ fn effects(before: &Year, after: &Year, say: Wording) -> String {
     let water = |m3: f64| say.volume(m3);
     let hours = |s: f64| say.hours(s);
     let told = [
-        told(
-            "electricity",
-            was.electricity_total_j(),
-            is.electricity_total_j(),
-            energy,
-        ),
+        told("electricity", was.electricity_total_j(), is.electricity_total_j(), energy),
         told("dumped water", was.dump_m3, is.dump_m3, water),
-        told(
-            "booster energy bought",
-            was.booster_bought_j,
-            is.booster_bought_j,
-            energy,
-        ),
+        told("booster energy bought", was.booster_bought_j, is.booster_bought_j, energy),
         told("food too warm", was.over_band_s, is.over_band_s, hours),
-        told(
-            "food frozen",
-            was.frozen_contents_s,
-            is.frozen_contents_s,
-            hours,
-        ),
+        told("food frozen", was.frozen_contents_s, is.frozen_contents_s, hours),
         told("cooling refused", was.missed_s, is.missed_s, hours),
     ];
     let told: Vec<String> = told.into_iter().flatten().collect();
@@ -105,10 +90,9 @@ fn told(what: &str, before: f64, after: f64, say: impl Fn(f64) -> String) -> Opt
 /// What keeps the tank able to take heat: a dump, a better dump, more use.
 pub(super) fn keep_the_tank_open(case: &Case<'_>) -> Vec<Change> {
     let mut changes = match &case.household.dump {
-        None => new_dump(case, required_flow_kg_s(case) * FLOW_MARGIN)
-            .map(Change::AddDump)
-            .into_iter()
-            .collect(),
+        None => {
+            new_dump(case, required_flow_kg_s(case) * FLOW_MARGIN).map(Change::AddDump).into_iter().collect()
+        }
         Some(line) => vec![Change::DumpFlow(2.0 * line.flow), turn_aquastat(line, -5.0)],
     };
     changes.push(Change::HotWaterTimes(1.5));
@@ -117,12 +101,7 @@ pub(super) fn keep_the_tank_open(case: &Case<'_>) -> Vec<Change> {
 
 /// Strip curtains, where there are doors without good ones.
 pub(super) fn curtain(case: &Case<'_>) -> Option<Change> {
-    let open = case
-        .household
-        .room
-        .doors
-        .iter()
-        .any(|door| door.curtain.get::<ratio>() < WORN_CURTAIN_FRAC);
+    let open = case.household.room.doors.iter().any(|door| door.curtain.get::<ratio>() < WORN_CURTAIN_FRAC);
     open.then(|| Change::StripCurtain(Ratio::new::<ratio>(WORN_CURTAIN_FRAC)))
 }
 
@@ -149,10 +128,7 @@ pub(super) fn turn_aquastat(line: &DumpLine, dk: f64) -> Change {
     let moved = |temperature: ThermodynamicTemperature| {
         ThermodynamicTemperature::new::<kelvin>(temperature.get::<kelvin>() + dk)
     };
-    Change::Aquastat {
-        opens_at: moved(line.opens_at),
-        closes_at: moved(line.closes_at),
-    }
+    Change::Aquastat { opens_at: moved(line.opens_at), closes_at: moved(line.closes_at) }
 }
 
 /// A dump for a household without one, of a flow (kg/s); `None` where its aquastat would open on mains water.
@@ -168,9 +144,7 @@ pub(super) fn new_dump(case: &Case<'_>, flow_kg_s: f64) -> Option<DumpLine> {
         probe: Ratio::new::<ratio>(probe),
         probe_lag: Time::new::<second>(NEW_AQUASTAT_S),
         min_open: Time::new::<second>(NEW_AQUASTAT_S),
-        flow: VolumeRate::new::<cubic_meter_per_second>(
-            flow_kg_s / density_kg_m3(dump_port_k(case)),
-        ),
+        flow: VolumeRate::new::<cubic_meter_per_second>(flow_kg_s / density_kg_m3(dump_port_k(case))),
         port: Ratio::new::<ratio>(1.0),
         months: [true; 12],
         leads_to: Destination::Drain,
@@ -178,11 +152,7 @@ pub(super) fn new_dump(case: &Case<'_>, flow_kg_s: f64) -> Option<DumpLine> {
 }
 
 pub(super) fn warmest_mains_k(plant: &Plant) -> f64 {
-    plant
-        .mains_k
-        .iter()
-        .copied()
-        .fold(f64::NEG_INFINITY, f64::max)
+    plant.mains_k.iter().copied().fold(f64::NEG_INFINITY, f64::max)
 }
 
 /// Temperature at the dump's port in the month that dumps most, K: from the heat and the mass that were dumped; without
@@ -209,20 +179,9 @@ fn mean_mains_k(plant: &Plant, month: usize) -> f64 {
 /// would open) and the warmest mains water. Infinite where the port is no warmer than mains.
 pub(super) fn required_flow_kg_s(case: &Case<'_>) -> f64 {
     let Cooler::HeatPump(pump) = &case.plant.cooler;
-    let opens_k = case
-        .plant
-        .dump
-        .as_ref()
-        .map_or(pump.inlet_stop_k - AQUASTAT_BELOW_LOCK_OUT_DK, |dump| {
-            dump.opens_k
-        });
-    let heat_w = pump
-        .operate(
-            case.plant.thermostat.on_at_k,
-            opens_k.min(pump.inlet_stop_k),
-            false,
-        )
-        .heat_w;
+    let opens_k =
+        case.plant.dump.as_ref().map_or(pump.inlet_stop_k - AQUASTAT_BELOW_LOCK_OUT_DK, |dump| dump.opens_k);
+    let heat_w = pump.operate(case.plant.thermostat.on_at_k, opens_k.min(pump.inlet_stop_k), false).heat_w;
     let over_mains_dk = dump_port_k(case) - warmest_mains_k(case.plant);
     if over_mains_dk > 0.0 {
         (heat_w + pump.circulator_w) / (WATER_SPECIFIC_HEAT_J_PER_KG_K * over_mains_dk)
@@ -237,19 +196,10 @@ mod tests {
     use crate::caution::example;
     use approx::assert_relative_eq;
 
-    fn with_case<T>(
-        trial: &dyn Fn(&Change) -> Option<Year>,
-        look: impl FnOnce(&Case<'_>) -> T,
-    ) -> T {
+    fn with_case<T>(trial: &dyn Fn(&Change) -> Option<Year>, look: impl FnOnce(&Case<'_>) -> T) -> T {
         let (household, plant, year) = (example::household(), example::plant(), example::year());
         let say = Wording(household.units);
-        look(&Case {
-            household: &household,
-            plant: &plant,
-            year: &year,
-            trial,
-            say,
-        })
+        look(&Case { household: &household, plant: &plant, year: &year, trial, say })
     }
 
     /// The example year with so many starts.
@@ -266,16 +216,10 @@ mod tests {
             Change::HotWaterTimes(factor) => Some(starts(2190.0 * factor)),
             _ => None,
         };
-        let tried = with_case(&trial, |case| {
-            remedies(case, changes(), |year| year.total.starts)
-        });
+        let tried = with_case(&trial, |case| remedies(case, changes(), |year| year.total.starts));
         let after: Vec<f64> = tried.iter().map(|remedy| remedy.after).collect();
         assert_eq!(after, [1971.0, 1095.0, 547.5]);
-        assert!(
-            tried
-                .iter()
-                .all(|remedy| remedy.before == 2190.0 && remedy.text == "Nothing else changes.")
-        );
+        assert!(tried.iter().all(|remedy| remedy.before == 2190.0 && remedy.text == "Nothing else changes."));
     }
 
     #[test]
@@ -291,11 +235,7 @@ mod tests {
         let mut after = example::year();
         after.total.electricity_j[0] *= 1.1;
         after.total.over_band_s = 7200.0;
-        let text = effects(
-            &example::year(),
-            &after,
-            Wording(crate::household::UnitSystem::Metric),
-        );
+        let text = effects(&example::year(), &after, Wording(crate::household::UnitSystem::Metric));
         // 2.5 kWh a day: 912.5 kWh a year; a tenth more are 1004.
         assert_eq!(
             text,

@@ -22,8 +22,7 @@ const DIAL_SOURCE: &str = "Limits: what the household gave or the crop table (Se
     no source.";
 const AQUASTAT_SOURCE: &str =
     "The unit's own highest inlet; a margin of 2 degrees C: Common practice, no source.";
-const WASTE_SOURCE: &str =
-    "1 % of the hot water wanted as little, 5 % as borne: Common practice, no source.";
+const WASTE_SOURCE: &str = "1 % of the hot water wanted as little, 5 % as borne: Common practice, no source.";
 
 pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
     let mut findings = vec![thermostat(case)];
@@ -48,10 +47,7 @@ fn thermostat(case: &Case<'_>) -> Finding {
         say.temperature(dial.on_at_k),
         say.temperature(dial.off_at_k)
     );
-    let (warm, cold) = (
-        say.temperature(room.warm_limit_k),
-        say.temperature(room.freezing_k),
-    );
+    let (warm, cold) = (say.temperature(room.warm_limit_k), say.temperature(room.freezing_k));
     let text = match (answer, too_warm) {
         (Answer::Yes, _) => format!(
             "The thermostat is set well. It calls for cooling at {} and is satisfied at {}, between your limit of {warm} and \
@@ -78,11 +74,8 @@ fn thermostat(case: &Case<'_>) -> Finding {
             )
         }
     };
-    let (value_k, limit_k) = if too_warm {
-        (dial.on_at_k, room.warm_limit_k)
-    } else {
-        (dial.off_at_k, room.freezing_k)
-    };
+    let (value_k, limit_k) =
+        if too_warm { (dial.on_at_k, room.warm_limit_k) } else { (dial.off_at_k, room.freezing_k) };
     Finding {
         code: "F501",
         question: Question::Settings,
@@ -101,10 +94,7 @@ fn aquastat(case: &Case<'_>, dump: &Dump) -> Finding {
     let Cooler::HeatPump(pump) = &case.plant.cooler;
     let say = case.say;
     let answer = at_most(dump.opens_k - pump.inlet_stop_k, -AQUASTAT_MARGIN_DK, 0.0);
-    let (opens, stops) = (
-        say.temperature(dump.opens_k),
-        say.temperature(pump.inlet_stop_k),
-    );
+    let (opens, stops) = (say.temperature(dump.opens_k), say.temperature(pump.inlet_stop_k));
     let text = match answer {
         Answer::Yes => format!(
             "The aquastat, the switch on the tank that opens the dump, opens at {opens}, safely below the {stops} at which the \
@@ -151,11 +141,7 @@ fn year_waste_j(year: &Year) -> f64 {
 fn dumped_and_boosted(case: &Case<'_>, dump: &Dump) -> Finding {
     let (say, total) = (case.say, &case.year.total);
     let wasted_j = year_waste_j(case.year);
-    let answer = at_most(
-        wasted_j,
-        LITTLE_WASTE_FRAC * total.demand_j,
-        BORNE_WASTE_FRAC * total.demand_j,
-    );
+    let answer = at_most(wasted_j, LITTLE_WASTE_FRAC * total.demand_j, BORNE_WASTE_FRAC * total.demand_j);
     let litres_m3: f64 = case
         .year
         .months
@@ -246,11 +232,7 @@ mod tests {
             plant.dump.as_mut().unwrap().opens_k = ZERO_CELSIUS_K + opens;
             let Cooler::HeatPump(pump) = &mut plant.cooler;
             pump.inlet_stop_k = ZERO_CELSIUS_K + 40.0;
-            assert_eq!(
-                one(&found(&plant, &example::year()), "F502").answer,
-                answer,
-                "{opens}"
-            );
+            assert_eq!(one(&found(&plant, &example::year()), "F502").answer, answer, "{opens}");
         }
     }
 
@@ -267,47 +249,21 @@ mod tests {
 
     #[test]
     fn dumping_and_boosting_around_one_and_five_per_cent() {
-        for (share, answer) in [
-            (0.0099, Answer::Yes),
-            (0.0101, Answer::Barely),
-            (0.0499, Answer::Barely),
-            (0.0501, Answer::No),
-        ] {
-            assert_eq!(
-                one(&found(&example::plant(), &wasteful(share)), "F503").answer,
-                answer,
-                "{share}"
-            );
+        for (share, answer) in
+            [(0.0099, Answer::Yes), (0.0101, Answer::Barely), (0.0499, Answer::Barely), (0.0501, Answer::No)]
+        {
+            assert_eq!(one(&found(&example::plant(), &wasteful(share)), "F503").answer, answer, "{share}");
         }
     }
 
     #[test]
     fn the_waste_names_its_month_litres_and_a_higher_aquastat() {
         let mended = example::year();
-        let trial =
-            |change: &Change| matches!(change, Change::Aquastat { .. }).then(|| mended.clone());
-        let finding = one(
-            &all(
-                &example::household(),
-                &example::plant(),
-                &wasteful(0.1),
-                &trial,
-            ),
-            "F503",
-        );
+        let trial = |change: &Change| matches!(change, Change::Aquastat { .. }).then(|| mended.clone());
+        let finding = one(&all(&example::household(), &example::plant(), &wasteful(0.1), &trial), "F503");
         // Half of the cubic metre carried the heat that the booster bought again.
-        assert!(
-            finding.text.starts_with("In April") && finding.text.contains("500 L"),
-            "{}",
-            finding.text
-        );
-        assert!(
-            finding
-                .text
-                .contains("opens at 35 °C, below the 40 °C you use"),
-            "{}",
-            finding.text
-        );
+        assert!(finding.text.starts_with("In April") && finding.text.contains("500 L"), "{}", finding.text);
+        assert!(finding.text.contains("opens at 35 °C, below the 40 °C you use"), "{}", finding.text);
         assert_eq!(finding.remedies.len(), 2);
         assert_eq!(finding.remedies[0].after, 0.0);
     }
@@ -316,16 +272,8 @@ mod tests {
     fn without_dump_or_booster_there_is_nothing_to_waste() {
         let mut plant = example::plant();
         plant.booster = None;
-        assert!(
-            found(&plant, &example::year())
-                .iter()
-                .all(|finding| finding.code != "F503")
-        );
+        assert!(found(&plant, &example::year()).iter().all(|finding| finding.code != "F503"));
         plant.dump = None;
-        assert!(
-            found(&plant, &example::year())
-                .iter()
-                .all(|finding| finding.code != "F502")
-        );
+        assert!(found(&plant, &example::year()).iter().all(|finding| finding.code != "F502"));
     }
 }
