@@ -1,8 +1,8 @@
 //! What has to be dumped, how fast, where?
 
-use super::hot_water_used::balance_factor;
 use super::remedy::{
-    FLOW_MARGIN, curtain, dump_port_k, new_dump, remedies, required_flow_kg_s, turn_aquastat, warmest_mains_k,
+    FLOW_MARGIN, curtain, dump_port_k, new_dump, remedies, required_flow_kg_s, turn_aquastat, use_to_balance,
+    warmest_mains_k,
 };
 use super::{
     Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Question, at_least, at_most, sentences,
@@ -67,9 +67,7 @@ fn litres(case: &Case<'_>) -> Finding {
                 count(total.dump_openings, "time")
             ),
             match case.household.dump.as_ref().map(|dump| dump.leads_to) {
-                Some(Destination::Irrigation) => {
-                    "Most of it comes when the garden may be wet already; the ground must be able to take it on such a day too."
-                }
+                Some(Destination::Irrigation) => "The garden has to take in that much on such a day.",
                 Some(Destination::Barrel) => "A barrel has to hold a day of it or have an overflow.",
                 Some(Destination::Drain) | None => "",
             }
@@ -79,8 +77,7 @@ fn litres(case: &Case<'_>) -> Finding {
     let mut changes = Vec::new();
     if answer != Answer::Yes {
         changes.extend(curtain(case));
-        let factor = balance_factor(total).filter(|&factor| factor > 1.0);
-        changes.extend(factor.map(|factor| Change::HotWaterTimes(factor.min(2.0))));
+        changes.extend(use_to_balance(case));
         changes.extend(case.household.dump.as_ref().map(|line| turn_aquastat(line, 5.0)));
     }
     Finding {
