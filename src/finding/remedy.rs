@@ -69,6 +69,17 @@ pub(super) fn remedies(
         .collect()
 }
 
+/// A dial or valve put right: the deciding number is its own setting, `before` and `after`; the year tells the rest.
+pub(super) fn setting(case: &Case<'_>, change: &Change, before: f64, after: f64) -> Option<Remedy> {
+    let changed = (case.trial)(change)?;
+    spares_the_food(case.year, &changed).then(|| Remedy {
+        change: change.words_in(case.household.units),
+        before,
+        after,
+        text: effects(case.year, &changed, case.say),
+    })
+}
+
 /// Whether a change leaves the food as cold, and as little frozen, as it was.
 fn spares_the_food(before: &Year, after: &Year) -> bool {
     let (was, is) = (&before.total, &after.total);
