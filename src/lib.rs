@@ -21,4 +21,5 @@ pub mod tap;
 pub mod units;
 pub mod water;
 pub mod weather;
+pub mod wording;
 pub mod year;

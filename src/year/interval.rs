@@ -32,8 +32,8 @@ impl Extremes {
 
     /// Widens to include everything the other saw.
     pub fn join(&mut self, other: &Self) {
-        self.see(other.min);
-        self.see(other.max);
+        self.min = self.min.min(other.min);
+        self.max = self.max.max(other.max);
     }
 }
 
@@ -280,5 +280,22 @@ impl Interval {
         self.blown_k.join(&later.blown_k);
         self.tank_top_k.join(&later.tank_top_k);
         self.hottest_drawn_k = self.hottest_drawn_k.max(later.hottest_drawn_k);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn joining_an_hour_that_saw_nothing_changes_no_extreme() {
+        let mut seen = Extremes { min: 271.0, max: 280.0 };
+        seen.join(&Extremes::default());
+        assert_eq!(seen, Extremes { min: 271.0, max: 280.0 });
+        let mut empty = Extremes::default();
+        empty.join(&Extremes::default());
+        assert!(empty.is_empty());
+        empty.join(&seen);
+        assert_eq!(empty, seen);
     }
 }
