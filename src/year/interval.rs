@@ -30,10 +30,10 @@ impl Extremes {
         self.max = self.max.max(value);
     }
 
-    /// Widens to include everything the other saw.
+    /// Widens to include everything the other saw, which may be nothing.
     pub fn join(&mut self, other: &Self) {
-        self.see(other.min);
-        self.see(other.max);
+        self.min = self.min.min(other.min);
+        self.max = self.max.max(other.max);
     }
 }
 
@@ -242,5 +242,20 @@ impl Interval {
         self.blown_k.join(&later.blown_k);
         self.tank_top_k.join(&later.tank_top_k);
         self.hottest_drawn_k = self.hottest_drawn_k.max(later.hottest_drawn_k);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn joining_what_saw_nothing_changes_nothing() {
+        let mut seen = Extremes::default();
+        seen.join(&Extremes::default());
+        assert!(seen.is_empty());
+        seen.see(280.0);
+        seen.join(&Extremes::default());
+        assert_eq!(seen, Extremes { min: 280.0, max: 280.0 });
     }
 }
