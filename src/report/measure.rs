@@ -1,0 +1,148 @@
+//! Units of the report: what a number is measured in, in metric and in US customary units.
+//!
+//! Numbers arrive in the unit of the JSON keys (kWh, L, degC, W, h) and are turned at the last
+//! moment, so that both systems are printed from the same number.
+
+use crate::household::UnitSystem;
+use crate::report::rounding::Rounded;
+
+/// Litres in a US gallon. Definition: 231 cubic inches (NIST Handbook 44, appendix C). From memory, to be verified.
+const US_GALLON_L: f64 = 3.785_411_784;
+/// Watts in a BTU (international table) per hour. Definition: 1055.05585262 J over 3600 s
+/// (NIST Special Publication 811, appendix B). From memory, to be verified.
+const BTU_PER_HOUR_W: f64 = 1055.055_852_62 / 3600.0;
+/// Kilograms in an avoirdupois pound. Definition (NIST Handbook 44, appendix C). From memory, to be verified.
+const POUND_KG: f64 = 0.453_592_37;
+
+/// What a number is: it fixes the unit, the conversion and the rounding.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Measure {
+    /// Energy, kWh in both systems: electricity is bought in it everywhere.
+    Energy,
+    /// Energy a day, kWh/day.
+    EnergyPerDay,
+    /// Power: W, BTU/h.
+    Power,
+    /// Volume: L, gal.
+    Volume,
+    /// Volume a day: L/day, gal/day.
+    VolumePerDay,
+    /// Volume a minute: L/min, gal/min.
+    VolumePerMinute,
+    /// Mass: kg, lb.
+    Mass,
+    /// Temperature: degC, degF.
+    Temperature,
+    /// Temperature difference: K, degF as a difference.
+    Difference,
+    /// Hours.
+    Duration,
+    /// Minutes.
+    Minutes,
+    /// Events.
+    Count,
+    /// Events a day.
+    PerDay,
+    /// Coefficient of performance.
+    Cop,
+    /// Per cent.
+    Percent,
+}
+
+impl Measure {
+    /// The unit in words, as printed.
+    pub fn unit(self, units: UnitSystem) -> &'static str {
+        use UnitSystem::{Metric, Us};
+        match (self, units) {
+            (Measure::Energy, _) => "kWh",
+            (Measure::EnergyPerDay, _) => "kWh/day",
+            (Measure::Power, Metric) => "W",
+            (Measure::Power, Us) => "BTU/h",
+            (Measure::Volume, Metric) => "L",
+            (Measure::Volume, Us) => "gal",
+            (Measure::VolumePerDay, Metric) => "L/day",
+            (Measure::VolumePerDay, Us) => "gal/day",
+            (Measure::VolumePerMinute, Metric) => "L/min",
+            (Measure::VolumePerMinute, Us) => "gal/min",
+            (Measure::Mass, Metric) => "kg",
+            (Measure::Mass, Us) => "lb",
+            (Measure::Temperature, Metric) => "°C",
+            (Measure::Temperature | Measure::Difference, Us) => "°F",
+            (Measure::Difference, Metric) => "K",
+            (Measure::Duration, _) => "h",
+            (Measure::Minutes, _) => "min",
+            (Measure::Count | Measure::Cop, _) => "",
+            (Measure::PerDay, _) => "per day",
+            (Measure::Percent, _) => "%",
+        }
+    }
+
+    /// A number in the unit of the JSON keys, turned into the printed unit.
+    pub fn convert(self, value: f64, units: UnitSystem) -> f64 {
+        match (self, units) {
+            (_, UnitSystem::Metric) => value,
+            (Measure::Power, UnitSystem::Us) => value / BTU_PER_HOUR_W,
+            (Measure::Volume | Measure::VolumePerDay | Measure::VolumePerMinute, UnitSystem::Us) => {
+                value / US_GALLON_L
+            }
+            (Measure::Mass, UnitSystem::Us) => value / POUND_KG,
+            (Measure::Temperature, UnitSystem::Us) => value * 1.8 + 32.0,
+            (Measure::Difference, UnitSystem::Us) => value * 1.8,
+            (_, UnitSystem::Us) => value,
+        }
+    }
+
+    /// The number as it is printed, without its unit.
+    pub fn rounded(self, value: f64, units: UnitSystem) -> Rounded {
+        Rounded::new(self.convert(value, units), self.decimals())
+    }
+
+    /// The number as it is printed, with its unit.
+    pub fn words(self, value: f64, units: UnitSystem) -> String {
+        let number = self.rounded(value, units);
+        match self.unit(units) {
+            "" => number.to_string(),
+            unit => format!("{number} {unit}"),
+        }
+    }
+
+    /// The measure that belongs to the unit of a finding (`h`, `1/day`, `kwh`, `l/day`, `degc`), if it is one of ours.
+    pub fn of_unit(unit: &str) -> Option<Self> {
+        Some(match unit {
+            "kwh" => Measure::Energy,
+            "kwh/day" => Measure::EnergyPerDay,
+            "w" => Measure::Power,
+            "l" => Measure::Volume,
+            "l/day" => Measure::VolumePerDay,
+            "l/min" => Measure::VolumePerMinute,
+            "kg" => Measure::Mass,
+            "degc" => Measure::Temperature,
+            "k" | "dk" => Measure::Difference,
+            "h" => Measure::Duration,
+            "min" => Measure::Minutes,
+            "1/day" => Measure::PerDay,
+            "%" | "percent" => Measure::Percent,
+            "" | "1" => Measure::Count,
+            _ => return None,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Both ends of the water scale and the definition of the gallon, the pound and the BTU.
+    /// Source: definitions, as beside the constants above.
+    #[test]
+    fn us_units_follow_their_definitions() {
+        let us = |measure: Measure, value| measure.words(value, UnitSystem::Us);
+        assert_eq!(us(Measure::Temperature, 0.0), "32.0 °F");
+        assert_eq!(us(Measure::Temperature, 100.0), "212.0 °F");
+        assert_eq!(us(Measure::Difference, 5.0), "9.0 °F");
+        assert_eq!(us(Measure::Volume, 378.541_178_4), "100 gal");
+        assert_eq!(us(Measure::Power, 1000.0), "3412 BTU/h");
+        assert_eq!(us(Measure::Mass, 45.359_237), "100.0 lb");
+        assert_eq!(us(Measure::Energy, 12.0), "12.0 kWh");
+    }
+}
