@@ -9,6 +9,12 @@ pub const ZERO_CELSIUS_K: f64 = 273.15;
 /// Source: IAPWS-IF97 enthalpies at 0.3 MPa. Derived here: the quotient above.
 pub const WATER_SPECIFIC_HEAT_J_PER_KG_K: f64 = 4181.6;
 
+/// Density of water used inside the year's loop, kg/m3: at 40 °C and 0.3 MPa. Litres at the boundary are
+/// calculated with the density at their own temperature.
+///
+/// Source: IAPWS-IF97 at 40 °C, 992.31 kg/m3. Derived here: evaluated from the formulation.
+pub const WATER_DENSITY_KG_M3: f64 = 992.31;
+
 /// Latent heat taken out of the room with each kilogram of vapour that condenses, J/kg: water at 4 °C.
 ///
 /// Source: IAPWS-IF97, saturated water at 4 °C, 2491.4 kJ/kg. Derived here: evaluated from the formulation.

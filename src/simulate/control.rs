@@ -1,0 +1,102 @@
+//! On and off: thermostat, lock-outs, aquastat. Every transition states its inequality.
+
+use super::engine::{Aquastat, Engine, PumpClock};
+use crate::plant::Circuit;
+
+/// Two instants closer than this are one, s.
+const SAME_INSTANT_S: f64 = 1e-6;
+
+/// Two temperatures closer than this are one where a probe is held against its switching point, K.
+const SAME_TEMPERATURE_DK: f64 = 1e-7;
+
+impl Engine<'_> {
+    /// Inlet at which the pump locks out, K, and at which it is released.
+    pub(super) fn inlet_limits_k(&self) -> (f64, f64) {
+        let pump = self.pump;
+        let stop_k = match pump.circuit {
+            Circuit::SinglePass { .. } => pump.inlet_stop_k,
+            Circuit::MultiPass { flow_kg_s, outlet_stop_k } => {
+                let stream_w_per_k = flow_kg_s * crate::constants::WATER_SPECIFIC_HEAT_J_PER_KG_K;
+                let rated_rise_dk = (pump.capacity_w + pump.circulator_w) / stream_w_per_k;
+                pump.inlet_stop_k.min(outlet_stop_k - rated_rise_dk)
+            }
+        };
+        (stop_k, stop_k - (pump.inlet_stop_k - pump.inlet_restart_k))
+    }
+
+    /// Sets and releases the lock-outs from what their sensors see now.
+    pub(super) fn sense_limits(&mut self) {
+        let pump = self.pump;
+        let inlet_k = self.tank.at_k(self.position_kg(self.plant.tank.pump_out));
+        let (stop_k, restart_k) = self.inlet_limits_k();
+        let held = self.lockouts;
+        self.lockouts.inlet = if held.inlet { inlet_k > restart_k } else { inlet_k >= stop_k };
+        let air_k = self.room.air_k;
+        self.lockouts.air_low =
+            air_k < pump.air_stop_low_k + if held.air_low { pump.air_restart_dk } else { 0.0 };
+        self.lockouts.air_high =
+            air_k > pump.air_stop_high_k - if held.air_high { pump.air_restart_dk } else { 0.0 };
+    }
+
+    /// Whether the running pump has to stop now.
+    fn must_stop(&self, probe_arrived: bool) -> bool {
+        let thermostat = &self.plant.thermostat;
+        let cold = probe_arrived || self.room.probe_k <= thermostat.off_at_k + SAME_TEMPERATURE_DK;
+        self.lockouts.any() || (cold && self.clock.since_s >= thermostat.min_run_s - SAME_INSTANT_S)
+    }
+
+    /// Whether the resting pump may start now.
+    fn may_start(&self, probe_arrived: bool) -> bool {
+        let thermostat = &self.plant.thermostat;
+        let warm = probe_arrived || self.room.probe_k >= thermostat.on_at_k - SAME_TEMPERATURE_DK;
+        warm && self.clock.since_s >= thermostat.min_rest_s - SAME_INSTANT_S && !self.lockouts.any()
+    }
+
+    /// Switches the pump. `probe_arrived`: the last step ended where the probe met its switching point.
+    pub(super) fn switch_pump(&mut self, probe_arrived: bool) {
+        let switch = if self.clock.running { self.must_stop(probe_arrived) } else { self.may_start(probe_arrived) };
+        if switch {
+            let running = !self.clock.running;
+            self.clock = PumpClock { running, since_s: 0.0, next_step_s: self.resolution.first_step_s };
+            if running {
+                self.sums.starts += 1.0;
+            }
+        }
+    }
+
+    /// Switches the dump valve.
+    pub(super) fn switch_dump(&mut self) {
+        let (Some(dump), Some(aquastat)) = (&self.plant.dump, &mut self.aquastat) else { return };
+        let in_season = dump.months[self.hour.month];
+        if aquastat.open {
+            let cold = aquastat.probe_k <= dump.closes_k + SAME_TEMPERATURE_DK;
+            if !in_season || (cold && aquastat.since_s >= dump.min_open_s - SAME_INSTANT_S) {
+                aquastat.open = false;
+            }
+        } else if in_season && aquastat.probe_k >= dump.opens_k - SAME_TEMPERATURE_DK {
+            *aquastat = Aquastat { open: true, since_s: 0.0, ..*aquastat };
+            self.sums.dump_openings += 1.0;
+        }
+    }
+
+    /// Time until the aquastat's probe, in water of its present temperature, switches the valve, s.
+    pub(super) fn dump_switches_in_s(&self, water_k: f64) -> Option<f64> {
+        let (dump, aquastat) = (self.plant.dump.as_ref()?, self.aquastat.as_ref()?);
+        if !dump.months[self.hour.month] {
+            return None;
+        }
+        let (mark_k, reaches) = if aquastat.open {
+            (dump.closes_k, water_k < dump.closes_k && aquastat.probe_k > dump.closes_k)
+        } else {
+            (dump.opens_k, water_k > dump.opens_k && aquastat.probe_k < dump.opens_k)
+        };
+        let clock_s = (aquastat.open && aquastat.since_s < dump.min_open_s - SAME_INSTANT_S)
+            .then(|| dump.min_open_s - aquastat.since_s);
+        let probe_s = (reaches && dump.probe_lag_s > 0.0)
+            .then(|| dump.probe_lag_s * libm::log((water_k - aquastat.probe_k) / (water_k - mark_k)));
+        match (clock_s, probe_s) {
+            (Some(clock_s), _) => Some(clock_s),
+            (None, probe_s) => probe_s,
+        }
+    }
+}

@@ -1,0 +1,207 @@
+//! The state of the installation and the clock.
+
+use super::SimulationError;
+use super::hour::Hour;
+use crate::air;
+use crate::constants::ZERO_CELSIUS_K;
+use crate::plant::{Cooler, HOUR_S, HeatPump, Plant};
+use crate::resolution::Resolution;
+use crate::room::Temperatures;
+use crate::tank::Parcels;
+use crate::year::Interval;
+
+/// More steps than this in one hour mean that the clock stands: a tenth of a second each.
+const MOST_STEPS_PER_HOUR: usize = 40_000;
+
+/// Shortest step, s; events closer together than this are taken together.
+pub(super) const SHORTEST_STEP_S: f64 = 1e-3;
+
+/// Relative humidity at the start of the warm-up month.
+const START_HUMIDITY_FRAC: f64 = 0.85;
+
+/// What the pump is doing and since when.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct PumpClock {
+    pub running: bool,
+    /// Time since the last start or stop, s.
+    pub since_s: f64,
+    /// Longest next step, s: short after a start, then doubling.
+    pub next_step_s: f64,
+}
+
+/// Which limits hold the pump.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(super) struct Lockouts {
+    pub inlet: bool,
+    pub air_low: bool,
+    pub air_high: bool,
+}
+
+impl Lockouts {
+    pub fn any(&self) -> bool {
+        self.inlet || self.air_low || self.air_high
+    }
+}
+
+/// The dump valve and its aquastat.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Aquastat {
+    pub probe_k: f64,
+    pub open: bool,
+    /// Time since the valve opened, s.
+    pub since_s: f64,
+}
+
+/// Tank loss and conduction, applied together at intervals.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(super) struct TankClock {
+    /// Time since the last application, s.
+    pub elapsed_s: f64,
+    /// Integral of the surroundings' temperature since then, K s.
+    pub surroundings_k_s: f64,
+    /// Heat of the last application on its way into the cold room, W, if the tank stands there.
+    pub to_room_w: f64,
+}
+
+pub(super) struct Engine<'a> {
+    pub plant: &'a Plant,
+    pub pump: &'a HeatPump,
+    pub resolution: &'a Resolution,
+
+    pub room: Temperatures,
+    /// Humidity ratio of the room's air.
+    pub humidity: f64,
+    pub tank: Parcels,
+    pub pipe_k: f64,
+
+    pub clock: PumpClock,
+    pub lockouts: Lockouts,
+    pub aquastat: Option<Aquastat>,
+    pub tank_clock: TankClock,
+    /// Dry air that each door has exchanged since it was opened, kg.
+    pub door_exchanged_kg: Vec<f64>,
+
+    pub hour: Hour,
+    /// Time since the start of the hour, s.
+    pub offset_s: f64,
+    pub segment: usize,
+    /// Sums of the present hour.
+    pub sums: Interval,
+    /// Integral of the humidity ratio over the present hour, s.
+    pub humidity_s: f64,
+    /// Heat capacity of the contents in the present month, J/K.
+    pub contents_j_per_k: f64,
+    /// Energy that produce carried through the door at the contents' own temperature, J.
+    pub produce_transfer_j: f64,
+}
+
+impl<'a> Engine<'a> {
+    pub fn new(plant: &'a Plant, resolution: &'a Resolution, month: usize) -> Self {
+        let Cooler::HeatPump(pump) = &plant.cooler;
+        let set_k = 0.5 * (plant.thermostat.on_at_k + plant.thermostat.off_at_k);
+        let tank = &plant.tank;
+        let mut engine = Self {
+            plant,
+            pump,
+            resolution,
+            room: Temperatures { air_k: set_k, contents_k: set_k, probe_k: set_k },
+            humidity: air::humidity_ratio_from_relative_humidity(set_k, START_HUMIDITY_FRAC, plant.pressure_pa),
+            tank: Parcels::uniform(
+                tank.mass_kg,
+                tank.start_k,
+                resolution.parcels,
+                resolution.smallest_parcel_frac,
+                resolution.merge_dk,
+            ),
+            pipe_k: set_k,
+            clock: PumpClock {
+                running: false,
+                since_s: plant.thermostat.min_rest_s,
+                next_step_s: resolution.first_step_s,
+            },
+            lockouts: Lockouts::default(),
+            aquastat: plant.dump.as_ref().map(|_| Aquastat { probe_k: tank.start_k, open: false, since_s: 0.0 }),
+            tank_clock: TankClock::default(),
+            door_exchanged_kg: vec![0.0; plant.room.doors.len()],
+            hour: Hour::of(plant, plant.calendar.month_starts_h[month]),
+            offset_s: 0.0,
+            segment: 0,
+            sums: Interval::default(),
+            humidity_s: 0.0,
+            contents_j_per_k: contents_capacity_j_per_k(plant, month),
+            produce_transfer_j: 0.0,
+        };
+        engine.sense_limits();
+        engine
+    }
+
+    /// Carries the month's produce in and out.
+    pub fn begin_month(&mut self, month: usize) {
+        let before = (month + 11) % 12;
+        let old_k = self.room.contents_k;
+        let (mut arriving_j, mut moved_j_per_k) = (0.0, 0.0);
+        for produce in &self.plant.room.produce {
+            let change_kg = produce.mass_kg[month] - produce.mass_kg[before];
+            let capacity = change_kg * produce.specific_heat_j_per_kg_k;
+            moved_j_per_k += capacity;
+            if change_kg > 0.0 {
+                arriving_j += capacity * (produce.arrives_k - old_k);
+            }
+        }
+        self.contents_j_per_k = contents_capacity_j_per_k(self.plant, month);
+        self.room.contents_k += arriving_j / self.contents_j_per_k;
+        self.produce_transfer_j += moved_j_per_k * (old_k - ZERO_CELSIUS_K);
+        self.sums.gain_j[crate::plant::Cause::ProduceIn as usize] += arriving_j;
+    }
+
+    /// Runs one hour of the year and returns its sums.
+    pub fn run_hour(&mut self, hour: usize) -> Result<Interval, SimulationError> {
+        self.hour = Hour::of(self.plant, hour);
+        self.offset_s = 0.0;
+        if hour % 24 == 0 {
+            self.segment = 0;
+        }
+        let mut steps = 0;
+        while self.offset_s < HOUR_S {
+            self.step();
+            steps += 1;
+            if steps > MOST_STEPS_PER_HOUR {
+                return Err(SimulationError::NoProgress { hour, steps });
+            }
+        }
+        self.check_finite(hour)?;
+        self.book_hour();
+        let mut sums = std::mem::take(&mut self.sums);
+        sums.first_hour = hour;
+        sums.month = self.hour.month;
+        sums.duration_s = HOUR_S;
+        self.humidity_s = 0.0;
+        Ok(sums)
+    }
+
+    fn check_finite(&self, hour: usize) -> Result<(), SimulationError> {
+        let states = [
+            ("room air temperature", self.room.air_k),
+            ("contents temperature", self.room.contents_k),
+            ("room humidity", self.humidity),
+            ("tank temperature", self.tank.mass_temperature_kg_k()),
+            ("hot pipe temperature", self.pipe_k),
+        ];
+        match states.into_iter().find(|(_, value)| !value.is_finite()) {
+            Some((what, _)) => Err(SimulationError::NotFinite { hour, what }),
+            None => Ok(()),
+        }
+    }
+
+    /// Position of a port in the tank, kg of water below it.
+    pub fn position_kg(&self, height: f64) -> f64 {
+        height * self.plant.tank.mass_kg
+    }
+}
+
+/// Heat capacity of the contents in a month, J/K.
+fn contents_capacity_j_per_k(plant: &Plant, month: usize) -> f64 {
+    let produce: f64 =
+        plant.room.produce.iter().map(|produce| produce.mass_kg[month] * produce.specific_heat_j_per_kg_k).sum();
+    plant.room.fixed_capacity_j_per_k + produce
+}

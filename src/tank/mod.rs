@@ -1,0 +1,6 @@
+//! The stratified tank as parcels of water.
+
+mod conduction;
+mod parcels;
+
+pub use parcels::Parcels;

@@ -1,0 +1,348 @@
+//! Water in the tank as a stack of parcels of any size.
+//!
+//! Water that enters keeps its temperature until it is drawn, mixed by buoyancy or merged with a
+//! neighbour; nothing is smeared by a fixed grid. Positions are masses from the bottom, kg.
+
+use super::conduction;
+
+/// One parcel.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Parcel {
+    mass_kg: f64,
+    temperature_k: f64,
+}
+
+impl Parcel {
+    fn with(self, other: Parcel) -> Parcel {
+        let mass_kg = self.mass_kg + other.mass_kg;
+        // Written as a step from one temperature towards the other: equal temperatures stay equal to the bit.
+        let temperature_k = self.temperature_k + (other.temperature_k - self.temperature_k) * (other.mass_kg / mass_kg);
+        Parcel { mass_kg, temperature_k }
+    }
+}
+
+/// A stack of parcels, bottom first, never warmer below than above.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Parcels {
+    stack: Vec<Parcel>,
+    most: usize,
+    smallest_kg: f64,
+    merge_dk: f64,
+    scratch: conduction::Scratch,
+}
+
+/// What was taken out: mass and mean temperature.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Taken {
+    /// Mass, kg.
+    pub mass_kg: f64,
+    /// Mean temperature, K.
+    pub temperature_k: f64,
+}
+
+impl Parcels {
+    /// A tank of one temperature.
+    pub fn uniform(mass_kg: f64, temperature_k: f64, most: usize, smallest_frac: f64, merge_dk: f64) -> Self {
+        let mut stack = Vec::with_capacity(most + 8);
+        stack.push(Parcel { mass_kg, temperature_k });
+        Self { stack, most, smallest_kg: smallest_frac * mass_kg, merge_dk, scratch: conduction::Scratch::default() }
+    }
+
+    /// Mass of all water, kg.
+    pub fn mass_kg(&self) -> f64 {
+        self.stack.iter().map(|parcel| parcel.mass_kg).sum()
+    }
+
+    /// Sum of mass times temperature, kg K.
+    pub fn mass_temperature_kg_k(&self) -> f64 {
+        self.stack.iter().map(|parcel| parcel.mass_kg * parcel.temperature_k).sum()
+    }
+
+    /// Temperature at the very top, K.
+    pub fn top_k(&self) -> f64 {
+        self.stack[self.stack.len() - 1].temperature_k
+    }
+
+    /// Temperature at the very bottom, K.
+    pub fn bottom_k(&self) -> f64 {
+        self.stack[0].temperature_k
+    }
+
+    /// Number of parcels.
+    pub fn count(&self) -> usize {
+        self.stack.len()
+    }
+
+    /// Parcel at a position, and how much of it lies below and above the position. At a boundary the
+    /// parcel above is meant, at the top the topmost.
+    fn locate(&self, position_kg: f64) -> (usize, f64) {
+        let mut below = 0.0;
+        let last = self.stack.len() - 1;
+        for (index, parcel) in self.stack[..last].iter().enumerate() {
+            if position_kg < below + parcel.mass_kg {
+                return (index, position_kg - below);
+            }
+            below += parcel.mass_kg;
+        }
+        (last, (position_kg - below).min(self.stack[last].mass_kg))
+    }
+
+    /// Temperature at a position, K.
+    pub fn at_k(&self, position_kg: f64) -> f64 {
+        self.stack[self.locate(position_kg).0].temperature_k
+    }
+
+    /// Mean temperature of the water between two positions, K; the one at `from` where they coincide.
+    pub fn mean_k(&self, from_kg: f64, to_kg: f64) -> f64 {
+        let width = to_kg - from_kg;
+        let (mut index, offset) = self.locate(from_kg);
+        let first = self.stack[index];
+        let mut left = width - (first.mass_kg - offset);
+        if left <= 0.0 {
+            return first.temperature_k;
+        }
+        let mut sum = (first.mass_kg - offset) * first.temperature_k;
+        while left > 0.0 && index + 1 < self.stack.len() {
+            index += 1;
+            let part = self.stack[index].mass_kg.min(left);
+            sum += part * self.stack[index].temperature_k;
+            left -= part;
+        }
+        sum / (width - left)
+    }
+
+    /// How much water above (`upward`) or below a position has to pass before the temperature there has
+    /// changed by more than `jump_dk` or has crossed one of `marks_k`; parcels smaller than the smallest are looked
+    /// through. `None` if none does.
+    pub fn mass_to_change_kg(&self, position_kg: f64, upward: bool, jump_dk: f64, marks_k: &[f64]) -> Option<f64> {
+        let (index, offset) = self.locate(position_kg);
+        let (index, offset) = if !upward && offset == 0.0 && index > 0 {
+            (index - 1, self.stack[index - 1].mass_kg)
+        } else {
+            (index, offset)
+        };
+        let here = self.stack[index].temperature_k;
+        let changes = |temperature_k: f64| {
+            (temperature_k - here).abs() > jump_dk
+                || marks_k.iter().any(|&mark_k| (temperature_k >= mark_k) != (here >= mark_k))
+        };
+        let mut passed;
+        if upward {
+            passed = self.stack[index].mass_kg - offset;
+            for parcel in &self.stack[index + 1..] {
+                if changes(parcel.temperature_k) && passed >= self.smallest_kg {
+                    return Some(passed);
+                }
+                passed += parcel.mass_kg;
+            }
+        } else {
+            passed = offset;
+            for parcel in self.stack[..index].iter().rev() {
+                if changes(parcel.temperature_k) && passed >= self.smallest_kg {
+                    return Some(passed);
+                }
+                passed += parcel.mass_kg;
+            }
+        }
+        None
+    }
+
+    /// Takes the water between two positions out.
+    pub fn take(&mut self, from_kg: f64, mass_kg: f64) -> Taken {
+        if mass_kg <= 0.0 {
+            return Taken { mass_kg: 0.0, temperature_k: self.at_k(from_kg) };
+        }
+        let (first, offset) = self.locate(from_kg);
+        let available = self.stack[first].mass_kg - offset;
+        if mass_kg < available || (offset == 0.0 && mass_kg == available && self.stack.len() > 1) {
+            let temperature_k = self.stack[first].temperature_k;
+            self.stack[first].mass_kg -= mass_kg;
+            if self.stack[first].mass_kg <= 0.0 {
+                self.stack.remove(first);
+            }
+            return Taken { mass_kg, temperature_k };
+        }
+        let mut sum = available * self.stack[first].temperature_k;
+        let mut left = mass_kg - available;
+        self.stack[first].mass_kg = offset;
+        let mut next = first + 1;
+        while left > 0.0 && next < self.stack.len() {
+            let parcel = &mut self.stack[next];
+            if parcel.mass_kg > left {
+                sum += left * parcel.temperature_k;
+                parcel.mass_kg -= left;
+                left = 0.0;
+            } else {
+                sum += parcel.mass_kg * parcel.temperature_k;
+                left -= parcel.mass_kg;
+                next += 1;
+            }
+        }
+        let emptied_from = if offset > 0.0 { first + 1 } else { first };
+        self.stack.drain(emptied_from..next);
+        Taken { mass_kg: mass_kg - left, temperature_k: sum / (mass_kg - left) }
+    }
+
+    /// Lets water in at a position; it mixes with its neighbours where it would lie unstably.
+    pub fn insert(&mut self, position_kg: f64, mass_kg: f64, temperature_k: f64) {
+        if mass_kg <= 0.0 {
+            return;
+        }
+        let new = Parcel { mass_kg, temperature_k };
+        if self.stack.is_empty() {
+            self.stack.push(new);
+            return;
+        }
+        let (index, offset) = self.locate(position_kg);
+        let here = self.stack[index];
+        let at = if offset <= 0.0 {
+            index
+        } else if offset >= here.mass_kg {
+            index + 1
+        } else if (here.temperature_k - temperature_k).abs() <= self.merge_dk {
+            self.stack[index] = here.with(new);
+            self.settle(index);
+            return;
+        } else {
+            self.stack[index].mass_kg = offset;
+            self.stack.insert(index + 1, Parcel { mass_kg: here.mass_kg - offset, ..here });
+            index + 1
+        };
+        let joins = |neighbour: &Parcel| {
+            (neighbour.temperature_k - temperature_k).abs() <= self.merge_dk || neighbour.mass_kg < self.smallest_kg
+        };
+        let settled_at = if at > 0 && joins(&self.stack[at - 1]) {
+            self.stack[at - 1] = self.stack[at - 1].with(new);
+            at - 1
+        } else if at < self.stack.len() && joins(&self.stack[at]) {
+            self.stack[at] = self.stack[at].with(new);
+            at
+        } else {
+            self.stack.insert(at, new);
+            at
+        };
+        self.settle(settled_at);
+        while self.stack.len() > self.most {
+            self.merge_cheapest();
+        }
+    }
+
+    /// Mixes the parcel at `index` with its neighbours until none is warmer below than above.
+    fn settle(&mut self, mut index: usize) {
+        loop {
+            if index > 0 && self.stack[index - 1].temperature_k > self.stack[index].temperature_k {
+                self.stack[index - 1] = self.stack[index - 1].with(self.stack[index]);
+                self.stack.remove(index);
+                index -= 1;
+            } else if index + 1 < self.stack.len()
+                && self.stack[index].temperature_k > self.stack[index + 1].temperature_k
+            {
+                self.stack[index] = self.stack[index].with(self.stack[index + 1]);
+                self.stack.remove(index + 1);
+            } else {
+                return;
+            }
+        }
+    }
+
+    /// Merges the adjacent pair whose mixing loses least: `m1 m2/(m1 + m2) dT^2`.
+    fn merge_cheapest(&mut self) {
+        let mut cheapest = (f64::INFINITY, 0);
+        for (index, pair) in self.stack.windows(2).enumerate() {
+            let gap = pair[1].temperature_k - pair[0].temperature_k;
+            let cost = pair[0].mass_kg * pair[1].mass_kg / (pair[0].mass_kg + pair[1].mass_kg) * gap * gap;
+            if cost < cheapest.0 {
+                cheapest = (cost, index);
+            }
+        }
+        let index = cheapest.1;
+        self.stack[index] = self.stack[index].with(self.stack[index + 1]);
+        self.stack.remove(index + 1);
+    }
+
+    /// Every parcel loses heat towards `surroundings_k`: it keeps the share `kept_frac` of its difference.
+    /// Returns the sum of mass times temperature lost, kg K.
+    pub fn lose(&mut self, surroundings_k: f64, kept_frac: f64) -> f64 {
+        let mut lost = 0.0;
+        for parcel in &mut self.stack {
+            let change_dk = (parcel.temperature_k - surroundings_k) * (1.0 - kept_frac);
+            parcel.temperature_k -= change_dk;
+            lost += parcel.mass_kg * change_dk;
+        }
+        lost
+    }
+
+    /// Conduction between neighbours over a time.
+    ///
+    /// `spread_kg2_s` is `conductivity x area x (mass per height) / specific heat`: for a tank of mass M, height H and
+    /// cross-section A it is `k A M/(H c)`, kg2/s.
+    pub fn conduct(&mut self, spread_kg2_s: f64, time_s: f64) {
+        if self.stack.len() < 2 {
+            return;
+        }
+        let (stack, scratch) = (&mut self.stack, &mut self.scratch);
+        scratch.load(stack.iter().map(|parcel| (parcel.mass_kg, parcel.temperature_k)));
+        scratch.solve(spread_kg2_s * time_s);
+        for (parcel, temperature_k) in stack.iter_mut().zip(scratch.temperatures_k()) {
+            parcel.temperature_k = temperature_k;
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    fn tank(layers: &[(f64, f64)]) -> Parcels {
+        let mut parcels = Parcels::uniform(layers[0].0, layers[0].1, 48, 0.0, 0.0);
+        for &(mass_kg, temperature_k) in &layers[1..] {
+            let top = parcels.mass_kg();
+            parcels.insert(top, mass_kg, temperature_k);
+        }
+        parcels
+    }
+
+    #[test]
+    fn taking_spans_parcels_and_keeps_mass_and_heat() {
+        let mut parcels = tank(&[(10.0, 285.0), (20.0, 300.0), (5.0, 330.0)]);
+        let taken = parcels.take(8.0, 23.0);
+        assert_relative_eq!(taken.mass_kg, 23.0);
+        assert_relative_eq!(taken.temperature_k, (2.0 * 285.0 + 20.0 * 300.0 + 330.0) / 23.0, max_relative = 1e-15);
+        assert_relative_eq!(parcels.mass_kg(), 12.0);
+        assert_relative_eq!(parcels.mass_temperature_kg_k(), 8.0 * 285.0 + 4.0 * 330.0, max_relative = 1e-15);
+    }
+
+    #[test]
+    fn water_that_would_lie_unstably_is_mixed_until_it_does_not() {
+        let mut parcels = tank(&[(10.0, 285.0), (10.0, 300.0), (10.0, 310.0)]);
+        parcels.insert(0.0, 10.0, 305.0);
+        // 305 over nothing, under 285: mixed with it to 295, which lies under 300.
+        assert_eq!(parcels.count(), 3);
+        assert_relative_eq!(parcels.bottom_k(), 295.0);
+        parcels.insert(parcels.mass_kg(), 10.0, 290.0);
+        // 290 on top of 310: mixed to 300, which is not warmer than the 300 below.
+        assert_relative_eq!(parcels.top_k(), 300.0);
+    }
+
+    #[test]
+    fn merging_keeps_mass_and_heat_and_takes_the_cheapest_pair() {
+        let mut parcels = Parcels::uniform(10.0, 280.0, 3, 0.0, 0.0);
+        for (mass_kg, temperature_k) in [(10.0, 300.0), (10.0, 301.0), (10.0, 330.0)] {
+            parcels.insert(parcels.mass_kg(), mass_kg, temperature_k);
+        }
+        assert_eq!(parcels.count(), 3);
+        assert_relative_eq!(parcels.at_k(15.0), 300.5);
+        assert_relative_eq!(parcels.mass_temperature_kg_k(), 12_110.0, max_relative = 1e-15);
+    }
+
+    #[test]
+    fn mass_to_change_looks_both_ways() {
+        let parcels = tank(&[(10.0, 285.0), (10.0, 285.2), (10.0, 310.0)]);
+        assert_eq!(parcels.mass_to_change_kg(4.0, true, 0.5, &[]), Some(16.0));
+        assert_eq!(parcels.mass_to_change_kg(4.0, true, 0.5, &[285.1]), Some(6.0));
+        assert_eq!(parcels.mass_to_change_kg(25.0, false, 0.5, &[]), Some(5.0));
+        assert_eq!(parcels.mass_to_change_kg(25.0, true, 0.5, &[]), None);
+        assert_eq!(parcels.mass_to_change_kg(30.0, false, 0.5, &[]), Some(10.0));
+    }
+}

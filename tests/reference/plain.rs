@@ -1,0 +1,1332 @@
+//! The year by small fixed steps: a second program for `docs/MODEL.md`, as plain as it can be.
+//!
+//! It is written from that page alone and shares no arithmetic with the engine: it reads the fields
+//! of [`Plant`] and the raw nodes of the cycle map, and brings its own properties, interpolation and
+//! integration. Every step is explicit. The room goes by the midpoint rule, the tank is a column of
+//! equal layers whose water moves with a second-order flux limiter, everything else is Euler's rule.
+//!
+//! A step ends at the next multiple of [`Steps::step_s`], and earlier where a known edge lies before
+//! it: the hour, an edge of the day's segments, the expiry of a shortest run, rest or opening. A
+//! door that stands open for 17 s is therefore open for 17 s. Crossings of temperatures are not
+//! searched for: they are seen at the next step.
+
+#![allow(dead_code, reason = "each user of this module reads only some of the sums")]
+
+use larderloop::heat_pump::CycleMap;
+use larderloop::plant::{
+    Booster, Boundary, Cause, Circuit, Cooler, DaySegment, Door, Dump, HeatPump, Load, Plant, Produce, Surroundings,
+};
+
+/// Specific heat of water, J/(kg K). Source: `docs/MODEL.md` section 4.
+const WATER_J_PER_KG_K: f64 = 4181.6;
+/// Density that turns the tank's mass into a cross-section, kg/m3. Source: `docs/MODEL.md` section 4.
+const TANK_WATER_KG_M3: f64 = 992.2;
+/// Latent heat, J/kg. Source: `docs/MODEL.md` section 2.
+const LATENT_J_PER_KG: f64 = 2.4914e6;
+/// Specific heats of dry air and of vapour, J/(kg K). Source: `docs/MODEL.md` section 2.
+const AIR_J_PER_KG_K: f64 = 1006.0;
+const VAPOUR_J_PER_KG_K: f64 = 1860.0;
+/// Coil surface below the room air, K. Source: `docs/MODEL.md` section 2.
+const COIL_DK: f64 = 7.0;
+/// What a frosted coil keeps of capacity and of COP. Source: `docs/MODEL.md` section 3.
+const FROSTED: f64 = 0.95;
+/// Shell loss per compressor power and fan power per evaporator duty of the cycle maps. Source: head of each map file.
+const SHELL: f64 = 0.10;
+const FAN: f64 = 0.025;
+/// 0 °C and the gravity of the door equation. Source: `docs/MODEL.md` section 2 and the definition of the degree Celsius.
+const ICE_K: f64 = 273.15;
+const GRAVITY: f64 = 9.81;
+/// Molar mass of water over that of dry air. Source: `docs/MODEL.md` section 2.
+const VAPOUR_RATIO: f64 = 0.621945;
+/// Two instants closer than this are one, s.
+const INSTANT_S: f64 = 1e-6;
+/// Largest share of a layer, and of the hot pipe, that may flow out in a step.
+const LARGEST_SHARE_OUT: f64 = 0.5;
+const LARGEST_PIPE_SHARE: f64 = 0.1;
+
+// ---------------------------------------------------------------------------------------------
+// Properties
+
+/// Saturation pressure over liquid water, Pa; below 0 °C continued over supercooled water.
+///
+/// `ln(p/pc) = Tc/T (a1 v + a2 v^1.5 + a3 v^3 + a4 v^3.5 + a5 v^4 + a6 v^7.5)`, `v = 1 - T/Tc`.
+///
+/// # Source
+/// Wagner and Pruss 1993, as in IAPWS SR1-86(1992). From memory, to be verified: the coefficients;
+/// the test compares them with a handbook table.
+pub fn saturation_over_water_pa(temperature_k: f64) -> f64 {
+    let v = 1.0 - temperature_k / 647.096;
+    let root = v.sqrt();
+    let (v2, v3) = (v * v, v * v * v);
+    let sum = -7.85951783 * v + 1.84408259 * v * root - 11.7866497 * v3 + 22.6807411 * v3 * root - 15.9618719 * v2 * v2
+        + 1.80122502 * v2 * v2 * v3 * root;
+    22.064e6 * libm::exp(647.096 / temperature_k * sum)
+}
+
+/// Saturation pressure over ice, Pa, 50 to 273.16 K.
+///
+/// `ln(p/pt) = 1/u (a1 u^b1 + a2 u^b2 + a3 u^b3)`, `u = T/Tt`.
+///
+/// # Source
+/// IAPWS R14-08(2011), sublimation pressure. From memory, to be verified: the coefficients; the
+/// test compares them with a handbook table.
+pub fn saturation_over_ice_pa(temperature_k: f64) -> f64 {
+    let u = temperature_k / 273.16;
+    let log = libm::log(u);
+    let power = |exponent: f64| libm::exp(exponent * log);
+    let sum = -21.2144006 * power(0.00333333333) + 27.3203819 * power(1.20666667) - 6.10598130 * power(1.70333333);
+    611.657 * libm::exp(sum / u)
+}
+
+/// Humidity ratio of air in which vapour has the pressure `vapour_pa`.
+fn humidity_ratio(vapour_pa: f64, pressure_pa: f64) -> f64 {
+    VAPOUR_RATIO * vapour_pa / (pressure_pa - vapour_pa)
+}
+
+/// Humidity ratio of air saturated over water.
+fn saturated_over_water(temperature_k: f64, pressure_pa: f64) -> f64 {
+    humidity_ratio(saturation_over_water_pa(temperature_k), pressure_pa)
+}
+
+/// Humidity ratio at the coil's surface: saturated over ice below 0 °C, over water above.
+fn saturated_at_coil(room_air_k: f64, pressure_pa: f64) -> f64 {
+    let surface_k = room_air_k - COIL_DK;
+    if surface_k < ICE_K {
+        humidity_ratio(saturation_over_ice_pa(surface_k), pressure_pa)
+    } else {
+        saturated_over_water(surface_k, pressure_pa)
+    }
+}
+
+/// Density of moist air, kg/m3: two ideal gases.
+///
+/// # Source
+/// ASHRAE Handbook Fundamentals, chapter 1: `v = 287.042 T (1 + 1.607858 W)/p`, density `(1 + W)/v`. From memory, to be
+/// verified: the constants; the test compares with values from a reference library.
+pub fn moist_air_kg_m3(temperature_k: f64, humidity: f64, pressure_pa: f64) -> f64 {
+    pressure_pa * (1.0 + humidity) / (287.042 * temperature_k * (1.0 + 1.607858 * humidity))
+}
+
+/// Density of water at atmospheric pressure, kg/m3, 0 to 100 °C.
+///
+/// # Source
+/// Kell 1975, Journal of Chemical and Engineering Data 20, 97. From memory, to be verified: the
+/// coefficients; the test compares them with IAPWS-IF97 values.
+pub fn water_kg_m3(temperature_k: f64) -> f64 {
+    let t = temperature_k - ICE_K;
+    let above = 999.83952
+        + t * (16.945176
+            + t * (-7.987_040_1e-3 + t * (-46.170_461e-6 + t * (105.563_02e-9 - t * 280.542_53e-12))));
+    above / (1.0 + 16.879_850e-3 * t)
+}
+
+// ---------------------------------------------------------------------------------------------
+// Sums
+
+/// How finely the plain program goes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Steps {
+    /// Longest step, s.
+    pub step_s: f64,
+    /// Equal layers of the tank.
+    pub layers: usize,
+}
+
+impl Default for Steps {
+    fn default() -> Self {
+        Self { step_s: 5.0, layers: 48 }
+    }
+}
+
+/// Time integral and extremes of a temperature.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Track {
+    /// Integral, K s.
+    pub integral_k_s: f64,
+    /// Lowest, K.
+    pub min_k: f64,
+    /// Highest, K.
+    pub max_k: f64,
+}
+
+impl Default for Track {
+    fn default() -> Self {
+        Self { integral_k_s: 0.0, min_k: f64::INFINITY, max_k: f64::NEG_INFINITY }
+    }
+}
+
+impl Track {
+    fn see(&mut self, before_k: f64, after_k: f64, step_s: f64) {
+        self.integral_k_s += 0.5 * (before_k + after_k) * step_s;
+        self.min_k = self.min_k.min(before_k).min(after_k);
+        self.max_k = self.max_k.max(before_k).max(after_k);
+    }
+
+    fn join(&mut self, other: &Self) {
+        self.integral_k_s += other.integral_k_s;
+        self.min_k = self.min_k.min(other.min_k);
+        self.max_k = self.max_k.max(other.max_k);
+    }
+}
+
+/// What happened in a month: J, kg, m3, s.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Month {
+    /// Duration.
+    pub duration_s: f64,
+    /// Refrigerant heat and circulator, into the water.
+    pub heat_to_water_j: f64,
+    /// Electricity by load, indexed by `Load as usize`.
+    pub electricity_j: [f64; Load::COUNT],
+    /// Heat from the room, net.
+    pub heat_from_room_j: f64,
+    /// Shell loss outside the room.
+    pub casing_outside_j: f64,
+    /// Hot pipe to room.
+    pub pipe_loss_j: f64,
+    /// Wanted at the taps over mains.
+    pub demand_j: f64,
+    /// Delivered at the taps over mains.
+    pub delivered_j: f64,
+    /// Drawn from the tank by the taps.
+    pub drawn_kg: f64,
+    /// The same at the density drawn.
+    pub drawn_m3: f64,
+    /// Heat over mains in it.
+    pub drawn_j: f64,
+    /// Booster to water.
+    pub booster_j: f64,
+    /// Wanted less delivered.
+    pub shortfall_j: f64,
+    /// Tank to surroundings.
+    pub tank_loss_j: f64,
+    /// Dumped.
+    pub dump_kg: f64,
+    /// The same at the density dumped.
+    pub dump_m3: f64,
+    /// Heat over mains in it.
+    pub dump_j: f64,
+    /// Times the dump opened.
+    pub dump_openings: f64,
+    /// Time it stood open.
+    pub dump_open_s: f64,
+    /// Starts of the pump.
+    pub starts: f64,
+    /// Time it ran.
+    pub run_s: f64,
+    /// Time in which a lock-out held.
+    pub locked_out_s: f64,
+    /// Heat into the room by cause, indexed by `Cause as usize`.
+    pub gain_j: [f64; Cause::COUNT],
+    /// Vapour into the room's air.
+    pub vapour_in_kg: f64,
+    /// Water off the coil.
+    pub condensate_kg: f64,
+    /// The part of it that was frost first.
+    pub frost_kg: f64,
+    /// Water condensed on walls and produce.
+    pub wall_condensate_kg: f64,
+    /// Room air.
+    pub air: Track,
+    /// Contents.
+    pub contents: Track,
+    /// Topmost layer of the tank.
+    pub tank_top: Track,
+    /// Lowest layer of the tank.
+    pub tank_bottom: Track,
+}
+
+impl Month {
+    /// All electricity, J.
+    pub fn electricity_total_j(&self) -> f64 {
+        self.electricity_j.iter().sum()
+    }
+
+    /// Time mean of a track of this month, K.
+    pub fn mean_k(&self, track: Track) -> f64 {
+        track.integral_k_s / self.duration_s
+    }
+
+    fn add(&mut self, other: &Self) {
+        macro_rules! sum {
+            ($($field:ident),* $(,)?) => { $( self.$field += other.$field; )* };
+        }
+        sum!(
+            duration_s, heat_to_water_j, heat_from_room_j, casing_outside_j, pipe_loss_j, demand_j, delivered_j, drawn_kg,
+            drawn_m3, drawn_j, booster_j, shortfall_j, tank_loss_j, dump_kg, dump_m3, dump_j, dump_openings, dump_open_s,
+            starts, run_s, locked_out_s, vapour_in_kg, condensate_kg, frost_kg, wall_condensate_kg,
+        );
+        for (sum, part) in self.electricity_j.iter_mut().zip(other.electricity_j) {
+            *sum += part;
+        }
+        for (sum, part) in self.gain_j.iter_mut().zip(other.gain_j) {
+            *sum += part;
+        }
+        self.air.join(&other.air);
+        self.contents.join(&other.contents);
+        self.tank_top.join(&other.tank_top);
+        self.tank_bottom.join(&other.tank_bottom);
+    }
+}
+
+/// The months that were asked for, in order, and how well their books close.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sums {
+    /// One entry a month.
+    pub months: Vec<Month>,
+    /// Residuals over throughputs.
+    pub books: Books,
+}
+
+impl Sums {
+    /// All months together.
+    pub fn total(&self) -> Month {
+        let mut total = Month::default();
+        for month in &self.months {
+            total.add(month);
+        }
+        total
+    }
+}
+
+/// Residual over throughput of each book, dimensionless.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Books {
+    /// Gains less heat taken less stored.
+    pub room: f64,
+    /// Heat to water less all that left less stored.
+    pub tank: f64,
+    /// Heat to water and casing loss less electricity less heat from the room.
+    pub machine: f64,
+    /// Vapour in less water out less stored.
+    pub moisture: f64,
+}
+
+impl Books {
+    /// The largest by size.
+    pub fn worst(&self) -> f64 {
+        [self.room, self.tank, self.machine, self.moisture].into_iter().fold(0.0, |worst: f64, each| worst.max(each.abs()))
+    }
+}
+
+// ---------------------------------------------------------------------------------------------
+// Tank
+
+/// A column of equal layers, the lowest first.
+#[derive(Debug, Clone)]
+pub struct Column {
+    /// Temperatures, K.
+    pub layers_k: Vec<f64>,
+    layer_kg: f64,
+    /// Conductance between neighbouring layers, W/K.
+    between_w_per_k: f64,
+    inflow_kg_s: Vec<f64>,
+    inflow_kg_k_s: Vec<f64>,
+}
+
+impl Column {
+    /// A uniform column.
+    pub fn new(layers: usize, mass_kg: f64, height_m: f64, conductivity_w_per_m_k: f64, start_k: f64) -> Self {
+        let section_m2 = mass_kg / (TANK_WATER_KG_M3 * height_m);
+        Self {
+            layers_k: vec![start_k; layers],
+            layer_kg: mass_kg / layers as f64,
+            between_w_per_k: conductivity_w_per_m_k * section_m2 / (height_m / layers as f64),
+            inflow_kg_s: vec![0.0; layers],
+            inflow_kg_k_s: vec![0.0; layers],
+        }
+    }
+
+    /// Index of the layer at a height (fraction). A height on a boundary belongs to the upper layer.
+    pub fn layer_at(&self, height: f64) -> usize {
+        ((height * self.layers_k.len() as f64) as usize).min(self.layers_k.len() - 1)
+    }
+
+    /// Temperature at a height, K.
+    pub fn at_k(&self, height: f64) -> f64 {
+        self.layers_k[self.layer_at(height)]
+    }
+
+    /// Mean temperature, K.
+    pub fn mean_k(&self) -> f64 {
+        self.layers_k.iter().sum::<f64>() / self.layers_k.len() as f64
+    }
+
+    /// Lets a stream into the layer at a height until the next [`Column::advance`].
+    pub fn let_in(&mut self, height: f64, flow_kg_s: f64, temperature_k: f64) {
+        let layer = self.layer_at(height);
+        self.inflow_kg_s[layer] += flow_kg_s;
+        self.inflow_kg_k_s[layer] += flow_kg_s * temperature_k;
+    }
+
+    /// Takes a stream out of the layer at a height, at that layer's present temperature.
+    pub fn take_out(&mut self, height: f64, flow_kg_s: f64) {
+        self.let_in(height, -flow_kg_s, self.at_k(height));
+    }
+
+    /// Longest step, s, in which the streams move at most half a layer.
+    fn longest_step_s(&self, flow_kg_s: f64) -> f64 {
+        if flow_kg_s > 0.0 { LARGEST_SHARE_OUT * self.layer_kg / flow_kg_s } else { f64::INFINITY }
+    }
+
+    /// Moves the water by the streams let in and taken out (which must cancel), loses heat,
+    /// conducts, and mixes inversions. Returns the heat lost, J.
+    pub fn advance(&mut self, step_s: f64, loss_w_per_k: f64, surroundings_k: f64) -> f64 {
+        let lost_j = loss_w_per_k * (self.mean_k() - surroundings_k) * step_s;
+        let kept = loss_w_per_k * step_s / (self.layer_kg * self.layers_k.len() as f64 * WATER_J_PER_KG_K);
+        let before = self.layers_k.clone();
+        for layer in &mut self.layers_k {
+            *layer -= kept * (*layer - surroundings_k);
+        }
+        self.conduct(&before, step_s);
+        if self.inflow_kg_s.iter().zip(&self.inflow_kg_k_s).any(|(kg, kg_k)| *kg != 0.0 || *kg_k != 0.0) {
+            self.move_water(&before, step_s);
+            self.inflow_kg_s.fill(0.0);
+            self.inflow_kg_k_s.fill(0.0);
+        }
+        self.mix_inversions();
+        lost_j
+    }
+
+    fn conduct(&mut self, before: &[f64], step_s: f64) {
+        let number = self.between_w_per_k * step_s / (self.layer_kg * WATER_J_PER_KG_K);
+        assert!(number < 0.5, "explicit conduction in the tank: step {step_s} s is too long");
+        for lower in 0..before.len() - 1 {
+            let moved_k = number * (before[lower + 1] - before[lower]);
+            self.layers_k[lower] += moved_k;
+            self.layers_k[lower + 1] -= moved_k;
+        }
+    }
+
+    fn move_water(&mut self, before: &[f64], step_s: f64) {
+        let per_kg = step_s / self.layer_kg;
+        let mut upward_kg_s = 0.0;
+        for lower in 0..before.len() {
+            self.layers_k[lower] += per_kg * (self.inflow_kg_k_s[lower] - self.inflow_kg_s[lower] * before[lower]);
+            upward_kg_s += self.inflow_kg_s[lower];
+            if lower + 1 < before.len() && upward_kg_s != 0.0 {
+                // The layer's mass stays: what flows through a face replaces water of the layer's own temperature.
+                let face_k = face_k(before, lower, upward_kg_s * per_kg);
+                self.layers_k[lower] -= per_kg * upward_kg_s * (face_k - before[lower]);
+                self.layers_k[lower + 1] += per_kg * upward_kg_s * (face_k - before[lower + 1]);
+            }
+        }
+        let scale = self.inflow_kg_s.iter().fold(0.0, |most: f64, flow| most.max(flow.abs()));
+        assert!(upward_kg_s.abs() <= 1e-9 * scale + 1e-15, "the tank's streams do not cancel: {upward_kg_s} kg/s");
+    }
+
+    /// Pools adjacent layers until none is warmer than the one above.
+    fn mix_inversions(&mut self) {
+        if self.layers_k.windows(2).all(|pair| pair[0] <= pair[1]) {
+            return;
+        }
+        let mut pools: Vec<(f64, usize)> = Vec::with_capacity(self.layers_k.len());
+        for &layer_k in &self.layers_k {
+            let mut pool = (layer_k, 1);
+            while let Some(&(below_k, below)) = pools.last() {
+                if below_k <= pool.0 / pool.1 as f64 * below as f64 {
+                    break;
+                }
+                pools.pop();
+                pool = (pool.0 + below_k, pool.1 + below);
+            }
+            pools.push(pool);
+        }
+        let mut layer = 0;
+        for (sum_k, count) in pools {
+            self.layers_k[layer..layer + count].fill(sum_k / count as f64);
+            layer += count;
+        }
+    }
+}
+
+/// Temperature of the water that crosses the face above `lower` in a step.
+///
+/// Second order, limited by superbee: `T_up + 1/2 phi(r) (1 - |nu|) (T_down - T_up)` with the
+/// Courant number nu. Source: Roe 1985; the form as in Sweby 1984. From memory, to be verified.
+fn face_k(layers_k: &[f64], lower: usize, courant: f64) -> f64 {
+    let (from, to, behind) = if courant > 0.0 {
+        (lower, lower + 1, lower.checked_sub(1))
+    } else {
+        (lower + 1, lower, Some(lower + 2).filter(|&layer| layer < layers_k.len()))
+    };
+    let ahead_dk = layers_k[to] - layers_k[from];
+    let behind_dk = behind.map_or(0.0, |layer| layers_k[from] - layers_k[layer]);
+    layers_k[from] + 0.5 * (1.0 - courant.abs()) * superbee(behind_dk, ahead_dk)
+}
+
+/// `phi(behind/ahead) x ahead`, written without the quotient.
+fn superbee(behind_dk: f64, ahead_dk: f64) -> f64 {
+    if behind_dk * ahead_dk <= 0.0 {
+        return 0.0;
+    }
+    let (behind, ahead) = (behind_dk.abs(), ahead_dk.abs());
+    let size = (2.0 * behind).min(ahead).max(behind.min(2.0 * ahead));
+    if ahead_dk > 0.0 { size } else { -size }
+}
+
+// ---------------------------------------------------------------------------------------------
+// Taps
+
+/// Water at the draw port: first the pump's return where it enters at the same height, then the tank.
+#[derive(Debug, Clone, Copy)]
+pub struct AtDrawPort {
+    /// Return stream that passes the port, kg/s; 0 where it enters elsewhere or the pump rests.
+    pub return_kg_s: f64,
+    /// Its temperature, K.
+    pub return_k: f64,
+    /// Tank water at the port, K.
+    pub tank_k: f64,
+}
+
+impl AtDrawPort {
+    fn mixed_k(&self, flow_kg_s: f64) -> f64 {
+        if flow_kg_s <= self.return_kg_s {
+            return if self.return_kg_s > 0.0 { self.return_k } else { self.tank_k };
+        }
+        (self.return_kg_s * self.return_k + (flow_kg_s - self.return_kg_s) * self.tank_k) / flow_kg_s
+    }
+
+    /// The flow that carries `carried` kg K/s over mains, at most `most_kg_s`.
+    fn flow_carrying(&self, carried: f64, mains_k: f64, most_kg_s: f64) -> f64 {
+        let return_dk = self.return_k - mains_k;
+        if self.return_kg_s > 0.0 && return_dk > 0.0 && carried <= self.return_kg_s * return_dk {
+            return (carried / return_dk).min(most_kg_s);
+        }
+        let tank_dk = self.tank_k - mains_k;
+        if tank_dk <= 0.0 {
+            return most_kg_s;
+        }
+        (self.return_kg_s + (carried - self.return_kg_s * return_dk) / tank_dk).min(most_kg_s)
+    }
+}
+
+/// What the taps take and what the booster adds.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Tap {
+    /// Wanted over mains, W.
+    pub wanted_w: f64,
+    /// Water from the draw port, kg/s.
+    pub flow_kg_s: f64,
+    /// Its temperature, K.
+    pub drawn_k: f64,
+    /// Booster heat to the water, W.
+    pub booster_w: f64,
+}
+
+/// The taps of `docs/MODEL.md` section 5 at one instant.
+pub fn tap(flow_kg_s: f64, use_k: f64, mains_k: f64, booster: Option<Booster>, port: AtDrawPort) -> Tap {
+    if flow_kg_s <= 0.0 || use_k <= mains_k {
+        return Tap::default();
+    }
+    let carried = flow_kg_s * (use_k - mains_k);
+    let wanted_w = WATER_J_PER_KG_K * carried;
+    let with = |from_tank_kg_s: f64, booster_w: f64| Tap {
+        wanted_w,
+        flow_kg_s: from_tank_kg_s,
+        drawn_k: port.mixed_k(from_tank_kg_s),
+        booster_w,
+    };
+    let unaided = with(port.flow_carrying(carried, mains_k, flow_kg_s), 0.0);
+    let Some(booster) = booster.filter(|booster| unaided.drawn_k < booster.set_k) else {
+        return unaided;
+    };
+    let lifted_kg_s = carried / (booster.set_k - mains_k);
+    let heat_w = lifted_kg_s * WATER_J_PER_KG_K * (booster.set_k - port.mixed_k(lifted_kg_s));
+    if heat_w < booster.least_w {
+        return unaided;
+    }
+    if heat_w <= booster.most_w {
+        return with(lifted_kg_s, heat_w);
+    }
+    let left = (carried - booster.most_w / WATER_J_PER_KG_K).max(0.0);
+    let flow = if port.mixed_k(lifted_kg_s) > mains_k { port.flow_carrying(left, mains_k, flow_kg_s) } else { flow_kg_s };
+    // Tank water colder than mains can leave the whole flow in need of less than the booster's most.
+    let missing_w = wanted_w - flow * WATER_J_PER_KG_K * (port.mixed_k(flow) - mains_k);
+    with(flow, booster.most_w.min(missing_w))
+}
+
+// ---------------------------------------------------------------------------------------------
+// Heat pump
+
+/// Logarithms of COP and capacity at a point of the map: trilinear, the nearest edge outside.
+pub fn interpolate(map: &CycleMap, room_air_k: f64, inlet_k: f64, rise_dk: f64) -> (f64, f64) {
+    let air = weights(&larderloop::heat_pump::ROOM_AIR_DEGC, room_air_k - ICE_K);
+    let inlet = weights(&larderloop::heat_pump::WATER_IN_DEGC, inlet_k - ICE_K);
+    let rise = weights(&larderloop::heat_pump::WATER_RISE_DK, rise_dk);
+    let (mut ln_cop, mut ln_capacity) = (0.0, 0.0);
+    for (a, at_air) in air {
+        for (i, at_inlet) in inlet {
+            for (r, at_rise) in rise {
+                let node = map.node(a, i, r);
+                ln_cop += at_air * at_inlet * at_rise * node.ln_cop;
+                ln_capacity += at_air * at_inlet * at_rise * node.ln_capacity;
+            }
+        }
+    }
+    (ln_cop, ln_capacity)
+}
+
+/// The two nodes around a value and their weights.
+fn weights(axis: &[f64], value: f64) -> [(usize, f64); 2] {
+    let held = value.max(axis[0]).min(axis[axis.len() - 1]);
+    let mut upper = 1;
+    while upper + 1 < axis.len() && axis[upper] < held {
+        upper += 1;
+    }
+    let share = (held - axis[upper - 1]) / (axis[upper] - axis[upper - 1]);
+    [(upper - 1, 1.0 - share), (upper, share)]
+}
+
+/// The unit fully started up.
+#[derive(Debug, Clone, Copy)]
+struct Full {
+    heat_w: f64,
+    power_w: f64,
+    flow_kg_s: f64,
+    rise_dk: f64,
+}
+
+fn full_operation(pump: &HeatPump, room_air_k: f64, inlet_k: f64, frosted: bool) -> Full {
+    let keeps = if frosted { FROSTED } else { 1.0 };
+    let at = |rise_dk: f64| {
+        let (ln_cop, ln_capacity) = interpolate(&pump.map, room_air_k, inlet_k, rise_dk);
+        let heat_w = pump.capacity_w * libm::exp(ln_capacity) * keeps;
+        (heat_w, heat_w / (pump.cop_factor * libm::exp(ln_cop) * keeps))
+    };
+    match pump.circuit {
+        Circuit::SinglePass { outlet_k, min_rise_dk } => {
+            let rise_dk = (outlet_k - inlet_k).max(min_rise_dk);
+            let (heat_w, power_w) = at(rise_dk);
+            let flow_kg_s = (heat_w + pump.circulator_w) / (WATER_J_PER_KG_K * rise_dk);
+            Full { heat_w, power_w, flow_kg_s, rise_dk }
+        }
+        Circuit::MultiPass { flow_kg_s, .. } => {
+            let mut rise_dk = (pump.capacity_w + pump.circulator_w) / (WATER_J_PER_KG_K * flow_kg_s);
+            for _ in 0..50 {
+                let next_dk = (at(rise_dk).0 + pump.circulator_w) / (WATER_J_PER_KG_K * flow_kg_s);
+                let moved_dk = (next_dk - rise_dk).abs();
+                rise_dk = next_dk;
+                if moved_dk < 1e-9 {
+                    break;
+                }
+            }
+            let (heat_w, power_w) = at(rise_dk);
+            Full { heat_w, power_w, flow_kg_s, rise_dk }
+        }
+    }
+}
+
+/// What the machine does to room and water in a step.
+#[derive(Debug, Clone, Copy, Default)]
+struct Machine {
+    electricity_w: [f64; Load::COUNT],
+    to_water_w: f64,
+    flow_kg_s: f64,
+    outlet_k: f64,
+    from_room_w: f64,
+    /// Cooling by the machine alone, without standby and resting fan.
+    evaporator_w: f64,
+    casing_outside_w: f64,
+}
+
+fn resting(pump: &HeatPump) -> Machine {
+    let mut machine = Machine::default();
+    machine.electricity_w[Load::Standby as usize] = pump.standby_w;
+    machine.electricity_w[Load::RestingFan as usize] = pump.resting_fan_w;
+    machine.from_room_w = -(pump.standby_w + pump.resting_fan_w);
+    machine
+}
+
+fn running(pump: &HeatPump, full: Full, inlet_k: f64, started: f64) -> Machine {
+    let heat_w = full.heat_w * started;
+    let to_water_w = heat_w + pump.circulator_w;
+    let flow_kg_s = match pump.circuit {
+        Circuit::SinglePass { .. } => to_water_w / (WATER_J_PER_KG_K * full.rise_dk),
+        Circuit::MultiPass { flow_kg_s, .. } => flow_kg_s,
+    };
+    // The map's own balance: heat = evaporator + (1 - shell) compressor, power = compressor + fan x evaporator.
+    let compressor_w = (full.power_w - FAN * full.heat_w) / (1.0 - FAN * (1.0 - SHELL));
+    let casing_outside_w = pump.shell_outside_frac * SHELL * compressor_w;
+    let evaporator_w = heat_w - full.power_w + casing_outside_w;
+    let mut electricity_w = [0.0; Load::COUNT];
+    electricity_w[Load::Running as usize] = full.power_w;
+    electricity_w[Load::Circulator as usize] = pump.circulator_w;
+    electricity_w[Load::Standby as usize] = pump.standby_w;
+    Machine {
+        electricity_w,
+        to_water_w,
+        flow_kg_s,
+        outlet_k: inlet_k + if flow_kg_s > 0.0 { to_water_w / (WATER_J_PER_KG_K * flow_kg_s) } else { 0.0 },
+        from_room_w: evaporator_w - pump.standby_w,
+        evaporator_w,
+        casing_outside_w,
+    }
+}
+
+// ---------------------------------------------------------------------------------------------
+// Room
+
+/// Temperatures of air, contents and probe, and the humidity ratio.
+#[derive(Debug, Clone, Copy)]
+struct RoomState {
+    air_k: f64,
+    contents_k: f64,
+    probe_k: f64,
+    humidity: f64,
+}
+
+/// What happens in the room at an instant.
+#[derive(Debug, Clone, Default)]
+struct RoomRates {
+    air_w: f64,
+    contents_w: f64,
+    gain_w: [f64; Cause::COUNT],
+    vapour_in_kg_s: f64,
+    condensate_kg_s: f64,
+    doors_kg_s: Vec<f64>,
+    /// Everything that ties the air to something else, W/K.
+    tie_w_per_k: f64,
+}
+
+/// Dry air through a fully open door, kg/s.
+pub fn door_kg_s(area_m2: f64, height_m: f64, room: (f64, f64), beyond: (f64, f64), pressure_pa: f64) -> f64 {
+    let inside = moist_air_kg_m3(room.0, room.1, pressure_pa);
+    let outside = moist_air_kg_m3(beyond.0, beyond.1, pressure_pa);
+    let (heavy, light) = if inside > outside { (inside, outside) } else { (outside, inside) };
+    let factor = libm::pow(2.0 / (1.0 + libm::cbrt(heavy / light)), 1.5);
+    0.221 * area_m2 * (GRAVITY * height_m).sqrt() * heavy * (1.0 - light / heavy).sqrt() * factor / (1.0 + room.1)
+}
+
+/// Respiration heat, W/kg: log-linear between the table's temperatures, held at the ends.
+pub fn respiration_w_per_kg(table: &[f64; 5], temperature_k: f64) -> f64 {
+    let place = ((temperature_k - ICE_K) / 5.0).clamp(0.0, 4.0);
+    let lower = (place as usize).min(3);
+    let share = place - lower as f64;
+    let (low, high) = (table[lower], table[lower + 1]);
+    if low > 0.0 && high > 0.0 {
+        low * libm::pow(high / low, share)
+    } else {
+        low + share * (high - low)
+    }
+}
+
+/// The other side of every surface, door and leak at an instant.
+#[derive(Debug, Clone, Copy)]
+struct Instant {
+    hour: usize,
+    /// Share of the hour gone.
+    share: f64,
+}
+
+impl Instant {
+    fn linear(&self, series: &[f64]) -> f64 {
+        series[self.hour] + self.share * (series[self.hour + 1] - series[self.hour])
+    }
+
+    fn temperature_k(&self, boundary: &Boundary) -> f64 {
+        self.linear(&boundary.temperature_k)
+    }
+
+    fn humidity(&self, boundary: &Boundary) -> f64 {
+        self.linear(&boundary.humidity_ratio)
+    }
+}
+
+// ---------------------------------------------------------------------------------------------
+// The year
+
+/// Runs `start_month` to `last_month` (0 to 11, both included) after the whole month before it as warm-up.
+pub fn run(plant: &Plant, steps: Steps, start_month: usize, last_month: usize) -> Sums {
+    assert!(start_month <= last_month && last_month < 12, "months {start_month} to {last_month}");
+    let warm_up = (start_month + 11) % 12;
+    let mut year = Year::new(plant, steps, warm_up);
+    year.run_month(warm_up);
+    let opening = year.stored();
+    year.transfer_j = 0.0;
+    let mut months = Vec::new();
+    for month in start_month..=last_month {
+        year.enter_month(month);
+        year.run_month(month);
+        months.push(std::mem::take(&mut year.sums));
+    }
+    let closing = year.stored();
+    let mut sums = Sums { months, books: Books { room: 0.0, tank: 0.0, machine: 0.0, moisture: 0.0 } };
+    sums.books = books(&sums.total(), opening, closing, year.transfer_j);
+    sums
+}
+
+/// What is stored at an instant.
+#[derive(Debug, Clone, Copy)]
+struct Stored {
+    room_j: f64,
+    water_j: f64,
+    vapour_kg: f64,
+}
+
+fn books(total: &Month, opening: Stored, closing: Stored, transfer_j: f64) -> Books {
+    let without_produce_j: f64 = total.gain_j.iter().sum::<f64>() - total.gain_j[Cause::ProduceIn as usize];
+    let room_j = without_produce_j + transfer_j - total.heat_from_room_j - (closing.room_j - opening.room_j);
+    let room_through_j = total.gain_j.iter().map(|gain| gain.abs()).sum::<f64>();
+    let tank_j = total.heat_to_water_j
+        - total.pipe_loss_j
+        - total.drawn_j
+        - total.dump_j
+        - total.tank_loss_j
+        - (closing.water_j - opening.water_j);
+    let tank_through_j = total.heat_to_water_j.abs() + total.drawn_j.abs();
+    let machine_j =
+        total.heat_to_water_j + total.casing_outside_j - total.electricity_total_j() - total.heat_from_room_j;
+    let moisture_kg = total.vapour_in_kg
+        - total.condensate_kg
+        - total.wall_condensate_kg
+        - (closing.vapour_kg - opening.vapour_kg);
+    let over = |residual: f64, through: f64| if residual == 0.0 { 0.0 } else { residual / through };
+    Books {
+        room: over(room_j, room_through_j),
+        tank: over(tank_j, tank_through_j),
+        machine: over(machine_j, total.electricity_total_j() + total.heat_to_water_j.abs()),
+        moisture: over(moisture_kg, total.vapour_in_kg.abs() + total.condensate_kg + total.wall_condensate_kg),
+    }
+}
+
+/// Contents are counted from here, so that a change of capacity is a transfer at a temperature, K.
+const STORED_FROM_K: f64 = ICE_K;
+
+struct Year<'a> {
+    plant: &'a Plant,
+    pump: &'a HeatPump,
+    steps: Steps,
+    month: usize,
+    room: RoomState,
+    tank: Column,
+    pipe_k: f64,
+    running: bool,
+    since_switch_s: f64,
+    inlet_locks: bool,
+    air_low_locks: bool,
+    air_high_locks: bool,
+    aquastat_k: f64,
+    dump_open: bool,
+    since_open_s: f64,
+    exchanged_kg: Vec<f64>,
+    transfer_j: f64,
+    sums: Month,
+}
+
+impl<'a> Year<'a> {
+    fn new(plant: &'a Plant, steps: Steps, month: usize) -> Self {
+        let Cooler::HeatPump(pump) = &plant.cooler;
+        let tank = &plant.tank;
+        let start_k = 0.5 * (plant.thermostat.on_at_k + plant.thermostat.off_at_k);
+        let vapour_pa = 0.85 * saturation_over_water_pa(start_k);
+        Self {
+            plant,
+            pump,
+            steps,
+            month,
+            room: RoomState {
+                air_k: start_k,
+                contents_k: start_k,
+                probe_k: start_k,
+                humidity: humidity_ratio(vapour_pa, plant.pressure_pa),
+            },
+            tank: Column::new(steps.layers, tank.mass_kg, tank.height_m, tank.conductivity_w_per_m_k, tank.start_k),
+            pipe_k: start_k,
+            running: false,
+            since_switch_s: plant.thermostat.min_rest_s,
+            inlet_locks: false,
+            air_low_locks: false,
+            air_high_locks: false,
+            aquastat_k: tank.start_k,
+            dump_open: false,
+            since_open_s: 0.0,
+            exchanged_kg: vec![0.0; plant.room.doors.len()],
+            transfer_j: 0.0,
+            sums: Month::default(),
+        }
+    }
+
+    fn contents_capacity(&self, month: usize) -> f64 {
+        let produce = self.plant.room.produce.iter();
+        self.plant.room.fixed_capacity_j_per_k
+            + produce.map(|crop| crop.mass_kg[month] * crop.specific_heat_j_per_kg_k).sum::<f64>()
+    }
+
+    fn stored(&self) -> Stored {
+        let room = &self.plant.room;
+        let vapour_kg = room.air_mass_kg * self.room.humidity;
+        Stored {
+            room_j: room.air_capacity_j_per_k * self.room.air_k
+                + self.contents_capacity(self.month) * (self.room.contents_k - STORED_FROM_K)
+                + LATENT_J_PER_KG * vapour_kg,
+            water_j: WATER_J_PER_KG_K * self.plant.tank.mass_kg * self.tank.mean_k()
+                + self.pump.hot_pipe.capacity_j_per_k * self.pipe_k,
+            vapour_kg,
+        }
+    }
+
+    /// The first instant of a month: produce is carried in and out; the dump may be shut for the month.
+    fn enter_month(&mut self, month: usize) {
+        let contents_k = self.room.contents_k;
+        let mut carried_j = 0.0;
+        for crop in &self.plant.room.produce {
+            let change_kg = crop.mass_kg[month] - crop.mass_kg[self.month];
+            let capacity = change_kg.abs() * crop.specific_heat_j_per_kg_k;
+            if change_kg > 0.0 {
+                carried_j += capacity * (crop.arrives_k - contents_k);
+                self.transfer_j += capacity * (crop.arrives_k - STORED_FROM_K);
+            } else {
+                self.transfer_j -= capacity * (contents_k - STORED_FROM_K);
+            }
+        }
+        self.sums = Month::default();
+        self.sums.gain_j[Cause::ProduceIn as usize] += carried_j;
+        self.room.contents_k += carried_j / self.contents_capacity(month);
+        self.month = month;
+    }
+
+    fn run_month(&mut self, month: usize) {
+        let starts = &self.plant.calendar.month_starts_h;
+        for hour in starts[month]..starts[month + 1] {
+            let mut second = 0.0;
+            while second < 3600.0 - INSTANT_S {
+                second = self.step(hour, second);
+            }
+        }
+    }
+
+    /// One step from `second` of the hour; returns the second at which it ended.
+    fn step(&mut self, hour: usize, second: f64) -> f64 {
+        let plant = self.plant;
+        let of_day_s = 3600.0 * (hour % 24) as f64 + second;
+        let (segment, segment_end_s) = segment_at(&plant.day, of_day_s);
+        let mains_k = plant.mains_k[hour / 24];
+        self.switch_dump();
+        self.switch_pump();
+        self.shut_doors(segment);
+        let step_s = self.length_s(second, segment_end_s - of_day_s, segment.tap_kg_s);
+        let instant = Instant { hour, share: (second + 0.5 * step_s) / 3600.0 };
+        self.advance(step_s, segment, instant, mains_k);
+        second + step_s
+    }
+
+    /// To the next multiple of the step, or to the first edge before it; shorter where much water flows.
+    fn length_s(&self, second: f64, to_segment_end_s: f64, tap_kg_s: f64) -> f64 {
+        let grid_s = ((second + INSTANT_S) / self.steps.step_s).floor() * self.steps.step_s + self.steps.step_s;
+        let thermostat = &self.plant.thermostat;
+        let shortest_s = if self.running { thermostat.min_run_s } else { thermostat.min_rest_s };
+        let mut step_s = (grid_s.min(3600.0) - second).min(to_segment_end_s);
+        let mut cut_at = |left_s: f64| {
+            if left_s > INSTANT_S {
+                step_s = step_s.min(left_s);
+            }
+        };
+        cut_at(shortest_s - self.since_switch_s);
+        if let Some(dump) = self.plant.dump.as_ref().filter(|_| self.dump_open) {
+            cut_at(dump.min_open_s - self.since_open_s);
+        }
+        let pump_kg_s = if self.running { self.full(self.room).flow_kg_s } else { 0.0 };
+        step_s.min(self.tank.longest_step_s(pump_kg_s + tap_kg_s + self.dump_flow_kg_s()))
+    }
+
+    // --- switches
+
+    fn switch_dump(&mut self) {
+        let Some(dump) = &self.plant.dump else { return };
+        let allowed = dump.months[self.month];
+        if self.dump_open {
+            let enough = self.since_open_s >= dump.min_open_s - INSTANT_S;
+            self.dump_open = allowed && !(enough && self.aquastat_k <= dump.closes_k);
+        } else if allowed && self.aquastat_k >= dump.opens_k {
+            self.dump_open = true;
+            self.since_open_s = 0.0;
+            self.sums.dump_openings += 1.0;
+        }
+    }
+
+    fn dump_flow_kg_s(&self) -> f64 {
+        self.plant.dump.as_ref().filter(|_| self.dump_open).map_or(0.0, |dump: &Dump| dump.flow_kg_s)
+    }
+
+    fn switch_pump(&mut self) {
+        self.update_locks();
+        let thermostat = &self.plant.thermostat;
+        let locked = self.locked();
+        let switches = if self.running {
+            locked
+                || (self.room.probe_k <= thermostat.off_at_k && self.since_switch_s >= thermostat.min_run_s - INSTANT_S)
+        } else {
+            !locked
+                && self.room.probe_k >= thermostat.on_at_k
+                && self.since_switch_s >= thermostat.min_rest_s - INSTANT_S
+        };
+        if switches {
+            self.running = !self.running;
+            self.since_switch_s = 0.0;
+            self.sums.starts += f64::from(u8::from(self.running));
+        }
+    }
+
+    fn locked(&self) -> bool {
+        self.inlet_locks || self.air_low_locks || self.air_high_locks
+    }
+
+    fn update_locks(&mut self) {
+        let pump = self.pump;
+        let (stop_k, restart_k) = inlet_limits_k(pump);
+        let inlet_k = self.tank.at_k(self.plant.tank.pump_out);
+        let air_k = self.room.air_k;
+        self.inlet_locks = if self.inlet_locks { inlet_k > restart_k } else { inlet_k >= stop_k };
+        self.air_low_locks = if self.air_low_locks {
+            air_k < pump.air_stop_low_k + pump.air_restart_dk
+        } else {
+            air_k < pump.air_stop_low_k
+        };
+        self.air_high_locks = if self.air_high_locks {
+            air_k > pump.air_stop_high_k - pump.air_restart_dk
+        } else {
+            air_k > pump.air_stop_high_k
+        };
+    }
+
+    /// A door that is shut has a whole room of air again for its next opening.
+    fn shut_doors(&mut self, segment: &DaySegment) {
+        for (exchanged_kg, open) in self.exchanged_kg.iter_mut().zip(&segment.doors_open) {
+            if !open {
+                *exchanged_kg = 0.0;
+            }
+        }
+    }
+
+    // --- rates
+
+    fn frosted(&self, room: RoomState) -> bool {
+        room.air_k - COIL_DK < ICE_K && room.humidity > saturated_at_coil(room.air_k, self.plant.pressure_pa)
+    }
+
+    fn full(&self, room: RoomState) -> Full {
+        full_operation(self.pump, room.air_k, self.tank.at_k(self.plant.tank.pump_out), self.frosted(room))
+    }
+
+    /// The machine over a step, at a state of the room.
+    fn machine(&self, room: RoomState, step_s: f64) -> Machine {
+        if !self.running {
+            return resting(self.pump);
+        }
+        let middle_s = self.since_switch_s + 0.5 * step_s;
+        let lag_s = self.pump.start_lag_s;
+        let started = if lag_s > 0.0 { 1.0 - libm::exp(-middle_s / lag_s) } else { 1.0 };
+        running(self.pump, self.full(room), self.tank.at_k(self.plant.tank.pump_out), started)
+    }
+
+    fn surroundings_k(&self, instant: Instant) -> f64 {
+        match self.plant.tank.surroundings {
+            Surroundings::Boundary(boundary) => instant.temperature_k(&self.plant.boundaries[boundary]),
+            Surroundings::ColdRoom => self.room.air_k,
+        }
+    }
+
+    /// Heat from the tank to the room's air, W.
+    fn tank_to_room_w(&self) -> f64 {
+        match self.plant.tank.surroundings {
+            Surroundings::Boundary(_) => 0.0,
+            Surroundings::ColdRoom => self.plant.tank.loss_w_per_k * (self.tank.mean_k() - self.room.air_k),
+        }
+    }
+
+    fn room_rates(
+        &self,
+        room: RoomState,
+        machine: &Machine,
+        hot_water_w: f64,
+        segment: &DaySegment,
+        instant: Instant,
+        step_s: f64,
+    ) -> RoomRates {
+        let plant = self.plant;
+        let mut rates = RoomRates::default();
+        for surface in &plant.room.surfaces {
+            let beyond_k = instant.temperature_k(&plant.boundaries[surface.boundary]);
+            rates.add_sensible(surface.cause, surface.ua_w_per_k * (beyond_k - room.air_k));
+            rates.tie_w_per_k += surface.ua_w_per_k;
+        }
+        self.leak(room, instant, &mut rates);
+        for ((door, open), exchanged_kg) in plant.room.doors.iter().zip(&segment.doors_open).zip(&self.exchanged_kg) {
+            let flow_kg_s = if *open { self.through_door(door, room, instant, *exchanged_kg, step_s) } else { 0.0 };
+            rates.doors_kg_s.push(flow_kg_s);
+            if flow_kg_s > 0.0 {
+                let beyond = &plant.boundaries[door.boundary];
+                let humidity = instant.humidity(beyond);
+                rates.add_air(Cause::Doors, flow_kg_s, instant.temperature_k(beyond), humidity, humidity, room);
+            }
+        }
+        rates.add_sensible(Cause::People, segment.people * (272.0 - 6.0 * (room.air_k - ICE_K)));
+        rates.add_sensible(Cause::Lights, segment.lights_w);
+        rates.add_sensible(Cause::HotWater, hot_water_w);
+        let exchange_w_per_k = plant.room.exchange_w_per_k[self.month];
+        let to_contents_w = exchange_w_per_k * (room.air_k - room.contents_k);
+        rates.air_w -= to_contents_w;
+        rates.contents_w += to_contents_w;
+        rates.tie_w_per_k += exchange_w_per_k;
+        for crop in &plant.room.produce {
+            self.produce(crop, room, &mut rates);
+        }
+        let coil_humidity = saturated_at_coil(room.air_k, plant.pressure_pa);
+        if machine.evaporator_w > 0.0 && room.humidity > coil_humidity {
+            let excess = room.humidity - coil_humidity;
+            rates.condensate_kg_s =
+                machine.evaporator_w * excess / (AIR_J_PER_KG_K * COIL_DK + LATENT_J_PER_KG * excess);
+        }
+        rates.air_w -= machine.from_room_w - LATENT_J_PER_KG * rates.condensate_kg_s;
+        rates
+    }
+
+    fn leak(&self, room: RoomState, instant: Instant, rates: &mut RoomRates) {
+        let beyond = &self.plant.boundaries[self.plant.room.leakage_from];
+        let stamps = &beyond.humidity_ratio[instant.hour..instant.hour + 2];
+        let hour_mean = 0.5 * (stamps[0] + stamps[1]);
+        let flow_kg_s = self.plant.room.leakage_kg_s;
+        let humidity = instant.humidity(beyond);
+        rates.add_air(Cause::Leakage, flow_kg_s, instant.temperature_k(beyond), hour_mean, humidity, room);
+    }
+
+    fn through_door(&self, door: &Door, room: RoomState, instant: Instant, exchanged_kg: f64, step_s: f64) -> f64 {
+        let beyond = &self.plant.boundaries[door.boundary];
+        let outside = (instant.temperature_k(beyond), instant.humidity(beyond));
+        let inside = (room.air_k, room.humidity);
+        let flow_kg_s = door.open_frac * door_kg_s(door.area_m2, door.height_m, inside, outside, self.plant.pressure_pa);
+        flow_kg_s.min(((door.most_exchange_kg - exchanged_kg) / step_s).max(0.0))
+    }
+
+    fn produce(&self, crop: &Produce, room: RoomState, rates: &mut RoomRates) {
+        let mass_kg = crop.mass_kg[self.month];
+        let respiration_w = mass_kg * respiration_w_per_kg(&crop.respiration_w_per_kg, room.contents_k);
+        let vapour_pa = room.humidity * self.plant.pressure_pa / (VAPOUR_RATIO + room.humidity);
+        let deficit_pa = (saturation_over_water_pa(room.contents_k) - vapour_pa).max(0.0);
+        let transpired_kg_s = crop.transpiration_per_s_pa * mass_kg * deficit_pa;
+        rates.gain_w[Cause::Respiration as usize] += respiration_w;
+        rates.contents_w += respiration_w - LATENT_J_PER_KG * transpired_kg_s;
+        rates.vapour_in_kg_s += transpired_kg_s;
+    }
+
+    // --- one step
+
+    fn advance(&mut self, step_s: f64, segment: &DaySegment, instant: Instant, mains_k: f64) {
+        let (tank_w, surroundings_k) = (self.tank_to_room_w(), self.surroundings_k(instant));
+        let pipe_w = self.pump.hot_pipe.loss_w_per_k * (self.pipe_k - self.room.air_k);
+        let machine = self.machine(self.room, step_s);
+        let rates = self.room_rates(self.room, &machine, tank_w + pipe_w, segment, instant, step_s);
+        let middle = self.moved(&rates, 0.5 * step_s);
+
+        let machine = self.machine(middle, step_s);
+        let (return_k, pipe_loss_j) = self.advance_pipe(&machine, middle.air_k, step_s);
+        let rates = self.room_rates(middle, &machine, tank_w + pipe_loss_j / step_s, segment, instant, step_s);
+        self.book_machine(&machine, step_s);
+        self.sums.pipe_loss_j += pipe_loss_j;
+        self.advance_room(&rates, middle, step_s);
+        self.advance_water(&machine, return_k, segment, mains_k, surroundings_k, step_s);
+        self.since_switch_s += step_s;
+        self.since_open_s += step_s;
+        self.sums.duration_s += step_s;
+    }
+
+    /// The room after some time at constant rates.
+    fn moved(&self, rates: &RoomRates, time_s: f64) -> RoomState {
+        let (room, before) = (&self.plant.room, self.room);
+        let vapour_kg_s = rates.vapour_in_kg_s - rates.condensate_kg_s;
+        let followed = (time_s / self.plant.thermostat.probe_lag_s).min(1.0);
+        RoomState {
+            air_k: before.air_k + time_s * rates.air_w / room.air_capacity_j_per_k,
+            contents_k: before.contents_k + time_s * rates.contents_w / self.contents_capacity(self.month),
+            probe_k: before.probe_k + followed * (before.air_k - before.probe_k),
+            humidity: before.humidity + time_s * vapour_kg_s / room.air_mass_kg,
+        }
+    }
+
+    fn advance_room(&mut self, rates: &RoomRates, middle: RoomState, step_s: f64) {
+        let capacity = self.plant.room.air_capacity_j_per_k;
+        assert!(rates.tie_w_per_k * step_s < capacity, "explicit room air: step {step_s} s is too long");
+        let before = self.room;
+        let mut after = self.moved(rates, step_s);
+        let followed = (step_s / self.plant.thermostat.probe_lag_s).min(1.0);
+        after.probe_k = before.probe_k + followed * (middle.air_k - middle.probe_k);
+        let wall_kg = self.condense_on_walls(&mut after);
+        self.room = after;
+        for (exchanged_kg, flow_kg_s) in self.exchanged_kg.iter_mut().zip(&rates.doors_kg_s) {
+            *exchanged_kg += flow_kg_s * step_s;
+        }
+        let sums = &mut self.sums;
+        for (sum, rate) in sums.gain_j.iter_mut().zip(rates.gain_w) {
+            *sum += rate * step_s;
+        }
+        sums.vapour_in_kg += rates.vapour_in_kg_s * step_s;
+        sums.condensate_kg += rates.condensate_kg_s * step_s;
+        if middle.air_k - COIL_DK < ICE_K {
+            sums.frost_kg += rates.condensate_kg_s * step_s;
+        }
+        sums.wall_condensate_kg += wall_kg;
+        sums.air.see(before.air_k, after.air_k, step_s);
+        sums.contents.see(before.contents_k, after.contents_k, step_s);
+    }
+
+    /// Brings air above saturation back to it; its heat warms the air, which therefore holds a little more.
+    fn condense_on_walls(&self, room: &mut RoomState) -> f64 {
+        let (air_kg, pressure_pa) = (self.plant.room.air_mass_kg, self.plant.pressure_pa);
+        let per_ratio_k = LATENT_J_PER_KG * air_kg / self.plant.room.air_capacity_j_per_k;
+        let mut condensed_kg = 0.0;
+        for _ in 0..20 {
+            let saturated = saturated_over_water(room.air_k, pressure_pa);
+            let excess = room.humidity - saturated;
+            if (condensed_kg == 0.0 && excess <= 0.0) || excess.abs() < 1e-13 {
+                break;
+            }
+            let slope = (saturated_over_water(room.air_k + 0.01, pressure_pa) - saturated) / 0.01;
+            let condensed = excess / (1.0 + per_ratio_k * slope);
+            room.humidity -= condensed;
+            room.air_k += per_ratio_k * condensed;
+            condensed_kg += air_kg * condensed;
+        }
+        condensed_kg
+    }
+
+    /// The hot pipe in as many parts of the step as its small body needs. Returns the mean
+    /// temperature of the water that leaves it and the heat that it lost.
+    fn advance_pipe(&mut self, machine: &Machine, air_k: f64, step_s: f64) -> (f64, f64) {
+        let pipe = self.pump.hot_pipe;
+        if pipe.capacity_j_per_k <= 0.0 {
+            return (machine.outlet_k, 0.0);
+        }
+        let stream_w_per_k = WATER_J_PER_KG_K * machine.flow_kg_s;
+        let share = step_s * (stream_w_per_k + pipe.loss_w_per_k) / pipe.capacity_j_per_k;
+        let parts = (share / LARGEST_PIPE_SHARE).ceil().max(1.0);
+        let part_s = step_s / parts;
+        let (mut sum_k, mut lost_j) = (0.0, 0.0);
+        for _ in 0..parts as usize {
+            let loss_w = pipe.loss_w_per_k * (self.pipe_k - air_k);
+            sum_k += self.pipe_k;
+            lost_j += loss_w * part_s;
+            self.pipe_k +=
+                part_s * (stream_w_per_k * (machine.outlet_k - self.pipe_k) - loss_w) / pipe.capacity_j_per_k;
+        }
+        (sum_k / parts, lost_j)
+    }
+
+    fn book_machine(&mut self, machine: &Machine, step_s: f64) {
+        let sums = &mut self.sums;
+        for (sum, power_w) in sums.electricity_j.iter_mut().zip(machine.electricity_w) {
+            *sum += power_w * step_s;
+        }
+        sums.heat_to_water_j += machine.to_water_w * step_s;
+        sums.heat_from_room_j += machine.from_room_w * step_s;
+        sums.casing_outside_j += machine.casing_outside_w * step_s;
+        if self.running {
+            sums.run_s += step_s;
+        }
+        if self.locked() {
+            self.sums.locked_out_s += step_s;
+        }
+    }
+
+    fn advance_water(
+        &mut self,
+        machine: &Machine,
+        return_k: f64,
+        segment: &DaySegment,
+        mains_k: f64,
+        surroundings_k: f64,
+        step_s: f64,
+    ) {
+        let plant = self.plant;
+        let ports = &plant.tank;
+        let shared = ports.pump_return == ports.draw;
+        let port = AtDrawPort {
+            return_kg_s: if shared { machine.flow_kg_s } else { 0.0 },
+            return_k,
+            tank_k: self.tank.at_k(ports.draw),
+        };
+        let tap = tap(segment.tap_kg_s, plant.use_k, mains_k, plant.booster, port);
+        let past_tank_kg_s = tap.flow_kg_s.min(port.return_kg_s);
+        self.book_tap(tap, mains_k, step_s);
+
+        let dump_kg_s = self.dump_flow_kg_s();
+        self.tank.take_out(ports.pump_out, machine.flow_kg_s);
+        self.tank.let_in(ports.pump_return, machine.flow_kg_s - past_tank_kg_s, return_k);
+        self.tank.take_out(ports.draw, tap.flow_kg_s - past_tank_kg_s);
+        if let Some(dump) = &plant.dump {
+            self.book_dump(dump, dump_kg_s, mains_k, step_s);
+            self.tank.take_out(dump.port, dump_kg_s);
+        }
+        self.tank.let_in(ports.cold_in, tap.flow_kg_s + dump_kg_s, mains_k);
+
+        let (top_k, bottom_k) = (self.tank.at_k(1.0), self.tank.at_k(0.0));
+        self.sums.tank_loss_j += self.tank.advance(step_s, ports.loss_w_per_k, surroundings_k);
+        self.sums.tank_top.see(top_k, self.tank.at_k(1.0), step_s);
+        self.sums.tank_bottom.see(bottom_k, self.tank.at_k(0.0), step_s);
+    }
+
+    fn book_tap(&mut self, tap: Tap, mains_k: f64, step_s: f64) {
+        let drawn_w = WATER_J_PER_KG_K * tap.flow_kg_s * (tap.drawn_k - mains_k);
+        let sums = &mut self.sums;
+        sums.demand_j += tap.wanted_w * step_s;
+        sums.delivered_j += (drawn_w + tap.booster_w) * step_s;
+        sums.shortfall_j += (tap.wanted_w - drawn_w - tap.booster_w) * step_s;
+        sums.booster_j += tap.booster_w * step_s;
+        sums.drawn_kg += tap.flow_kg_s * step_s;
+        sums.drawn_j += drawn_w * step_s;
+        if tap.flow_kg_s > 0.0 {
+            sums.drawn_m3 += tap.flow_kg_s * step_s / water_kg_m3(tap.drawn_k);
+        }
+    }
+
+    /// Books the open dump and lets the aquastat's probe follow the water.
+    fn book_dump(&mut self, dump: &Dump, flow_kg_s: f64, mains_k: f64, step_s: f64) {
+        let followed = (step_s / dump.probe_lag_s).min(1.0);
+        self.aquastat_k += followed * (self.tank.at_k(dump.probe) - self.aquastat_k);
+        if !self.dump_open {
+            return;
+        }
+        let dumped_k = self.tank.at_k(dump.port);
+        let sums = &mut self.sums;
+        sums.dump_open_s += step_s;
+        sums.dump_kg += flow_kg_s * step_s;
+        sums.dump_m3 += flow_kg_s * step_s / water_kg_m3(dumped_k);
+        sums.dump_j += WATER_J_PER_KG_K * flow_kg_s * (dumped_k - mains_k) * step_s;
+    }
+}
+
+impl RoomRates {
+    fn add_sensible(&mut self, cause: Cause, heat_w: f64) {
+        self.gain_w[cause as usize] += heat_w;
+        self.air_w += heat_w;
+    }
+
+    /// Air that comes in while as much room air leaves: `carrier` is the humidity ratio in its specific heat.
+    fn add_air(&mut self, cause: Cause, flow_kg_s: f64, from_k: f64, carrier: f64, humidity: f64, room: RoomState) {
+        let tie_w_per_k = flow_kg_s * (AIR_J_PER_KG_K + VAPOUR_J_PER_KG_K * carrier);
+        let vapour_kg_s = flow_kg_s * (humidity - room.humidity);
+        self.add_sensible(cause, tie_w_per_k * (from_k - room.air_k));
+        self.gain_w[cause as usize] += LATENT_J_PER_KG * vapour_kg_s;
+        self.vapour_in_kg_s += vapour_kg_s;
+        self.tie_w_per_k += tie_w_per_k;
+    }
+}
+
+/// Water at the pump-out port that stops the pump and that releases it, K.
+fn inlet_limits_k(pump: &HeatPump) -> (f64, f64) {
+    let differential_dk = pump.inlet_stop_k - pump.inlet_restart_k;
+    let stop_k = match pump.circuit {
+        Circuit::SinglePass { .. } => pump.inlet_stop_k,
+        Circuit::MultiPass { flow_kg_s, outlet_stop_k } => {
+            let rise_dk = (pump.capacity_w + pump.circulator_w) / (WATER_J_PER_KG_K * flow_kg_s);
+            pump.inlet_stop_k.min(outlet_stop_k - rise_dk)
+        }
+    };
+    (stop_k, stop_k - differential_dk)
+}
+
+/// The segment of the day at an instant, and when it ends, s after midnight.
+fn segment_at(day: &[DaySegment], of_day_s: f64) -> (&DaySegment, f64) {
+    let next = day.partition_point(|segment| segment.start_s <= of_day_s + INSTANT_S);
+    (&day[next - 1], day.get(next).map_or(86_400.0, |segment| segment.start_s))
+}
