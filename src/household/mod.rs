@@ -1,6 +1,11 @@
 //! The household's installation as it was described and checked: quantities with units, names, and
 //! the list of everything that was not said and had to be assumed.
 
+mod faults;
+
+pub use faults::Fault;
+pub(crate) use faults::Parts;
+
 use uom::si::f64::{
     Area, DiffusionCoefficient, HeatCapacity, HeatTransfer, Length, Mass, Power, Ratio,
     TemperatureInterval, ThermalConductance, ThermalConductivity, ThermodynamicTemperature, Time, Volume,

@@ -1,0 +1,464 @@
+//! What cannot be right about an installation although each value alone could be.
+//!
+//! The scenario reader shows these at their place in the file; a changed household is checked by the same rules.
+
+use uom::si::{area, length, power, ratio, thermodynamic_temperature, time};
+
+use super::{
+    BoosterUnit, ColdRoom, CoolerUnit, DumpLine, HeatPumpUnit, HotWater, HotWaterTank, Household, Mains, RoomDoor,
+    RoomThermostat, Site, UnitSystem, WaterCircuit,
+};
+use crate::diagnostic::Severity;
+use crate::units::{Kind, difference, interval, write};
+
+/// The surfaces of a room add up to its inner surface within these shares: walls are measured differently,
+/// and a door may be counted on its own. Common practice, no source.
+const SURFACES_FROM_FRAC: f64 = 0.8;
+/// See [`SURFACES_FROM_FRAC`].
+const SURFACES_TO_FRAC: f64 = 1.25;
+/// How near a missing area must come to that of a floor or wall to be named after it. Common practice, no source.
+const NEAR_FRAC: f64 = 0.1;
+/// Lowest and highest COP that a data sheet may show: as for the key `cop`.
+const COP_RANGE: std::ops::RangeInclusive<f64> = 1.05..=10.0;
+
+/// Something that cannot be right, or is probably not meant.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Fault {
+    /// Stable code.
+    pub code: &'static str,
+    /// Errors keep the year from being run; warnings do not.
+    pub severity: Severity,
+    /// The key it is about, as in the scenario, for example `dump.opens_at`. Items of lists are counted from 1.
+    pub key: String,
+    /// The other keys that take part in it.
+    pub with: Vec<String>,
+    /// What is wrong.
+    pub what: String,
+    /// What is allowed.
+    pub allowed: Option<String>,
+    /// How to mend it.
+    pub help: Option<String>,
+}
+
+impl Fault {
+    fn error(code: &'static str, key: &str, with: &[&str], what: String) -> Self {
+        let with = with.iter().map(|key| (*key).to_owned()).collect();
+        Self { code, severity: Severity::Error, key: key.to_owned(), with, what, allowed: None, help: None }
+    }
+
+    fn warning(self) -> Self {
+        Self { severity: Severity::Warning, ..self }
+    }
+
+    fn allowed(self, allowed: String) -> Self {
+        Self { allowed: Some(allowed), ..self }
+    }
+
+    fn help(self, help: impl Into<String>) -> Self {
+        Self { help: Some(help.into()), ..self }
+    }
+}
+
+impl Household {
+    /// Everything that cannot be right, or is probably not meant, about this installation.
+    ///
+    /// Each value is taken to lie in the range of its own key; only what belongs together is compared.
+    pub fn faults(&self) -> Vec<Fault> {
+        Parts {
+            units: self.units,
+            site: &self.site,
+            room: &self.room,
+            cooler: &self.cooler,
+            thermostat: &self.thermostat,
+            tank: &self.tank,
+            hot_water: &self.hot_water,
+            booster: self.booster.as_ref(),
+            dump: self.dump.as_ref(),
+        }
+        .faults()
+    }
+}
+
+/// A household without its weather: what the comparisons need.
+pub(crate) struct Parts<'a> {
+    pub units: UnitSystem,
+    pub site: &'a Site,
+    pub room: &'a ColdRoom,
+    pub cooler: &'a CoolerUnit,
+    pub thermostat: &'a RoomThermostat,
+    pub tank: &'a HotWaterTank,
+    pub hot_water: &'a HotWater,
+    pub booster: Option<&'a BoosterUnit>,
+    pub dump: Option<&'a DumpLine>,
+}
+
+type Temperature = uom::si::f64::ThermodynamicTemperature;
+
+fn percent(share: uom::si::f64::Ratio) -> String {
+    Kind::Share.report_unit(UnitSystem::Metric).write(share.get::<ratio::ratio>())
+}
+
+impl Parts<'_> {
+    /// All faults, in the order of the scenario's keys.
+    pub(crate) fn faults(&self) -> Vec<Fault> {
+        let CoolerUnit::HeatPump(pump) = self.cooler;
+        let mut faults = Vec::new();
+        self.site(&mut faults);
+        self.surfaces(&mut faults);
+        for (index, door) in self.room.doors.iter().enumerate() {
+            self.door(&format!("room.doors[{}]", index + 1), door, &mut faults);
+        }
+        self.food(&mut faults);
+        self.rating(pump, &mut faults);
+        self.air_limits(pump, &mut faults);
+        self.ports(&mut faults);
+        self.taps(&mut faults);
+        if let Some(booster) = self.booster {
+            self.booster(booster, &mut faults);
+        }
+        if let Some(dump) = self.dump {
+            self.dump_heights(dump, &mut faults);
+            self.dump_temperatures(dump, pump, &mut faults);
+        }
+        faults
+    }
+
+    fn degrees(&self, temperature: Temperature) -> String {
+        write(Kind::Temperature, temperature.get::<thermodynamic_temperature::kelvin>(), self.units)
+    }
+
+    fn area(&self, square_metres: f64) -> String {
+        write(Kind::Area, square_metres, self.units)
+    }
+
+    fn watts(&self, power: uom::si::f64::Power) -> String {
+        Kind::Power.report_unit(UnitSystem::Metric).write(power.get::<power::watt>())
+    }
+
+    fn site(&self, faults: &mut Vec<Fault>) {
+        if let Mains::Measured { coldest, warmest } = &self.site.mains
+            && coldest > warmest
+        {
+            let (cold, warm) = (self.degrees(*coldest), self.degrees(*warmest));
+            let (key, other) = ("site.mains_water.coldest", "site.mains_water.warmest");
+            faults.push(
+                Fault::error("S130", key, &[other], format!("`coldest` of {cold} is warmer than `warmest` of {warm}"))
+                    .allowed(format!("at most {warm}"))
+                    .help("were the two exchanged?"),
+            );
+        }
+    }
+
+    fn surfaces(&self, faults: &mut Vec<Fault>) {
+        let room = self.room.inner_surface().get::<area::square_meter>();
+        let given: f64 = self.room.surfaces.iter().map(|surface| surface.area.get::<area::square_meter>()).sum();
+        let (low, high) = (SURFACES_FROM_FRAC * room, SURFACES_TO_FRAC * room);
+        if (low..=high).contains(&given) {
+            return;
+        }
+        let what = format!(
+            "the surfaces add up to {}, but a room of this size has {} of walls, floor and ceiling",
+            self.area(given),
+            self.area(room)
+        );
+        let with = ["room.length", "room.width", "room.height"];
+        faults.push(
+            Fault::error("S127", "room.surfaces", &with, what)
+                .allowed(format!("{} to {}", self.area(low), self.area(high)))
+                .help(self.surfaces_cause(given, room)),
+        );
+    }
+
+    /// The likely slip behind areas that do not add up.
+    fn surfaces_cause(&self, given: f64, room: f64) -> String {
+        const SQUARE_FEET: f64 = 10.763_910_417;
+        let close = |a: f64, b: f64| (a - b).abs() <= NEAR_FRAC * b;
+        let (length, width, height) = self.sides();
+        let missing = room - given;
+        let named = [
+            (length * width, "the floor or the ceiling"),
+            (2.0 * length * width, "floor and ceiling together"),
+            (length * height, "one of the long walls"),
+            (width * height, "one of the short walls"),
+            (2.0 * (length + width) * height, "the four walls"),
+        ];
+        if close(given / SQUARE_FEET, room) {
+            return "the areas look like square feet written as square metres".to_owned();
+        }
+        if close(given * SQUARE_FEET, room) {
+            return "the areas look like square metres written as square feet".to_owned();
+        }
+        if let Some((_, name)) = named.iter().find(|(area, _)| missing > 0.0 && close(missing, *area)) {
+            return format!("{} is missing: as much as {name}", self.area(missing));
+        }
+        if let Some(wall) = self.wall_given_as_floor(length * width) {
+            return format!("`{wall}` has the area of the floor: was the floor's area given for the walls?");
+        }
+        if missing > 0.0 {
+            return format!("{} of walls, floor or ceiling is not described", self.area(missing));
+        }
+        "a surface may be given twice, or measured outside".to_owned()
+    }
+
+    /// A surface called a wall with exactly the floor's area.
+    fn wall_given_as_floor(&self, floor: f64) -> Option<&str> {
+        let is = |surface: &&super::RoomSurface| {
+            surface.name.to_lowercase().contains("wall")
+                && (surface.area.get::<area::square_meter>() - floor).abs() < 0.01 * floor
+        };
+        self.room.surfaces.iter().find(is).map(|surface| surface.name.as_str())
+    }
+
+    fn sides(&self) -> (f64, f64, f64) {
+        let metres = |side: uom::si::f64::Length| side.get::<length::meter>();
+        let (a, b) = (metres(self.room.length), metres(self.room.width));
+        (a.max(b), a.min(b), metres(self.room.height))
+    }
+
+    fn door(&self, key: &str, door: &RoomDoor, faults: &mut Vec<Fault>) {
+        let key_of = |name: &str| format!("{key}.{name}");
+        if door.height > self.room.height {
+            let metres = |side: uom::si::f64::Length| write(Kind::Length, side.get::<length::meter>(), self.units);
+            let what = format!("the door's height of {} is more than the room's", metres(door.height));
+            faults.push(
+                Fault::error("S128", &key_of("height"), &["room.height"], what)
+                    .allowed(format!("at most {}", metres(self.room.height))),
+            );
+        }
+        let seconds = |time: uom::si::f64::Time| time.get::<time::second>();
+        let clock = |time| Kind::Clock.report_unit(UnitSystem::Metric).write(seconds(time));
+        let (first, last) = (seconds(door.first_opening), seconds(door.last_opening));
+        let (first_key, last_key, for_key) = (key_of("first"), key_of("last"), key_of("open_for"));
+        if first > last {
+            let what = format!("the first opening at {} is after the last at {}", clock(door.first_opening), clock(door.last_opening));
+            faults.push(Fault::error("S129", &first_key, &[&last_key], what).help("were the two exchanged?"));
+            return;
+        }
+        let needed = f64::from(door.openings_per_day) * seconds(door.open_time);
+        let available = last - first + seconds(door.open_time);
+        if door.openings_per_day > 1 && needed > available {
+            let what = format!(
+                "{} openings of {} do not fit between {} and {}",
+                door.openings_per_day,
+                write(Kind::Time, seconds(door.open_time), self.units),
+                clock(door.first_opening),
+                clock(door.last_opening)
+            );
+            let longest = (last - first) / f64::from(door.openings_per_day - 1);
+            let openings = key_of("openings");
+            faults.push(
+                Fault::error("S129", &for_key, &[&first_key, &last_key, &openings], what)
+                    .allowed(format!("at most {} each", write(Kind::Time, longest, self.units))),
+            );
+        }
+    }
+
+    fn food(&self, faults: &mut Vec<Fault>) {
+        let (cold, warm) = (self.room.cold_limit, self.room.warm_limit);
+        let set = self.thermostat.set;
+        if cold >= warm {
+            let what = format!("`warmest` of {} is not above `coldest` of {}", self.degrees(warm), self.degrees(cold));
+            faults.push(
+                Fault::error("S125", "room.food.warmest", &["room.food.coldest"], what)
+                    .allowed(format!("above {}", self.degrees(cold))),
+            );
+        } else if set < cold || set > warm {
+            let side = if set < cold { "below what the food may become" } else { "above what the food may become" };
+            let what = format!("the set point of {} is {side}", self.degrees(set));
+            faults.push(
+                Fault::error("S126", "thermostat.set", &["room.food.warmest", "room.food.coldest"], what)
+                    .allowed(format!("{} to {}, set by `room.food`", self.degrees(cold), self.degrees(warm)))
+                    .help("move the set point, or give the food other limits"),
+            );
+        }
+    }
+
+    fn rating(&self, pump: &HeatPumpUnit, faults: &mut Vec<Fault>) {
+        let rated = &pump.rated;
+        if difference(rated.water_out, rated.water_in) < interval(1.0) {
+            let what = format!(
+                "the rated point heats water from {} to {}",
+                self.degrees(rated.water_in),
+                self.degrees(rated.water_out)
+            );
+            let key = "cooler.heat_pump.rated.water_out";
+            faults.push(
+                Fault::error("S134", key, &["cooler.heat_pump.rated.water_in"], what)
+                    .allowed(format!("at least 1 K above {}", self.degrees(rated.water_in)))
+                    .help("were the two exchanged?"),
+            );
+        }
+        if let Some(drawn) = rated.power {
+            let cop = (rated.heat_output / drawn).get::<ratio::ratio>();
+            // A COP given as such comes back from the division with its last digit changed.
+            if cop < COP_RANGE.start() * (1.0 - 1e-9) || cop > COP_RANGE.end() * (1.0 + 1e-9) {
+                let what = format!(
+                    "{} of heat from {} of power is a COP of {}",
+                    self.watts(rated.heat_output),
+                    self.watts(drawn),
+                    crate::units::plain(cop, 3)
+                );
+                faults.push(
+                    Fault::error("S135", "cooler.heat_pump.rated.power", &["cooler.heat_pump.rated.heat_output"], what)
+                        .allowed(format!("a COP of {} to {}", COP_RANGE.start(), COP_RANGE.end()))
+                        .help("is one of the two in W and the other in kW, or is the power that of an electric heating rod?"),
+                );
+            }
+        }
+    }
+
+    fn air_limits(&self, pump: &HeatPumpUnit, faults: &mut Vec<Fault>) {
+        let (low, high) = ("cooler.heat_pump.lowest_air", "cooler.heat_pump.highest_air");
+        let (set, half) = (self.thermostat.set, self.thermostat.band / 2.0);
+        if pump.lowest_air >= pump.highest_air {
+            let what = format!(
+                "the coldest air of {} is not below the warmest of {}",
+                self.degrees(pump.lowest_air),
+                self.degrees(pump.highest_air)
+            );
+            faults.push(Fault::error("S133", low, &[high], what).help("were the two exchanged?"));
+        } else if pump.lowest_air > set - half {
+            let what = format!(
+                "the heat pump stops at {} of room air, before the thermostat lets it at {}",
+                self.degrees(pump.lowest_air),
+                self.degrees(set - half)
+            );
+            faults.push(
+                Fault::error("S132", low, &["thermostat.set", "thermostat.band"], what)
+                    .warning()
+                    .help("the room cannot be kept at its set point: a unit for colder air, or a warmer room"),
+            );
+        } else if pump.highest_air < set + half {
+            let what = format!(
+                "the heat pump does not run above {} of room air, where the thermostat calls at {}",
+                self.degrees(pump.highest_air),
+                self.degrees(set + half)
+            );
+            faults.push(Fault::error("S132", high, &["thermostat.set", "thermostat.band"], what));
+        }
+    }
+
+    fn ports(&self, faults: &mut Vec<Fault>) {
+        let tank = self.tank;
+        if tank.pump_return <= tank.pump_out {
+            let what = format!(
+                "water returns from the heat pump at {}, not above the {} at which it leaves",
+                percent(tank.pump_return),
+                percent(tank.pump_out)
+            );
+            faults.push(
+                Fault::error("S120", "tank.ports.pump_return", &["tank.ports.pump_out"], what)
+                    .allowed(format!("above {}", percent(tank.pump_out))),
+            );
+        }
+        if tank.draw <= tank.cold_in {
+            let what = format!("taps draw at {}, not above the cold inlet at {}", percent(tank.draw), percent(tank.cold_in));
+            faults.push(
+                Fault::error("S139", "tank.ports.draw", &["tank.ports.cold_in"], what)
+                    .allowed(format!("above {}", percent(tank.cold_in))),
+            );
+        }
+    }
+
+    fn taps(&self, faults: &mut Vec<Fault>) {
+        if let Some(valve) = self.hot_water.mixing_valve
+            && valve < self.hot_water.use_at
+        {
+            let (valve, used) = (self.degrees(valve), self.degrees(self.hot_water.use_at));
+            let what = format!("the mixing valve's {valve} is below the {used} used at the taps");
+            faults.push(
+                Fault::error("S137", "hot_water.mixing_valve", &["hot_water.use_at"], what)
+                    .allowed(format!("at least {used}")),
+            );
+        }
+    }
+
+    fn booster(&self, booster: &BoosterUnit, faults: &mut Vec<Fault>) {
+        let used = self.hot_water.use_at;
+        if booster.set < used {
+            let what = format!("the booster's {} is below the {} used at the taps", self.degrees(booster.set), self.degrees(used));
+            faults.push(
+                Fault::error("S124", "booster.set", &["hot_water.use_at"], what)
+                    .allowed(format!("at least {}", self.degrees(used)))
+                    .help("raise `booster.set`: cold water is mixed in at the tap"),
+            );
+        }
+        if booster.least >= booster.most {
+            let (least, most) = (self.watts(booster.least), self.watts(booster.most));
+            let what = format!("the booster's smallest fire of {least} is not below its largest of {most}");
+            faults.push(
+                Fault::error("S138", "booster.least", &["booster.most"], what).allowed(format!("below {most}")),
+            );
+        }
+    }
+
+    fn dump_heights(&self, dump: &DumpLine, faults: &mut Vec<Fault>) {
+        let tank = self.tank;
+        if tank.pump_return < dump.probe {
+            let what = format!(
+                "water returns from the heat pump at {}, below the aquastat's probe at {}",
+                percent(tank.pump_return),
+                percent(dump.probe)
+            );
+            faults.push(
+                Fault::error("S121", "tank.ports.pump_return", &["dump.probe_height"], what)
+                    .allowed(format!("at least {}", percent(dump.probe)))
+                    .help("else the probe never sees the hot water: raise the return or lower the probe"),
+            );
+        }
+        if dump.port < dump.probe {
+            let what = format!("the dump's port at {} is below its probe at {}", percent(dump.port), percent(dump.probe));
+            faults.push(
+                Fault::error("S122", "dump.port_height", &["dump.probe_height"], what)
+                    .allowed(format!("at least {}", percent(dump.probe)))
+                    .help("else it dumps cold water and never closes: take the water above the probe"),
+            );
+        }
+        if dump.port <= tank.cold_in {
+            let what = format!("the dump's port at {} is not above the cold inlet at {}", percent(dump.port), percent(tank.cold_in));
+            faults.push(
+                Fault::error("S139", "dump.port_height", &["tank.ports.cold_in"], what)
+                    .allowed(format!("above {}", percent(tank.cold_in))),
+            );
+        }
+        if dump.months.iter().all(|open| !open) {
+            let what = "the dump may open in no month".to_owned();
+            faults.push(Fault::error("S140", "dump.months", &[], what).help("name its months, or leave `dump` out"));
+        }
+    }
+
+    fn dump_temperatures(&self, dump: &DumpLine, pump: &HeatPumpUnit, faults: &mut Vec<Fault>) {
+        let opens = self.degrees(dump.opens_at);
+        if dump.closes_at >= dump.opens_at {
+            let what = format!("the dump closes at {}, not below the {opens} at which it opens", self.degrees(dump.closes_at));
+            faults.push(
+                Fault::error("S123", "dump.closes_at", &["dump.opens_at"], what)
+                    .allowed(format!("below {opens}"))
+                    .help("a differential of 5 K is usual"),
+            );
+        }
+        let (hottest, limit) = match pump.circuit {
+            WaterCircuit::SinglePass { outlet, min_rise } => {
+                (outlet.max(pump.inlet_stop + min_rise), "cooler.heat_pump.single_pass.outlet")
+            }
+            WaterCircuit::MultiPass { outlet_stop, .. } => (outlet_stop, "cooler.heat_pump.multi_pass.highest_outlet"),
+        };
+        if dump.opens_at > hottest {
+            let what = format!("the dump opens at {opens}, but the heat pump makes water of {} at most", self.degrees(hottest));
+            faults.push(
+                Fault::error("S136", "dump.opens_at", &[limit], what)
+                    .warning()
+                    .help("so it never opens: lower `dump.opens_at`, or leave `dump` out"),
+            );
+        } else if dump.opens_at > pump.inlet_stop {
+            let stop = self.degrees(pump.inlet_stop);
+            let what = format!("the dump opens at {opens}, above the {stop} of water at which the heat pump stops");
+            faults.push(
+                Fault::error("S131", "dump.opens_at", &["cooler.heat_pump.highest_inlet"], what)
+                    .warning()
+                    .allowed(format!("best below {stop}"))
+                    .help("a tank that is warm throughout stops the heat pump before the dump opens"),
+            );
+        }
+    }
+}

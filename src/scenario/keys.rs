@@ -1,0 +1,593 @@
+//! Every key of a scenario: meaning, what it takes, and what holds when it is left out.
+//!
+//! The reader, the suggestions for misspelt keys and the table in `docs/SCENARIO.md` all come from here.
+
+use crate::units::{Kind, either};
+
+/// A key.
+#[derive(Debug)]
+pub struct Key {
+    /// As it is written.
+    pub name: &'static str,
+    /// What it means.
+    pub meaning: &'static str,
+    /// What may stand there.
+    pub takes: Takes,
+    /// What holds when it is left out.
+    pub absent: Absent,
+}
+
+/// What may stand under a key. Limits are written as a household would write them.
+#[derive(Debug)]
+pub enum Takes {
+    /// A table with these keys.
+    Table(&'static [Key]),
+    /// A list of tables with these keys.
+    List(&'static [Key]),
+    /// A table whose keys are names chosen by the household, each with a table of these keys.
+    Named(&'static [Key]),
+    /// A quantity from the first to the second limit.
+    Value(Kind, &'static str, &'static str),
+    /// A quantity, or a list of twelve, one for each month.
+    Monthly(Kind, &'static str, &'static str),
+    /// A list of twelve quantities.
+    Twelve(Kind, &'static str, &'static str),
+    /// A plain number from the first to the second limit.
+    Number(f64, f64),
+    /// A whole number from the first to the second limit.
+    Count(u32, u32),
+    /// One of these words.
+    Words(&'static [&'static str]),
+    /// How a probe is mounted, with the time constant that stands for, or a time constant itself.
+    Probe(&'static [(&'static str, &'static str)], &'static str, &'static str),
+    /// Months, or `all`.
+    Months,
+    /// What lies beyond: a space, or one of these.
+    Beyond(&'static [&'static str]),
+    /// A crop.
+    Crop,
+    /// Free text.
+    Text,
+}
+
+/// What holds when a key is left out.
+#[derive(Debug)]
+pub enum Absent {
+    /// It has to be given.
+    Needed,
+    /// This value, as it would be written, for this reason.
+    Default(&'static str, &'static str),
+    /// A value reckoned from others, or a different meaning: said here for the reader of the table.
+    Otherwise(&'static str),
+}
+
+use Absent::{Default, Needed, Otherwise};
+use Takes::{Beyond, Count, Crop, List, Months, Monthly, Named, Number, Probe, Table, Text, Twelve, Value, Words};
+
+const fn key(name: &'static str, takes: Takes, absent: Absent, meaning: &'static str) -> Key {
+    Key { name, meaning, takes, absent }
+}
+
+/// Months as they are written.
+pub const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+
+/// Outdoor air, as a place.
+pub const OUTDOORS: &str = "outdoors";
+/// The ground, as a place.
+pub const GROUND: &str = "ground";
+/// The cold room, as a place.
+pub const COLD_ROOM: &str = "cold room";
+
+/// Keys of a whole scenario.
+pub static SCENARIO: &[Key] = &[
+    key("name", Text, Needed, "what the household calls this installation"),
+    key(
+        "units",
+        Words(&["metric", "us"]),
+        Default("metric", "Common practice, no source: the report is metric unless US units are asked for"),
+        "units of the report; values in this file may have any unit",
+    ),
+    key("weather", Table(WEATHER), Needed, "the weather year"),
+    key("site", Table(SITE), Otherwise("as its keys say"), "ground and mains water"),
+    key("spaces", Named(SPACE), Otherwise("no neighbour spaces"), "neighbour spaces by name, such as `kitchen`"),
+    key("room", Table(ROOM), Needed, "the cold room"),
+    key("cooler", Table(COOLER), Needed, "what cools the room"),
+    key("thermostat", Table(THERMOSTAT), Needed, "the room thermostat, which rules the cooler"),
+    key("tank", Table(TANK), Needed, "the hot-water tank"),
+    key("hot_water", Table(HOT_WATER), Needed, "the hot water used"),
+    key("booster", Table(BOOSTER), Otherwise("no booster"), "a tankless heater after the tank"),
+    key("dump", Table(DUMP), Otherwise("no dump"), "the overflow dump opened by an aquastat"),
+];
+
+static WEATHER: &[Key] =
+    &[key("file", Text, Needed, "EPW or TMY3 file of 8760 or 8784 hours, relative to the scenario file")];
+
+static SITE: &[Key] = &[
+    key(
+        "soil_diffusivity",
+        Value(Kind::Diffusivity, "0.005 m2/day", "0.3 m2/day"),
+        Default("0.05 m2/day", "Second hand: between clay 0.043 and sand 0.086 m2/day, from the soils of ISO 13370 as given in a public data file"),
+        "thermal diffusivity of the soil",
+    ),
+    key("mains_water", Table(MAINS), Otherwise("from the year's outdoor air (Burch and Christensen)"), "mains water temperature: coldest and warmest, or constant, or monthly"),
+];
+
+static MAINS: &[Key] = &[
+    key("coldest", Value(Kind::Temperature, "0.5 degC", "35 degC"), Otherwise("see `mains_water`"), "coldest mains water measured in the year"),
+    key("warmest", Value(Kind::Temperature, "0.5 degC", "35 degC"), Otherwise("see `mains_water`"), "warmest mains water measured in the year"),
+    key("constant", Value(Kind::Temperature, "0.5 degC", "35 degC"), Otherwise("see `mains_water`"), "the same all year, as from a deep well"),
+    key("monthly", Twelve(Kind::Temperature, "0.5 degC", "35 degC"), Otherwise("see `mains_water`"), "twelve monthly means"),
+];
+
+static SPACE: &[Key] = &[
+    key("temperature", Monthly(Kind::Temperature, "-30 degC", "50 degC"), Needed, "air temperature, or twelve monthly means"),
+    key(
+        "humidity",
+        Value(Kind::Share, "1 %", "100 %"),
+        Default("50 %", "Common practice, no source: a lived-in room has 40 to 60 %; damper air brings more vapour through door and leaks"),
+        "relative humidity",
+    ),
+];
+
+static ROOM: &[Key] = &[
+    key("length", Value(Kind::Length, "0.5 m", "30 m"), Needed, "inner length"),
+    key("width", Value(Kind::Length, "0.5 m", "30 m"), Needed, "inner width"),
+    key("height", Value(Kind::Length, "1 m", "6 m"), Needed, "inner height"),
+    key("surfaces", List(SURFACE), Needed, "walls, floor and ceiling, each with what it faces"),
+    key("leakage", Table(LEAKAGE), Otherwise("as its keys say"), "air that leaks in"),
+    key("doors", List(DOOR), Otherwise("no door is ever opened"), "doors"),
+    key("people", Table(PEOPLE), Otherwise("nobody works in the room"), "people at work in the room"),
+    key("lights", Table(LIGHTS), Otherwise("no lights"), "lights"),
+    key("produce", List(PRODUCE), Otherwise("nothing is stored that breathes"), "what is stored"),
+    key("contents", Table(CONTENTS), Otherwise("as its keys say"), "heat stored in crates, shelves and the inner skin of the room"),
+    key("food", Table(FOOD), Otherwise("as its keys say"), "temperatures that the food may have"),
+];
+
+static SURFACE: &[Key] = &[
+    key("name", Text, Needed, "its name in the report"),
+    key("area", Value(Kind::Area, "0.01 m2", "1000 m2"), Needed, "area, measured inside"),
+    key("u_value", Value(Kind::UValue, "0.01 W/m2K", "10 W/m2K"), Otherwise("either this or `r_value`"), "U value from air to air, or from air to ground"),
+    key("r_value", Value(Kind::RValue, "0.05 m2K/W", "20 m2K/W"), Otherwise("either this or `u_value`"), "R value from air to air, films included"),
+    key("faces", Beyond(&[OUTDOORS, GROUND]), Needed, "what lies on its other side"),
+    key("depth", Value(Kind::Length, "0 m", "10 m"), Otherwise("needed where it faces the ground"), "depth of the ground it touches: the slab's for a floor, the middle of the wall for a wall"),
+    key(
+        "warmer_by",
+        Value(Kind::Difference, "0 K", "15 K"),
+        Default("0 K", "Common practice, no source: as undisturbed ground; under a heated house it is some 2 to 5 K warmer"),
+        "how much warmer the ground is than undisturbed ground",
+    ),
+];
+
+static LEAKAGE: &[Key] = &[
+    key(
+        "air_changes",
+        Value(Kind::Rate, "0 per hour", "20 per hour"),
+        Default("0.3 per hour", "Common practice, no source: 0.05 in a sealed room, 1 with a loose door"),
+        "air changes of the room's volume",
+    ),
+    key("from", Beyond(&[OUTDOORS]), Otherwise("where the first door opens to; without a door, outdoors"), "where the air comes from"),
+];
+
+static DOOR: &[Key] = &[
+    key("width", Value(Kind::Length, "0.3 m", "4 m"), Needed, "clear width"),
+    key("height", Value(Kind::Length, "0.3 m", "4 m"), Needed, "clear height"),
+    key("opens_to", Beyond(&[OUTDOORS]), Needed, "where it leads"),
+    key("openings", Value(Kind::DailyCount, "0 per day", "500 per day"), Needed, "openings a day"),
+    key("open_for", Value(Kind::Time, "1 s", "1 h"), Needed, "how long each opening lasts"),
+    key(
+        "first",
+        Value(Kind::Clock, "00:00", "24:00"),
+        Default("07:00", "Common practice, no source: openings are spread evenly over the waking day"),
+        "time of the first opening",
+    ),
+    key(
+        "last",
+        Value(Kind::Clock, "00:00", "24:00"),
+        Default("21:00", "Common practice, no source: openings are spread evenly over the waking day"),
+        "time of the last opening",
+    ),
+    key(
+        "flow_factor",
+        Value(Kind::Share, "1 %", "120 %"),
+        Default("80 %", "From memory, to be verified: doorway flow factor 0.8 for air at least 11 K apart, 1.1 below (ASHRAE Handbook Refrigeration, chapter 24)"),
+        "share of the fully developed exchange that an opening reaches",
+    ),
+    key(
+        "curtain",
+        Value(Kind::Share, "0 %", "100 %"),
+        Default("0 %", "Common practice, no source: no strip curtain unless one is named; a good one stops about 90 %"),
+        "share of the exchange that a strip curtain stops",
+    ),
+];
+
+static PEOPLE: &[Key] =
+    &[key("time", Value(Kind::DailyTime, "0 min/day", "24 h/day"), Needed, "time that somebody works in the room")];
+
+static LIGHTS: &[Key] = &[
+    key("power", Value(Kind::Power, "0 W", "5 kW"), Needed, "power of the lights"),
+    key("time", Value(Kind::DailyTime, "0 min/day", "24 h/day"), Needed, "time they burn"),
+];
+
+static PRODUCE: &[Key] = &[
+    key("crop", Crop, Needed, "crop, by its name in the crop table"),
+    key("mass", Monthly(Kind::Mass, "0 kg", "50000 kg"), Needed, "mass stored, or twelve masses, one for each month"),
+    key("arrives_at", Value(Kind::Temperature, "-5 degC", "45 degC"), Otherwise("needed where the mass changes"), "temperature at which it is carried in"),
+];
+
+static CONTENTS: &[Key] = &[
+    key("crates", Value(Kind::HeatCapacity, "0 kJ/K", "20000 kJ/K"), Otherwise("0.16 kJ/K for each kilogram of the fullest month"), "heat capacity of crates and heavy shelves"),
+    key(
+        "inner_skin",
+        Value(Kind::ArealCapacity, "0 kJ/m2K", "500 kJ/m2K"),
+        Default("20 kJ/m2K", "Common practice, no source: some 13 mm of board or 10 mm of concrete inside the insulation"),
+        "heat capacity of what lies inside the insulation, per area of the room",
+    ),
+    key(
+        "shelving",
+        Value(Kind::HeatCapacity, "0 kJ/K", "1000 kJ/K"),
+        Default("10 kJ/K", "Common practice, no source: some 20 kg of thin steel that follows the air"),
+        "heat capacity of light shelving that follows the air",
+    ),
+    key(
+        "exchange",
+        Value(Kind::UValue, "0.5 W/m2K", "50 W/m2K"),
+        Default("8 W/m2K", "Common practice, no source: still air with some stirring by the fan, radiation included"),
+        "heat transfer between air and contents",
+    ),
+    key("exchange_area", Value(Kind::Area, "0.1 m2", "5000 m2"), Otherwise("inner surface of the room and 0.04 m2 for each kilogram stored"), "area of that transfer"),
+];
+
+static FOOD: &[Key] = &[
+    key(
+        "warmest",
+        Value(Kind::Temperature, "-5 degC", "25 degC"),
+        Default("7 degC", "Common practice, no source: roots and cabbage keep for months up to about 7 °C; milk and meat want 5 °C or less"),
+        "warmest that the food may become",
+    ),
+    key("coldest", Value(Kind::Temperature, "-10 degC", "20 degC"), Otherwise("the highest freezing point of what is stored; 0 degC if nothing is"), "coldest that the food may become"),
+];
+
+static COOLER: &[Key] = &[key("heat_pump", Table(HEAT_PUMP), Needed, "a heat pump that stands in the room and heats the tank")];
+
+/// Refrigerants.
+pub const REFRIGERANTS: &[&str] = &["R744", "R134a", "R290", "R1234yf", "R32", "R410A"];
+/// Ways of running the cycle.
+pub const CYCLES: &[&str] = &["plain", "suction exchanger", "110 bar", "ordinary", "deep subcooling"];
+
+static HEAT_PUMP: &[Key] = &[
+    key("refrigerant", Words(REFRIGERANTS), Needed, "refrigerant, from the nameplate"),
+    key("cycle", Words(CYCLES), Otherwise("`plain` for R744, `ordinary` for the others"), "R744: `plain`, `suction exchanger` or `110 bar`; others: `ordinary` (5 K of subcooling) or `deep subcooling`"),
+    key("rated", Table(RATED), Needed, "one point of its data sheet"),
+    key("single_pass", Table(SINGLE_PASS), Otherwise("either this or `multi_pass`"), "the water is heated to its final temperature in one pass"),
+    key("multi_pass", Table(MULTI_PASS), Otherwise("either this or `single_pass`"), "the water is heated a few degrees in each of many passes"),
+    key("circulator", Value(Kind::Power, "0 W", "1 kW"), Otherwise("10 W single pass, 40 W multi pass"), "power of the pump that moves the water"),
+    key(
+        "standby",
+        Value(Kind::Power, "0 W", "500 W"),
+        Default("10 W", "Common practice, no source: controls and crankcase warmth of 5 to 30 W, drawn all year inside the room"),
+        "power drawn all year, running or not",
+    ),
+    key(
+        "start_lag",
+        Value(Kind::Time, "0 s", "10 min"),
+        Default("30 s", "Derived here: measured cycling losses (degradation 0.09 to 0.21) mean 27 to 63 s at three starts an hour"),
+        "time constant with which its heat builds up after a start",
+    ),
+    key(
+        "resting_fan",
+        Value(Kind::Power, "0 W", "2 kW"),
+        Default("0 W", "Common practice, no source: the evaporator fan stops with the compressor"),
+        "fan power while it rests",
+    ),
+    key("airflow", Value(Kind::Flow, "20 m3/h", "50000 m3/h"), Otherwise("450 m3/h for each kilowatt taken from the room at the rated point"), "air over its evaporator"),
+    key("highest_inlet", Value(Kind::Temperature, "15 degC", "80 degC"), Otherwise("45 degC for R744, 55 degC for the others"), "water from the tank that stops it"),
+    key(
+        "inlet_differential",
+        Value(Kind::Difference, "0.5 K", "30 K"),
+        Default("5 K", "Common practice, no source: limit switches have 3 to 8 K"),
+        "how far that water must cool before it may run again",
+    ),
+    key(
+        "lowest_air",
+        Value(Kind::Temperature, "-30 degC", "20 degC"),
+        Default("-5 degC", "Common practice, no source: units with a defrost run below -10 °C, units without one stop between 5 and 8 °C and cannot keep a cold room: see the nameplate"),
+        "coldest room air it runs at",
+    ),
+    key(
+        "highest_air",
+        Value(Kind::Temperature, "0 degC", "50 degC"),
+        Default("35 degC", "Common practice, no source: sheets allow 32 to 43 °C"),
+        "warmest room air it runs at",
+    ),
+    key("hot_pipe", Table(HOT_PIPE), Otherwise("as its keys say"), "hot pipe inside the room"),
+    key(
+        "shell_outside",
+        Value(Kind::Share, "0 %", "100 %"),
+        Default("0 %", "Common practice, no source: it stands wholly inside the room"),
+        "share of its casing that stands outside the room",
+    ),
+    key("charge", Value(Kind::Mass, "20 g", "20 kg"), Otherwise("not known"), "refrigerant charge, from the nameplate"),
+    key("listed_for_room", Words(&["yes", "no"]), Otherwise("not known"), "whether its papers allow it in a room of this size and kind"),
+];
+
+static RATED: &[Key] = &[
+    key("room_air", Value(Kind::Temperature, "-20 degC", "45 degC"), Needed, "air at its evaporator"),
+    key("water_in", Value(Kind::Temperature, "0 degC", "70 degC"), Needed, "water entering"),
+    key("water_out", Value(Kind::Temperature, "20 degC", "95 degC"), Needed, "water leaving"),
+    key("heat_output", Value(Kind::Power, "100 W", "200 kW"), Needed, "heat to the water"),
+    key("cop", Number(1.05, 10.0), Otherwise("from `power`; without either, from the cycle calculated for its refrigerant"), "heat to the water over power drawn"),
+    key("power", Value(Kind::Power, "30 W", "100 kW"), Otherwise("from `cop`"), "power of compressor, fan and controls"),
+];
+
+static SINGLE_PASS: &[Key] = &[
+    key("outlet", Value(Kind::Temperature, "30 degC", "90 degC"), Needed, "water temperature aimed at"),
+    key(
+        "least_rise",
+        Value(Kind::Difference, "1 K", "40 K"),
+        Default("5 K", "Common practice, no source: the least flow control of such units"),
+        "least rise; with warm water the outlet passes its aim",
+    ),
+];
+
+static MULTI_PASS: &[Key] = &[
+    key("flow", Value(Kind::Flow, "0.5 L/min", "300 L/min"), Needed, "water flow"),
+    key(
+        "highest_outlet",
+        Value(Kind::Temperature, "30 degC", "90 degC"),
+        Default("60 degC", "Common practice, no source: high-pressure limits act at 60 to 65 °C of water"),
+        "outlet that stops it",
+    ),
+];
+
+static HOT_PIPE: &[Key] = &[
+    key(
+        "length",
+        Value(Kind::Length, "0 m", "100 m"),
+        Default("3 m", "Common practice, no source: from the unit through the wall to the tank"),
+        "its length inside the room",
+    ),
+    key(
+        "loss",
+        Value(Kind::LinearLoss, "0 W/mK", "5 W/mK"),
+        Default("0.21 W/mK", "Derived here: 15 mm tube, 13 mm foam of 0.040 W/mK, film 9 W/m2K; bare tube 0.47"),
+        "its heat loss per length",
+    ),
+    key(
+        "heat_capacity",
+        Value(Kind::LinearCapacity, "0.01 kJ/mK", "20 kJ/mK"),
+        Default("0.74 kJ/mK", "Derived here: 0.15 L of water and 0.28 kg of copper a metre in a half-inch tube"),
+        "heat capacity of tube and water per length",
+    ),
+];
+
+/// A thermostat's probe in air, and the time constants its mounting stands for.
+pub const AIR_PROBES: &[(&str, &str)] = &[("bare", "90 s"), ("in a bottle of water", "30 min")];
+/// An aquastat's probe at the tank, and the time constants its mounting stands for.
+pub const TANK_PROBES: &[(&str, &str)] = &[("in a well", "20 s"), ("strapped on", "180 s")];
+
+static THERMOSTAT: &[Key] = &[
+    key("set", Value(Kind::Temperature, "-5 degC", "20 degC"), Needed, "middle of its band"),
+    key(
+        "band",
+        Value(Kind::Difference, "0.1 K", "10 K"),
+        Default("1.5 K", "Common practice, no source: cold-room thermostats switch over 1 to 2 K"),
+        "on at set + half of it, off at set - half of it",
+    ),
+    key(
+        "probe",
+        Probe(AIR_PROBES, "1 s", "4 h"),
+        Default("bare", "Common practice, no source: a bare probe follows the air in 60 to 120 s, one in a bottle of water in 20 to 40 min"),
+        "how its probe is mounted, or its time constant",
+    ),
+    key(
+        "least_run",
+        Value(Kind::Time, "0 s", "1 h"),
+        Default("5 min", "Second hand: commercial refrigeration notes; 5 to 10 min is usual"),
+        "shortest run",
+    ),
+    key(
+        "least_rest",
+        Value(Kind::Time, "0 s", "1 h"),
+        Default("5 min", "Second hand: trade pages; 3 to 5 min is usual"),
+        "shortest rest",
+    ),
+];
+
+static TANK: &[Key] = &[
+    key("volume", Value(Kind::Volume, "30 L", "10000 L"), Needed, "volume of water"),
+    key("height", Value(Kind::Length, "0.3 m", "5 m"), Otherwise("2.5 times the diameter"), "height of the water"),
+    key("standing_loss", Value(Kind::Power, "5 W", "1000 W"), Otherwise("class C of Regulation (EU) 812/2013 unless `loss` or `insulation` is given"), "heat lost at 45 K over its surroundings, as on its label; W or kWh/day"),
+    key("loss", Value(Kind::Conductance, "0.1 W/K", "50 W/K"), Otherwise("see `standing_loss`"), "heat lost per degree"),
+    key("insulation", Value(Kind::RValue, "0.1 m2K/W", "10 m2K/W"), Otherwise("see `standing_loss`"), "R value of its insulation; fittings not counted"),
+    key("stands_in", Beyond(&[OUTDOORS, COLD_ROOM]), Needed, "where it stands"),
+    key(
+        "conductivity",
+        Value(Kind::LinearLoss, "0.4 W/mK", "50 W/mK"),
+        Default("1.8 W/mK", "Derived here: water 0.63 W/mK and the steel wall's share of 1.2 W/mK (3 mm, 0.5 m across)"),
+        "effective vertical conductivity of water and wall",
+    ),
+    key("ports", Table(PORTS), Otherwise("as its keys say"), "heights of its ports as shares of its height, from the bottom"),
+];
+
+static PORTS: &[Key] = &[
+    key("cold_in", Value(Kind::Share, "0 %", "100 %"), Default("0 %", "Common practice, no source: a dip tube or bottom port"), "cold water in"),
+    key("pump_out", Value(Kind::Share, "0 %", "100 %"), Default("2 %", "Common practice, no source: just above the bottom"), "out to the heat pump"),
+    key("pump_return", Value(Kind::Share, "0 %", "100 %"), Default("100 %", "Common practice, no source: hot water returns to the top"), "back from the heat pump"),
+    key("draw", Value(Kind::Share, "0 %", "100 %"), Default("100 %", "Common practice, no source: taps draw from the top"), "out to the taps"),
+];
+
+static HOT_WATER: &[Key] = &[
+    key("daily", Value(Kind::DailyVolume, "0 L/day", "20000 L/day"), Needed, "mixed water used at the taps"),
+    key(
+        "use_at",
+        Value(Kind::Temperature, "30 degC", "60 degC"),
+        Default("40 degC", "Second hand: 105 °F of mixed water at fixtures, ANSI/RESNET 301, rounded to 40 °C"),
+        "its temperature at the tap",
+    ),
+    key(
+        "pattern",
+        Words(&["M", "L"]),
+        Default("M", "Checked: original read: load profile M of Regulation (EU) 814/2013, showers without a bath, scaled to the daily volume"),
+        "how it is spread over the day: load profile M or L of Regulation (EU) 814/2013",
+    ),
+    key("people", Count(1, 200), Otherwise("not known"), "people in the household, for figures per person"),
+    key("mixing_valve", Value(Kind::Temperature, "30 degC", "65 degC"), Otherwise("none"), "set point of a thermostatic mixing valve after the tank"),
+];
+
+static BOOSTER: &[Key] = &[
+    key("set", Value(Kind::Temperature, "30 degC", "75 degC"), Needed, "its outlet set point"),
+    key("most", Value(Kind::Power, "500 W", "200 kW"), Needed, "most heat to the water"),
+    key(
+        "least",
+        Value(Kind::Power, "0 W", "50 kW"),
+        Default("3 kW", "Common practice, no source: gas heaters fire from 2.5 to 5 kW up; many electric ones start at 0"),
+        "smallest fire: it stays off below",
+    ),
+    key(
+        "efficiency",
+        Value(Kind::Share, "20 %", "110 %"),
+        Default("85 %", "Common practice, no source: gas 80 to 95 %, electric 98 %"),
+        "heat to the water over energy bought",
+    ),
+    key("energy", Text, Default("gas", "Common practice, no source: most tankless boosters burn gas"), "what it uses"),
+];
+
+static DUMP: &[Key] = &[
+    key("opens_at", Value(Kind::Temperature, "15 degC", "90 degC"), Needed, "aquastat opens at or above this temperature"),
+    key("closes_at", Value(Kind::Temperature, "5 degC", "89 degC"), Otherwise("5 K below `opens_at`"), "aquastat closes at or below this temperature"),
+    key("probe_height", Value(Kind::Share, "0 %", "100 %"), Needed, "height of its probe as a share of the tank's height"),
+    key(
+        "probe",
+        Probe(TANK_PROBES, "0 s", "1 h"),
+        Default("60 s", "Common practice, no source: 20 s in a well, 180 s strapped on"),
+        "how the probe is mounted, or its time constant",
+    ),
+    key(
+        "least_open",
+        Value(Kind::Time, "0 s", "1 h"),
+        Default("60 s", "Common practice, no source: keeps a motorised valve from hunting"),
+        "shortest opening",
+    ),
+    key("flow", Value(Kind::Flow, "0.1 L/min", "200 L/min"), Needed, "flow while it is open"),
+    key(
+        "port_height",
+        Value(Kind::Share, "0 %", "100 %"),
+        Default("100 %", "Common practice, no source: the hottest water carries the most heat a litre"),
+        "height of its port as a share of the tank's height",
+    ),
+    key(
+        "months",
+        Months,
+        Default("all", "Common practice, no source: the aquastat alone decides"),
+        "months in which it may open, such as `[May, Jun, Jul]`, or `all`",
+    ),
+    key("leads_to", Words(&["drain", "irrigation", "barrel"]), Needed, "where the water goes"),
+];
+
+impl Takes {
+    /// What may stand there, in words.
+    pub fn words(&self) -> String {
+        match self {
+            Table(_) => "keys".to_owned(),
+            List(_) => "a list of tables".to_owned(),
+            Named(_) => "names, each with keys".to_owned(),
+            Value(kind, low, high) => format!("{}, {low} to {high}", kind.name()),
+            Monthly(kind, low, high) => format!("{}, or a list of twelve, {low} to {high}", kind.name()),
+            Twelve(kind, low, high) => format!("twelve times {}, {low} to {high}", kind.name()),
+            Number(low, high) => format!("a number, {low} to {high}"),
+            Count(low, high) => format!("a whole number, {low} to {high}"),
+            Words(words) => quoted(words.iter().copied()),
+            Probe(words, low, high) => {
+                let words = words.iter().map(|(word, time)| format!("`{word}` ({time})"));
+                let all: Vec<_> = words.chain([format!("a time, {low} to {high}")]).collect();
+                either(&all)
+            }
+            Months => "a list of months, or `all`".to_owned(),
+            Beyond(places) => {
+                let all: Vec<_> =
+                    places.iter().map(|place| format!("`{place}`")).chain(["a name from `spaces`".to_owned()]).collect();
+                either(&all)
+            }
+            Crop => "a name from the crop table".to_owned(),
+            Text => "text".to_owned(),
+        }
+    }
+
+    /// Keys inside it.
+    pub fn keys(&self) -> &'static [Key] {
+        match self {
+            Table(keys) | List(keys) | Named(keys) => keys,
+            _ => &[],
+        }
+    }
+}
+
+/// Words in backticks as a list.
+pub fn quoted<'a>(words: impl Iterator<Item = &'a str>) -> String {
+    either(&words.map(|word| format!("`{word}`")).collect::<Vec<_>>())
+}
+
+/// The table of all keys for `docs/SCENARIO.md`.
+pub fn table() -> String {
+    let mut text = String::from("| Key | Meaning | Takes | If left out |\n|---|---|---|---|\n");
+    rows(SCENARIO, "", &mut text);
+    text
+}
+
+fn rows(keys: &'static [Key], path: &str, text: &mut String) {
+    for key in keys {
+        let path = if path.is_empty() { key.name.to_owned() } else { format!("{path}.{}", key.name) };
+        let (path, absent) = match (&key.takes, &key.absent) {
+            (List(_), absent) => (format!("{path}[]"), absent),
+            (Named(_), absent) => (format!("{path}.NAME"), absent),
+            (_, absent) => (path, absent),
+        };
+        let absent = match absent {
+            Needed => "**has to be given**".to_owned(),
+            Default(value, reason) => format!("{value}. {reason}"),
+            Otherwise(text) => (*text).to_owned(),
+        };
+        text.push_str(&format!("| `{path}` | {} | {} | {absent} |\n", key.meaning, key.takes.words()));
+        rows(key.takes.keys(), &path, text);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn each(keys: &'static [Key], visit: &mut dyn FnMut(&'static Key)) {
+        for key in keys {
+            visit(key);
+            each(key.takes.keys(), visit);
+        }
+    }
+
+    #[test]
+    fn limits_and_defaults_can_be_read_and_stand_in_order() {
+        each(SCENARIO, &mut |key| {
+            let limits = match key.takes {
+                Value(kind, low, high) | Monthly(kind, low, high) | Twelve(kind, low, high) => Some((kind, low, high)),
+                Probe(_, low, high) => Some((Kind::Time, low, high)),
+                _ => None,
+            };
+            if let Some((kind, low, high)) = limits {
+                let si = |text| kind.read(text).unwrap_or_else(|error| panic!("{}: {error}", key.name)).si;
+                assert!(si(low) < si(high), "{}", key.name);
+                if let (Default(value, _), Value(..)) = (&key.absent, &key.takes) {
+                    assert!(si(low) <= si(value) && si(value) <= si(high), "{}: {value}", key.name);
+                }
+            }
+        });
+    }
+
+    #[test]
+    fn every_default_says_how_far_it_can_be_trusted() {
+        let trust = ["Checked: original read", "Second hand:", "Derived here:", "Common practice, no source:", "From memory, to be verified:"];
+        each(SCENARIO, &mut |key| {
+            if let Default(_, reason) = key.absent {
+                assert!(trust.iter().any(|word| reason.starts_with(word)), "{}: {reason}", key.name);
+            }
+        });
+    }
+}

@@ -1,0 +1,218 @@
+//! A scenario file: read, checked as a whole, and turned into a [`Household`].
+//!
+//! All faults are collected and reported together, sorted by place. [`check`] is pure; only [`open`] and
+//! [`read`] touch the file system.
+
+mod build;
+mod checker;
+pub mod codes;
+mod fault;
+pub mod keys;
+mod tree;
+
+use std::io::{self, Read};
+use std::path::{Path, PathBuf};
+
+use thiserror::Error;
+
+use crate::diagnostic::{Diagnostic, Severity, render_all, sort_by_place};
+use crate::household::{Household, Parts};
+use crate::weather::WeatherYear;
+use checker::Checker;
+use fault::Note;
+
+/// A checked scenario.
+#[derive(Debug, Clone)]
+pub struct Scenario {
+    /// The household.
+    pub household: Household,
+    /// What is probably not meant, but can be run.
+    pub warnings: Vec<Diagnostic>,
+    /// The text of the file, to draw warnings with.
+    pub source: String,
+}
+
+/// Why a scenario gives no household.
+#[derive(Debug, Error)]
+pub enum Failure {
+    /// The scenario file could not be read.
+    #[error("cannot read `{}`: {reason}", path.display())]
+    Unreadable {
+        /// The file.
+        path: PathBuf,
+        /// The system's reason.
+        reason: io::Error,
+    },
+    /// Its content has faults.
+    #[error("{}", counted(diagnostics))]
+    Content {
+        /// The text of the file.
+        source_text: String,
+        /// Its faults, sorted by place.
+        diagnostics: Vec<Diagnostic>,
+    },
+}
+
+impl Failure {
+    /// Whether an input could not be read at all (exit code 66), as against faults of content (65).
+    pub fn is_unreadable_input(&self) -> bool {
+        match self {
+            Self::Unreadable { .. } => true,
+            Self::Content { diagnostics, .. } => errors(diagnostics).all(|one| one.code == codes::WEATHER_UNREADABLE),
+        }
+    }
+
+    /// Everything there is to say, with the places drawn; `styled` adds colour for a terminal.
+    pub fn render(&self, styled: bool) -> String {
+        match self {
+            Self::Unreadable { .. } => format!("error: {self}"),
+            Self::Content { source_text, diagnostics } => {
+                format!("{}\n\n{self}", render_all(diagnostics, source_text, styled))
+            }
+        }
+    }
+}
+
+fn errors(diagnostics: &[Diagnostic]) -> impl Iterator<Item = &Diagnostic> {
+    diagnostics.iter().filter(|one| one.severity == Severity::Error)
+}
+
+/// `3 errors in cellar.yaml`.
+fn counted(diagnostics: &[Diagnostic]) -> String {
+    let count = errors(diagnostics).count();
+    let file = diagnostics.first().map_or("the scenario", |one| one.file.as_str());
+    format!("{count} error{} in {file}", if count == 1 { "" } else { "s" })
+}
+
+/// Reads a scenario file and its weather file.
+///
+/// # Errors
+/// A file that cannot be read, or faults of content: [`Failure`].
+pub fn read(path: &Path) -> Result<Household, Failure> {
+    open(path).map(|scenario| scenario.household)
+}
+
+/// Reads a scenario file and its weather file, and keeps the warnings.
+///
+/// # Errors
+/// As [`read`].
+pub fn open(path: &Path) -> Result<Scenario, Failure> {
+    let unreadable = |reason| Failure::Unreadable { path: path.to_owned(), reason };
+    let bytes = read_limited(path).map_err(unreadable)?;
+    let folder = path.parent().unwrap_or(Path::new(""));
+    let file_name = path.display().to_string();
+    let source = match String::from_utf8(bytes) {
+        Ok(source) => source,
+        Err(error) => {
+            let at = error.utf8_error().valid_up_to();
+            let source_text = String::from_utf8_lossy(error.as_bytes()).into_owned();
+            let note = Note::error(codes::YAML_FEATURE, at..at, "the file is not UTF-8 text".to_owned())
+                .helped(Some("save it as UTF-8".to_owned()));
+            let diagnostics = vec![note.in_file(&file_name, &source_text)];
+            return Err(Failure::Content { source_text, diagnostics });
+        }
+    };
+    match examine(&source, &file_name, |file| std::fs::read(folder.join(file))) {
+        (Some(household), warnings) => Ok(Scenario { household, warnings, source }),
+        (None, diagnostics) => Err(Failure::Content { source_text: source, diagnostics }),
+    }
+}
+
+/// At most one byte more than the largest scenario: enough to see that a file is too large.
+fn read_limited(path: &Path) -> io::Result<Vec<u8>> {
+    let mut bytes = Vec::new();
+    std::fs::File::open(path)?.take(tree::LARGEST_FILE as u64 + 1).read_to_end(&mut bytes)?;
+    Ok(bytes)
+}
+
+/// Checks the text of a scenario. `weather` gives the bytes of the weather file that it names.
+///
+/// # Errors
+/// All faults, and then also all warnings, sorted by place.
+pub fn check(
+    text: &str,
+    file_name: &str,
+    weather: impl FnOnce(&Path) -> Result<Vec<u8>, io::Error>,
+) -> Result<Household, Vec<Diagnostic>> {
+    match examine(text, file_name, weather) {
+        (Some(household), _) => Ok(household),
+        (None, diagnostics) => Err(diagnostics),
+    }
+}
+
+/// The household, unless there is an error, and everything noted, sorted by place.
+pub fn examine(
+    text: &str,
+    file_name: &str,
+    weather: impl FnOnce(&Path) -> Result<Vec<u8>, io::Error>,
+) -> (Option<Household>, Vec<Diagnostic>) {
+    let mut at = Checker::default();
+    let household = household(text, &mut at, weather);
+    let mut diagnostics: Vec<_> = at.notes.into_iter().map(|note| note.in_file(file_name, text)).collect();
+    sort_by_place(&mut diagnostics);
+    let household = household.filter(|_| errors(&diagnostics).next().is_none());
+    (household, diagnostics)
+}
+
+fn household(
+    text: &str,
+    at: &mut Checker,
+    weather: impl FnOnce(&Path) -> Result<Vec<u8>, io::Error>,
+) -> Option<Household> {
+    if text.len() > tree::LARGEST_FILE {
+        let what = format!("the file is larger than {} KiB", tree::LARGEST_FILE / 1024);
+        at.notes.push(Note::error(codes::YAML_FEATURE, 0..0, what));
+        return None;
+    }
+    let root = tree::read(text, &mut at.notes);
+    if root.is_none() && at.notes.is_empty() {
+        at.notes.push(Note::error(codes::MISSING, 0..0, "the file holds no scenario".to_owned()));
+    }
+    let root = root?;
+    let top = at.open(&root);
+    let draft = build::draft(at, &top);
+    compare(at, &draft.parts());
+    let weather = weather_year(at, &draft.weather_file, weather)?;
+    let defaults = std::mem::take(&mut at.defaults);
+    Some(draft.with(weather, defaults))
+}
+
+/// Notes what does not belong together, unless one of the values is faulty itself.
+fn compare(at: &mut Checker, parts: &Parts<'_>) {
+    for fault in parts.faults() {
+        if std::iter::once(&fault.key).chain(&fault.with).any(|key| at.is_tainted(key)) {
+            continue;
+        }
+        let span = at.place(&fault.key);
+        let mut note = Note::error(fault.code, span, fault.what).allowed(fault.allowed).helped(fault.help);
+        note.severity = fault.severity;
+        at.notes.push(note);
+    }
+}
+
+fn weather_year(
+    at: &mut Checker,
+    file: &str,
+    weather: impl FnOnce(&Path) -> Result<Vec<u8>, io::Error>,
+) -> Option<WeatherYear> {
+    const KEY: &str = "weather.file";
+    if at.is_tainted(KEY) {
+        return None;
+    }
+    match weather(Path::new(file)) {
+        Err(reason) => {
+            let what = format!("the weather file `{file}` cannot be read: {reason}");
+            let help = "its path is taken from the folder of the scenario file";
+            at.fault(KEY, codes::WEATHER_UNREADABLE, what, None, Some(help.to_owned()));
+            None
+        }
+        Ok(bytes) => match WeatherYear::read(file, &bytes) {
+            Ok(year) => Some(year),
+            Err(error) => {
+                let what = format!("the weather file `{file}` does not hold a year of weather: {error}");
+                at.fault(KEY, codes::WEATHER_CONTENT, what, None, None);
+                None
+            }
+        },
+    }
+}
