@@ -8,6 +8,10 @@
 
 mod build;
 
+#[cfg(test)]
+pub(crate) use build::example;
+pub use build::mains_year;
+
 use crate::heat_pump::CycleMap;
 
 /// Seconds in an hour.

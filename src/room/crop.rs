@@ -157,7 +157,8 @@ impl Crop {
     /// Heat of respiration, W/kg, at 0, 5, 10, 15 and 20 °C. Uncertain by a factor of about two either way.
     pub fn respiration_w_per_kg(self) -> [f64; 5] {
         fill_log_linear(self.row().respiration_mg()).map(|mg_per_kg_h| {
-            mg_per_kg_h.expect("a test finds at least two cells in every row") * RESPIRATION_HEAT_J_PER_MG / 3600.0
+            mg_per_kg_h.expect("a test finds at least two cells in every row") * RESPIRATION_HEAT_J_PER_MG
+                / 3600.0
         })
     }
 
@@ -228,7 +229,10 @@ mod tests {
                 assert!(TRUST_WORDS.iter().any(|word| text.starts_with(word)), "{crop:?}: {text}");
             }
             let advice = crop.storage_advice();
-            assert!(![advice.temperature_degc, advice.humidity_percent, advice.life].contains(&""), "{crop:?}");
+            assert!(
+                ![advice.temperature_degc, advice.humidity_percent, advice.life].contains(&""),
+                "{crop:?}"
+            );
         }
     }
 

@@ -1,0 +1,166 @@
+//! What each change does to the household, before the check.
+
+use super::{Change, ChangeError};
+use crate::household::{
+    BoosterUnit, CoolerUnit, DumpLine, HeatPumpUnit, HotWaterTank, Household, WaterCircuit,
+};
+
+impl Change {
+    /// Makes the change; on an error the household may be half edited and is to be dropped.
+    pub(super) fn edit(&self, household: &mut Household) -> Result<(), ChangeError> {
+        match self {
+            Change::ThermostatSet(set) => household.thermostat.set = *set,
+            Change::ThermostatBand(band) => household.thermostat.band = *band,
+            Change::ProbeLag(lag) => household.thermostat.probe_lag = *lag,
+            Change::LeastRun(time) => household.thermostat.min_run = *time,
+            Change::LeastRest(time) => household.thermostat.min_rest = *time,
+            Change::RatedOutputTimes(factor) => {
+                let factor = self.factor(*factor)?;
+                let CoolerUnit::HeatPump(unit) = &mut household.cooler;
+                resize(unit, factor);
+            }
+            Change::SinglePassOutlet(target) => {
+                let CoolerUnit::HeatPump(unit) = &mut household.cooler;
+                match &mut unit.circuit {
+                    WaterCircuit::SinglePass { outlet, .. } => *outlet = *target,
+                    WaterCircuit::MultiPass { .. } => {
+                        return Err(self.nothing("a multi-pass circuit has no outlet target"));
+                    }
+                }
+            }
+            Change::StripCurtain(_) | Change::DoorOpeningsTimes(_) => self.edit_doors(household)?,
+            Change::SurfaceUTimes { surface, factor } => {
+                self.edit_surfaces(household, surface.as_deref(), self.factor(*factor)?)?;
+            }
+            Change::Leakage(changes) => household.room.leakage_changes_per_hour = *changes,
+            Change::TankVolume(volume) => {
+                let factor = volume.value / household.tank.volume.value;
+                resize_tank(&mut household.tank, self.factor(factor)?);
+                household.tank.volume = *volume;
+            }
+            Change::TankLoss(loss) => household.tank.loss = *loss,
+            Change::AddDump(line) => household.dump = Some(line.clone()),
+            Change::RemoveDump => {
+                self.dump(household)?;
+                household.dump = None;
+            }
+            Change::Aquastat { .. }
+            | Change::AquastatProbe(_)
+            | Change::DumpFlow(_)
+            | Change::DumpPort(_)
+            | Change::DumpMonths(_) => self.edit_dump(self.dump(household)?),
+            Change::HotWaterTimes(factor) => {
+                household.hot_water.daily *= self.factor_or_none(*factor)?;
+            }
+            Change::HotWaterPeople(people) => self.edit_people(household, *people)?,
+            Change::BoosterSet(set) => self.booster(household)?.set = *set,
+        }
+        Ok(())
+    }
+
+    fn edit_doors(&self, household: &mut Household) -> Result<(), ChangeError> {
+        let doors = &mut household.room.doors;
+        if doors.is_empty() {
+            return Err(self.nothing("the room has no door"));
+        }
+        for door in doors {
+            match self {
+                Change::StripCurtain(stops) => door.curtain = *stops,
+                Change::DoorOpeningsTimes(factor) => {
+                    let openings = f64::from(door.openings_per_day) * self.factor_or_none(*factor)?;
+                    // A number of openings beyond what 32 bits hold stays at their largest and is refused by the check.
+                    door.openings_per_day = openings.round() as u32;
+                }
+                _ => {}
+            }
+        }
+        Ok(())
+    }
+
+    fn edit_surfaces(
+        &self,
+        household: &mut Household,
+        name: Option<&str>,
+        factor: f64,
+    ) -> Result<(), ChangeError> {
+        let mut changed = 0;
+        for surface in &mut household.room.surfaces {
+            if name.is_none_or(|name| name == surface.name) {
+                surface.u_value *= factor;
+                changed += 1;
+            }
+        }
+        if changed == 0 { Err(self.nothing("the room has no such surface")) } else { Ok(()) }
+    }
+
+    fn edit_dump(&self, line: &mut DumpLine) {
+        match self {
+            Change::Aquastat { opens_at, closes_at } => {
+                line.opens_at = *opens_at;
+                line.closes_at = *closes_at;
+            }
+            Change::AquastatProbe(height) => line.probe = *height,
+            Change::DumpFlow(flow) => line.flow = *flow,
+            Change::DumpPort(height) => line.port = *height,
+            Change::DumpMonths(months) => line.months = *months,
+            _ => {}
+        }
+    }
+
+    fn edit_people(&self, household: &mut Household, people: u32) -> Result<(), ChangeError> {
+        let water = &mut household.hot_water;
+        let now = water.people.filter(|now| *now > 0);
+        let now = now.ok_or_else(|| self.nothing("it is not said how many people there are now"))?;
+        water.daily *= f64::from(people) / f64::from(now);
+        water.people = Some(people);
+        Ok(())
+    }
+
+    fn dump<'a>(&self, household: &'a mut Household) -> Result<&'a mut DumpLine, ChangeError> {
+        household.dump.as_mut().ok_or_else(|| self.nothing("there is no overflow dump"))
+    }
+
+    fn booster<'a>(&self, household: &'a mut Household) -> Result<&'a mut BoosterUnit, ChangeError> {
+        household.booster.as_mut().ok_or_else(|| self.nothing("there is no booster"))
+    }
+
+    fn nothing(&self, missing: &str) -> ChangeError {
+        ChangeError::NothingToChange { change: self.words(), missing: missing.to_owned() }
+    }
+
+    /// The factor if it is above 0.
+    fn factor(&self, factor: f64) -> Result<f64, ChangeError> {
+        self.checked(factor, factor > 0.0, "above 0")
+    }
+
+    /// The factor if it is 0 or more: how often or how much may come to nothing while nobody is at home.
+    fn factor_or_none(&self, factor: f64) -> Result<f64, ChangeError> {
+        self.checked(factor, factor >= 0.0, "0 or more")
+    }
+
+    fn checked(&self, factor: f64, possible: bool, allowed: &'static str) -> Result<f64, ChangeError> {
+        if possible && factor.is_finite() {
+            Ok(factor)
+        } else {
+            Err(ChangeError::Factor { change: self.words(), factor: factor.to_string(), allowed })
+        }
+    }
+}
+
+/// The same make of unit in another size.
+fn resize(unit: &mut HeatPumpUnit, factor: f64) {
+    unit.rated.heat_output *= factor;
+    unit.rated.power = unit.rated.power.map(|power| power * factor);
+    unit.circulator *= factor;
+    unit.airflow *= factor;
+    if let WaterCircuit::MultiPass { flow, .. } = &mut unit.circuit {
+        *flow *= factor;
+    }
+}
+
+/// Height and loss of a tank of the same shape and insulation with `factor` times the volume.
+fn resize_tank(tank: &mut HotWaterTank, factor: f64) {
+    let length_factor = libm::cbrt(factor);
+    tank.height *= length_factor;
+    tank.loss *= length_factor * length_factor;
+}

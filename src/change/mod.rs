@@ -1,0 +1,135 @@
+//! Edits of a household: one thing is changed, everything else stays, and the result is checked again.
+//!
+//! Remedies, choices and faults are all told as changes, so that each of them can be calculated
+//! through the whole year and compared with the household as it is.
+
+mod edit;
+mod words;
+
+use uom::si::f64::{
+    Ratio, TemperatureInterval, ThermalConductance, ThermodynamicTemperature, Time, Volume, VolumeRate,
+};
+
+use crate::household::{DumpLine, Fault, Household};
+
+/// One edit of a household.
+///
+/// A list of assumed values ([`Household::defaults`]) stays that of the household before the edit.
+#[derive(Debug, Clone)]
+pub enum Change {
+    /// Turn the room thermostat to another middle of its band.
+    ThermostatSet(ThermodynamicTemperature),
+    /// Give the room thermostat another band, on to off.
+    ThermostatBand(TemperatureInterval),
+    /// Give the thermostat's probe another time constant, as in a bottle of water.
+    ProbeLag(Time),
+    /// Shortest run of the pump.
+    LeastRun(Time),
+    /// Shortest rest of the pump.
+    LeastRest(Time),
+    /// A unit of the same make and another size: rated heat and power, circulator, air flow and, in a
+    /// multi-pass circuit, water flow all times this factor. Standby and resting fan stay.
+    RatedOutputTimes(f64),
+    /// Target of the outlet in a single-pass circuit.
+    SinglePassOutlet(ThermodynamicTemperature),
+    /// Hang a strip curtain in every door; the share of the exchange it stops.
+    StripCurtain(Ratio),
+    /// Open every door this many times as often, rounded to whole openings.
+    DoorOpeningsTimes(f64),
+    /// Make a surface's U value this many times what it is; without a name every surface's.
+    SurfaceUTimes {
+        /// The surface's name in the household.
+        surface: Option<String>,
+        /// Factor on U.
+        factor: f64,
+    },
+    /// Air changes an hour through leaks.
+    Leakage(f64),
+    /// A tank of the same shape and insulation, and another volume: its height goes with the cube root of the
+    /// volume, its loss with the surface (the power 2/3).
+    TankVolume(Volume),
+    /// Another loss coefficient of the tank, as by more insulation.
+    TankLoss(ThermalConductance),
+    /// Turn the aquastat.
+    Aquastat {
+        /// Opens at.
+        opens_at: ThermodynamicTemperature,
+        /// Closes at.
+        closes_at: ThermodynamicTemperature,
+    },
+    /// Move the aquastat's probe to another height of the tank.
+    AquastatProbe(Ratio),
+    /// Flow of the open dump.
+    DumpFlow(VolumeRate),
+    /// Move the dump's port to another height of the tank.
+    DumpPort(Ratio),
+    /// Let the dump open in these months alone.
+    DumpMonths([bool; 12]),
+    /// Fit an overflow dump; one that is there is replaced.
+    AddDump(DumpLine),
+    /// Take the overflow dump away.
+    RemoveDump,
+    /// Use this many times as much hot water a day.
+    HotWaterTimes(f64),
+    /// Be that many people, each with as much hot water as now.
+    HotWaterPeople(u32),
+    /// Set point of the booster.
+    BoosterSet(ThermodynamicTemperature),
+}
+
+/// Why a change was refused.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum ChangeError {
+    /// The household has nothing that the change could act on.
+    #[error("cannot {change}: {missing}")]
+    NothingToChange {
+        /// The change in words.
+        change: String,
+        /// What is missing.
+        missing: String,
+    },
+    /// A factor that is no factor.
+    #[error("cannot {change}: the factor is {factor}; allowed: {allowed}")]
+    Factor {
+        /// The change in words.
+        change: String,
+        /// The factor given.
+        factor: String,
+        /// Which factors there are.
+        allowed: &'static str,
+    },
+    /// The household would be refused after the change.
+    #[error("cannot {change}: {}", faults.join("; "))]
+    Refused {
+        /// The change in words.
+        change: String,
+        /// Each fault of the changed household, in its own words.
+        faults: Vec<String>,
+    },
+}
+
+impl Change {
+    /// The household with this change made and nothing else.
+    ///
+    /// # Errors
+    /// [`ChangeError`] when there is nothing to change, or when the changed household has a fault.
+    pub fn apply(&self, household: &Household) -> Result<Household, ChangeError> {
+        let mut edited = household.clone();
+        self.edit(&mut edited)?;
+        let faults: Vec<String> = edited.faults().iter().map(fault_text).collect();
+        if faults.is_empty() {
+            Ok(edited)
+        } else {
+            Err(ChangeError::Refused { change: self.words(), faults })
+        }
+    }
+}
+
+/// What is wrong, where, and what is allowed there.
+fn fault_text(fault: &Fault) -> String {
+    let allowed = fault.allowed.as_ref().map_or(String::new(), |allowed| format!("; allowed: {allowed}"));
+    format!("{}{allowed} (`{}`)", fault.what, fault.key)
+}
+
+#[cfg(test)]
+mod tests;

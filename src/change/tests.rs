@@ -1,0 +1,317 @@
+use approx::assert_relative_eq;
+
+use super::{Change, ChangeError};
+use crate::household::{CoolerUnit, DumpLine, HeatPumpUnit, Household, UnitSystem, WaterCircuit};
+use crate::plant::example::{dump_line, household};
+use crate::units::{celsius as degc, conductance, cubic_metres, flow, fraction, interval, seconds};
+
+/// Everything of a household in one text.
+fn text(household: &Household) -> String {
+    let mut short = household.clone();
+    short.weather.hours.clear();
+    format!("{short:#?}")
+}
+
+/// Makes the change and checks that giving back what `changed` names gives back the household as it was.
+fn changes_only(change: Change, changed: impl Fn(&mut Household, &Household)) -> Household {
+    let before = household();
+    let after = change.apply(&before).unwrap_or_else(|refused| panic!("{refused}"));
+    assert_eq!(after.weather, before.weather, "{change:?}");
+    assert_ne!(text(&after), text(&before), "{change:?} changes nothing");
+    let mut undone = after.clone();
+    changed(&mut undone, &before);
+    assert_eq!(text(&undone), text(&before), "{change:?} changes more than it says");
+    after
+}
+
+fn unit(household: &Household) -> &HeatPumpUnit {
+    let CoolerUnit::HeatPump(unit) = &household.cooler;
+    unit
+}
+
+fn unit_mut(household: &mut Household) -> &mut HeatPumpUnit {
+    let CoolerUnit::HeatPump(unit) = &mut household.cooler;
+    unit
+}
+
+fn multi_pass() -> Household {
+    let mut home = household();
+    unit_mut(&mut home).circuit =
+        WaterCircuit::MultiPass { flow: flow(9.0 / 60_000.0), outlet_stop: degc(62.0) };
+    home
+}
+
+#[test]
+fn the_thermostat_is_changed_in_one_thing_at_a_time() {
+    let after = changes_only(Change::ThermostatSet(degc(3.0)), |home, before| {
+        home.thermostat.set = before.thermostat.set;
+    });
+    assert_eq!(after.thermostat.set, degc(3.0));
+    let after = changes_only(Change::ThermostatBand(interval(3.0)), |home, before| {
+        home.thermostat.band = before.thermostat.band;
+    });
+    assert_eq!(after.thermostat.band, interval(3.0));
+    let after = changes_only(Change::ProbeLag(seconds(1800.0)), |home, before| {
+        home.thermostat.probe_lag = before.thermostat.probe_lag;
+    });
+    assert_eq!(after.thermostat.probe_lag, seconds(1800.0));
+    let after = changes_only(Change::LeastRun(seconds(600.0)), |home, before| {
+        home.thermostat.min_run = before.thermostat.min_run;
+    });
+    assert_eq!(after.thermostat.min_run, seconds(600.0));
+    let after = changes_only(Change::LeastRest(seconds(700.0)), |home, before| {
+        home.thermostat.min_rest = before.thermostat.min_rest;
+    });
+    assert_eq!(after.thermostat.min_rest, seconds(700.0));
+}
+
+#[test]
+fn a_smaller_unit_keeps_its_cop_and_its_rise() {
+    let after = changes_only(Change::RatedOutputTimes(0.5), |home, before| {
+        let before = unit(before).clone();
+        let unit = unit_mut(home);
+        unit.rated = before.rated;
+        unit.circulator = before.circulator;
+        unit.airflow = before.airflow;
+    });
+    let (large, small) = (household(), unit(&after));
+    let large = unit(&large);
+    assert_eq!(small.rated.heat_output * 2.0, large.rated.heat_output);
+    assert_eq!(small.rated.power.map(|power| power * 2.0), large.rated.power);
+    assert_eq!((small.rated.water_out, small.rated.room_air), (large.rated.water_out, large.rated.room_air));
+    assert_eq!((small.circulator * 2.0, small.airflow * 2.0), (large.circulator, large.airflow));
+
+    let after = Change::RatedOutputTimes(0.5).apply(&multi_pass()).expect("half a unit is a unit");
+    let WaterCircuit::MultiPass { flow: halved, outlet_stop } = unit(&after).circuit else {
+        panic!("the circuit became single pass");
+    };
+    assert_eq!((halved, outlet_stop), (flow(4.5 / 60_000.0), degc(62.0)));
+}
+
+#[test]
+fn the_outlet_of_a_single_pass_circuit_is_changed_and_no_other() {
+    let after = changes_only(Change::SinglePassOutlet(degc(55.0)), |home, before| {
+        unit_mut(home).circuit = unit(before).circuit;
+    });
+    let WaterCircuit::SinglePass { outlet, min_rise } = unit(&after).circuit else {
+        panic!("the circuit became multi pass");
+    };
+    assert_eq!((outlet, min_rise), (degc(55.0), interval(5.0)));
+    let refused = Change::SinglePassOutlet(degc(55.0)).apply(&multi_pass()).expect_err("no outlet target");
+    assert_eq!(
+        refused.to_string(),
+        "cannot let the pump heat the water to 55 degC: a multi-pass circuit has no outlet target"
+    );
+}
+
+#[test]
+fn every_door_gets_its_curtain_and_its_openings() {
+    let after = changes_only(Change::StripCurtain(fraction(0.85)), |home, before| {
+        for (door, old) in home.room.doors.iter_mut().zip(&before.room.doors) {
+            door.curtain = old.curtain;
+        }
+    });
+    assert!(after.room.doors.iter().all(|door| door.curtain == fraction(0.85)));
+    let after = changes_only(Change::DoorOpeningsTimes(0.5), |home, before| {
+        for (door, old) in home.room.doors.iter_mut().zip(&before.room.doors) {
+            door.openings_per_day = old.openings_per_day;
+        }
+    });
+    // 6 and 1 openings; half of one rounds away from zero.
+    let openings: Vec<u32> = after.room.doors.iter().map(|door| door.openings_per_day).collect();
+    assert_eq!(openings, [3, 1]);
+    let away = Change::DoorOpeningsTimes(0.0).apply(&household()).expect("nobody has to come");
+    assert!(away.room.doors.iter().all(|door| door.openings_per_day == 0));
+}
+
+#[test]
+fn a_room_without_doors_takes_no_curtain() {
+    let mut home = household();
+    home.room.doors.clear();
+    let refused = Change::StripCurtain(fraction(0.85)).apply(&home).expect_err("no door");
+    assert_eq!(
+        refused.to_string(),
+        "cannot hang a strip curtain in every door that stops 85 % of the exchange: the room has no door"
+    );
+}
+
+#[test]
+fn surfaces_are_insulated_by_name_or_all_together() {
+    let named = Change::SurfaceUTimes { surface: Some("floor".to_owned()), factor: 0.5 };
+    let after = changes_only(named, |home, before| {
+        home.room.surfaces[1].u_value = before.room.surfaces[1].u_value;
+    });
+    assert_relative_eq!(after.room.surfaces[1].u_value.value, 0.175, max_relative = 1e-12);
+    let all = Change::SurfaceUTimes { surface: None, factor: 0.5 };
+    let after = changes_only(all, |home, before| {
+        for (surface, old) in home.room.surfaces.iter_mut().zip(&before.room.surfaces) {
+            surface.u_value = old.u_value;
+        }
+    });
+    for (surface, old) in after.room.surfaces.iter().zip(&household().room.surfaces) {
+        assert_eq!(surface.u_value * 2.0, old.u_value);
+    }
+    let unknown = Change::SurfaceUTimes { surface: Some("roof".to_owned()), factor: 0.5 };
+    let refused = unknown.apply(&household()).expect_err("there is no roof");
+    assert_eq!(
+        refused.to_string(),
+        "cannot bring the U value of `roof` to 0.5 times what it is: the room has no such surface"
+    );
+}
+
+#[test]
+fn leakage_is_changed_alone() {
+    let after = changes_only(Change::Leakage(0.1), |home, before| {
+        home.room.leakage_changes_per_hour = before.room.leakage_changes_per_hour;
+    });
+    assert_eq!(after.room.leakage_changes_per_hour, 0.1);
+}
+
+#[test]
+fn a_larger_tank_of_the_same_shape_is_taller_and_loses_more() {
+    let after = changes_only(Change::TankVolume(cubic_metres(2.4)), |home, before| {
+        home.tank.volume = before.tank.volume;
+        home.tank.height = before.tank.height;
+        home.tank.loss = before.tank.loss;
+    });
+    // Eight times the volume: twice the height, four times the surface.
+    assert_eq!(after.tank.volume, cubic_metres(2.4));
+    assert_relative_eq!(after.tank.height.value, 3.0, max_relative = 1e-12);
+    assert_relative_eq!(after.tank.loss.value, 7.6, max_relative = 1e-12);
+    let after = changes_only(Change::TankLoss(conductance(1.1)), |home, before| {
+        home.tank.loss = before.tank.loss;
+    });
+    assert_eq!(after.tank.loss, conductance(1.1));
+}
+
+#[test]
+fn the_dump_is_changed_in_one_thing_at_a_time() {
+    let aquastat = Change::Aquastat { opens_at: degc(58.0), closes_at: degc(52.0) };
+    let after = changes_only(aquastat, |home, _| {
+        let line = home.dump.as_mut().expect("kept");
+        (line.opens_at, line.closes_at) = (degc(55.0), degc(50.0));
+    });
+    let line = after.dump.expect("kept");
+    assert_eq!((line.opens_at, line.closes_at), (degc(58.0), degc(52.0)));
+
+    let summer = std::array::from_fn(|month| (4..9).contains(&month));
+    type Undo = fn(&mut DumpLine);
+    let changes: [(Change, Undo); 4] = [
+        (Change::AquastatProbe(fraction(0.3)), |line| line.probe = fraction(0.4)),
+        (Change::DumpFlow(flow(6.0 / 60_000.0)), |line| line.flow = flow(4.0 / 60_000.0)),
+        (Change::DumpPort(fraction(0.9)), |line| line.port = fraction(1.0)),
+        (Change::DumpMonths(summer), |line| line.months = [true; 12]),
+    ];
+    for (change, undo) in changes {
+        changes_only(change, |home, _| undo(home.dump.as_mut().expect("kept")));
+    }
+}
+
+#[test]
+fn a_dump_is_taken_away_and_fitted_again() {
+    let without = changes_only(Change::RemoveDump, |home, before| home.dump = before.dump.clone());
+    assert!(without.dump.is_none());
+    let with = Change::AddDump(dump_line()).apply(&without).expect("the tank takes it");
+    assert_eq!(text(&with), text(&household()));
+    for change in [Change::RemoveDump, Change::DumpFlow(flow(1e-4)), Change::AquastatProbe(fraction(0.3))] {
+        let refused = change.apply(&without).expect_err("no dump");
+        assert!(refused.to_string().ends_with(": there is no overflow dump"), "{refused}");
+    }
+}
+
+#[test]
+fn hot_water_goes_with_a_factor_or_with_the_people() {
+    let after = changes_only(Change::HotWaterTimes(1.5), |home, before| {
+        home.hot_water.daily = before.hot_water.daily;
+    });
+    assert_relative_eq!(after.hot_water.daily.value, 0.27, max_relative = 1e-12);
+    let after = changes_only(Change::HotWaterPeople(4), |home, before| {
+        home.hot_water.daily = before.hot_water.daily;
+        home.hot_water.people = before.hot_water.people;
+    });
+    assert_eq!(after.hot_water.people, Some(4));
+    assert_relative_eq!(after.hot_water.daily.value, 0.24, max_relative = 1e-12);
+
+    let mut unsaid = household();
+    unsaid.hot_water.people = None;
+    let refused = Change::HotWaterPeople(1).apply(&unsaid).expect_err("nobody knows how many there are");
+    assert_eq!(
+        refused.to_string(),
+        "cannot be 1 person, each with as much hot water as now: it is not said how many people there are now"
+    );
+}
+
+#[test]
+fn the_booster_is_set_where_there_is_one() {
+    let after = changes_only(Change::BoosterSet(degc(50.0)), |home, before| {
+        home.booster.as_mut().expect("kept").set = before.booster.as_ref().expect("has one").set;
+    });
+    assert_eq!(after.booster.map(|booster| booster.set), Some(degc(50.0)));
+    let without = Household { booster: None, ..household() };
+    assert!(matches!(
+        Change::BoosterSet(degc(50.0)).apply(&without),
+        Err(ChangeError::NothingToChange { .. })
+    ));
+}
+
+#[test]
+fn what_is_no_factor_is_refused_with_what_is_allowed() {
+    for factor in [0.0, -1.0, f64::NAN, f64::INFINITY] {
+        for change in [
+            Change::RatedOutputTimes(factor),
+            Change::SurfaceUTimes { surface: None, factor },
+            Change::TankVolume(cubic_metres(0.3 * factor)),
+        ] {
+            let refused = change.apply(&household());
+            assert!(matches!(refused, Err(ChangeError::Factor { allowed: "above 0", .. })), "{refused:?}");
+        }
+    }
+    for factor in [-0.1, f64::NAN] {
+        let refused = Change::HotWaterTimes(factor).apply(&household());
+        assert!(matches!(refused, Err(ChangeError::Factor { allowed: "0 or more", .. })), "{refused:?}");
+    }
+}
+
+#[test]
+fn a_household_that_its_check_would_refuse_is_not_made() {
+    let refused = Change::ThermostatSet(degc(-60.0)).apply(&household()).expect_err("no larder is so cold");
+    let ChangeError::Refused { faults, .. } = &refused else { panic!("{refused}") };
+    assert!(!faults.is_empty());
+    let text = refused.to_string();
+    assert!(text.starts_with("cannot set the room thermostat to -60 degC: "), "{text}");
+    assert!(faults.iter().all(|fault| text.contains(fault)), "{text}");
+}
+
+#[test]
+fn words_name_the_value_and_its_unit() {
+    let summer = std::array::from_fn(|month| (4..9).contains(&month));
+    let cases = [
+        (Change::ThermostatBand(interval(3.0)), "give the room thermostat a band of 3 K"),
+        (
+            Change::ProbeLag(seconds(1800.0)),
+            "slow the thermostat's probe to a time constant of 30 min, as in a bottle of water",
+        ),
+        (Change::LeastRest(seconds(90.0)), "let the pump rest at least 90 s"),
+        (Change::RatedOutputTimes(0.5), "take a heat pump of 0.5 times the rated output"),
+        (Change::TankVolume(cubic_metres(0.5)), "take a tank of 500 L"),
+        (Change::TankLoss(conductance(1.25)), "bring the tank's loss to 1.25 W/K"),
+        (Change::Leakage(0.15), "bring the room's leakage to 0.15 air changes an hour"),
+        (Change::DumpFlow(flow(6.0 / 60_000.0)), "set the dump's flow to 6 L/min"),
+        (Change::DumpMonths(summer), "let the dump open in May to Sep"),
+        (Change::AquastatProbe(fraction(0.35)), "move the aquastat's probe to 35 % of the tank's height"),
+        (
+            Change::Aquastat { opens_at: degc(55.0), closes_at: degc(50.0) },
+            "let the aquastat open at 55 degC and close at 50 degC",
+        ),
+        (Change::HotWaterTimes(1.2), "use 1.2 times as much hot water"),
+        (
+            Change::AddDump(dump_line()),
+            "fit an overflow dump: 4 L/min from 100 % of the tank's height, opened at 55 degC and closed at 50 degC \
+             of the water at 40 %, all year",
+        ),
+    ];
+    for (change, words) in cases {
+        assert_eq!(change.words(), words);
+    }
+    assert_eq!(Change::TankVolume(cubic_metres(0.3)).words_in(UnitSystem::Us), "take a tank of 79.25 gal");
+}

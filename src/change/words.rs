@@ -1,0 +1,153 @@
+//! Each change in plain words with its units.
+
+use uom::si::f64::{Ratio, ThermodynamicTemperature, Time, VolumeRate};
+
+use super::Change;
+use crate::household::{DumpLine, UnitSystem};
+use crate::units::{DIGITS, Kind, plain, write};
+
+/// Times from here on are told in minutes, s.
+const TOLD_IN_MINUTES_S: f64 = 180.0;
+
+/// Short names of the months.
+const MONTHS: [&str; 12] =
+    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+
+impl Change {
+    /// What is changed, in plain words with metric units, as an order: "set the room thermostat to 3 degC".
+    pub fn words(&self) -> String {
+        self.words_in(UnitSystem::Metric)
+    }
+
+    /// What is changed, in plain words with the units of a report.
+    pub fn words_in(&self, units: UnitSystem) -> String {
+        let words = Words(units);
+        match self {
+            Change::ThermostatSet(set) => format!("set the room thermostat to {}", words.temperature(*set)),
+            Change::ThermostatBand(band) => {
+                format!("give the room thermostat a band of {}", write(Kind::Difference, band.value, units))
+            }
+            Change::ProbeLag(lag) => format!(
+                "slow the thermostat's probe to a time constant of {}, as in a bottle of water",
+                words.time(*lag)
+            ),
+            Change::LeastRun(least) => format!("let the pump run at least {}", words.time(*least)),
+            Change::LeastRest(least) => format!("let the pump rest at least {}", words.time(*least)),
+            Change::RatedOutputTimes(factor) => {
+                format!("take a heat pump of {} times the rated output", plain(*factor, DIGITS))
+            }
+            Change::SinglePassOutlet(outlet) => {
+                format!("let the pump heat the water to {}", words.temperature(*outlet))
+            }
+            Change::StripCurtain(stops) => {
+                format!(
+                    "hang a strip curtain in every door that stops {} of the exchange",
+                    words.share(*stops)
+                )
+            }
+            Change::DoorOpeningsTimes(factor) => {
+                format!("open every door {} times as often", plain(*factor, DIGITS))
+            }
+            Change::SurfaceUTimes { surface, factor } => {
+                let what = surface.as_ref().map_or("every surface".to_owned(), |name| format!("`{name}`"));
+                format!("bring the U value of {what} to {} times what it is", plain(*factor, DIGITS))
+            }
+            Change::Leakage(changes) => {
+                format!("bring the room's leakage to {} air changes an hour", plain(*changes, DIGITS))
+            }
+            Change::TankVolume(volume) => {
+                format!("take a tank of {}", write(Kind::Volume, volume.value, units))
+            }
+            Change::TankLoss(loss) => {
+                format!("bring the tank's loss to {}", write(Kind::Conductance, loss.value, units))
+            }
+            Change::AddDump(line) => format!("fit an overflow dump: {}", words.dump(line)),
+            Change::RemoveDump => "take the overflow dump away".to_owned(),
+            Change::Aquastat { opens_at, closes_at } => format!(
+                "let the aquastat open at {} and close at {}",
+                words.temperature(*opens_at),
+                words.temperature(*closes_at)
+            ),
+            Change::AquastatProbe(height) => {
+                format!("move the aquastat's probe to {} of the tank's height", words.share(*height))
+            }
+            Change::DumpFlow(rate) => format!("set the dump's flow to {}", words.flow(*rate)),
+            Change::DumpPort(height) => {
+                format!("move the dump's port to {} of the tank's height", words.share(*height))
+            }
+            Change::DumpMonths(open) => format!("let the dump open {}", months(open)),
+            Change::HotWaterTimes(factor) => {
+                format!("use {} times as much hot water", plain(*factor, DIGITS))
+            }
+            Change::HotWaterPeople(people) => {
+                let noun = if *people == 1 { "person" } else { "people" };
+                format!("be {people} {noun}, each with as much hot water as now")
+            }
+            Change::BoosterSet(set) => format!("set the booster to {}", words.temperature(*set)),
+        }
+    }
+}
+
+/// Writes values in the units of a report.
+struct Words(UnitSystem);
+
+impl Words {
+    fn temperature(&self, temperature: ThermodynamicTemperature) -> String {
+        write(Kind::Temperature, temperature.value, self.0)
+    }
+
+    fn share(&self, share: Ratio) -> String {
+        write(Kind::Share, share.value, self.0)
+    }
+
+    fn flow(&self, flow: VolumeRate) -> String {
+        write(Kind::Flow, flow.value, self.0)
+    }
+
+    fn time(&self, time: Time) -> String {
+        let wanted = if time.value < TOLD_IN_MINUTES_S { "s" } else { "min" };
+        let unit = Kind::Time.unit(wanted).unwrap_or(Kind::Time.report_unit(self.0));
+        unit.write(time.value)
+    }
+
+    fn dump(&self, line: &DumpLine) -> String {
+        format!(
+            "{} from {} of the tank's height, opened at {} and closed at {} of the water at {}, {}",
+            self.flow(line.flow),
+            self.share(line.port),
+            self.temperature(line.opens_at),
+            self.temperature(line.closes_at),
+            self.share(line.probe),
+            months(&line.months)
+        )
+    }
+}
+
+/// The months in which something may open, runs of them as from-to.
+fn months(open: &[bool; 12]) -> String {
+    if open.iter().all(|&open| open) {
+        return "all year".to_owned();
+    }
+    let mut runs = Vec::new();
+    for first in (0..12).filter(|&month| open[month] && !open[(month + 11) % 12]) {
+        let last = (first..first + 12).take_while(|month| open[month % 12]).last().unwrap_or(first) % 12;
+        let to = if last == first { String::new() } else { format!(" to {}", MONTHS[last]) };
+        runs.push(format!("{}{to}", MONTHS[first]));
+    }
+    if runs.is_empty() { "in no month".to_owned() } else { format!("in {}", runs.join(" and ")) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn months_are_told_in_runs_even_over_new_year() {
+        let only = |wanted: &[usize]| std::array::from_fn(|month| wanted.contains(&month));
+        assert_eq!(months(&[true; 12]), "all year");
+        assert_eq!(months(&[false; 12]), "in no month");
+        assert_eq!(months(&only(&[4, 5, 6])), "in May to Jul");
+        assert_eq!(months(&only(&[10, 11, 0, 1])), "in Nov to Feb");
+        assert_eq!(months(&only(&[2, 8, 9])), "in Mar and Sep to Oct");
+    }
+}

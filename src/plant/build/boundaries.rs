@@ -1,0 +1,163 @@
+//! What the room and the tank exchange heat with, hour by hour.
+
+use crate::air;
+use crate::ground::GroundClimate;
+use crate::household::{Beyond, Household, Seasonal, Space};
+use crate::plant::{Boundary, Calendar};
+use crate::weather::WeatherYear;
+
+/// Boundaries of a plant and the way to find them: outdoor air, then each neighbour space, then each
+/// distinct ground.
+pub(super) struct Boundaries {
+    list: Vec<Boundary>,
+    spaces: usize,
+    /// Depth (m) and how much warmer than undisturbed (K), in the order of their boundaries.
+    grounds: Vec<(f64, f64)>,
+}
+
+impl Boundaries {
+    /// All boundaries of a household; air humidity at the mean pressure where no hour's own is known.
+    pub fn new(household: &Household, calendar: &Calendar, pressure_pa: f64) -> Self {
+        let grounds = distinct_grounds(household);
+        let diffusivity_m2_s = household.site.soil_diffusivity.value;
+        let climate = GroundClimate::from_daily_means(&household.weather.daily_mean_dry_bulb_k());
+        let outdoors = [outdoor_air(&household.weather)];
+        let spaces = household.spaces.iter().map(|space| neighbour(space, calendar, pressure_pa));
+        let ground = |&(depth_m, warmer_dk): &(f64, f64)| Boundary {
+            name: ground_name(depth_m, warmer_dk),
+            temperature_k: climate
+                .hourly_instants_k(depth_m, diffusivity_m2_s, calendar)
+                .into_iter()
+                .map(|temperature_k| temperature_k + warmer_dk)
+                .collect(),
+            humidity_ratio: Vec::new(),
+        };
+        let list = outdoors.into_iter().chain(spaces).chain(grounds.iter().map(ground)).collect();
+        Self { list, spaces: household.spaces.len(), grounds }
+    }
+
+    /// Place of what lies beyond a surface, door, leak or the tank's insulation.
+    ///
+    /// # Panics
+    /// For the cold room itself, which is no boundary of its own, and for ground or spaces of another household.
+    pub fn index_of(&self, beyond: Beyond) -> usize {
+        match beyond {
+            Beyond::Outdoors => 0,
+            Beyond::Space(space) => 1 + space,
+            Beyond::Ground { depth, warmer_by } => {
+                let wanted = (depth.value, warmer_by.value);
+                let ground = self.grounds.iter().position(|ground| *ground == wanted);
+                1 + self.spaces + ground.expect("every ground of the household was collected")
+            }
+            Beyond::ColdRoom => {
+                unreachable!("the household's check lets nothing but the tank stand in the cold room")
+            }
+        }
+    }
+
+    /// The boundaries themselves, in the order of [`Boundaries::index_of`].
+    pub fn into_list(self) -> Vec<Boundary> {
+        self.list
+    }
+}
+
+/// Every depth and warmth of ground that something touches, once, in order of first use.
+fn distinct_grounds(household: &Household) -> Vec<(f64, f64)> {
+    let room = &household.room;
+    let surfaces = room.surfaces.iter().map(|surface| surface.faces);
+    let doors = room.doors.iter().map(|door| door.opens_to);
+    let mut grounds = Vec::new();
+    for beyond in surfaces.chain(doors).chain([room.leakage_from, household.tank.stands_in]) {
+        if let Beyond::Ground { depth, warmer_by } = beyond {
+            let ground = (depth.value, warmer_by.value);
+            if !grounds.contains(&ground) {
+                grounds.push(ground);
+            }
+        }
+    }
+    grounds
+}
+
+fn ground_name(depth_m: f64, warmer_dk: f64) -> String {
+    if warmer_dk == 0.0 {
+        format!("ground at {depth_m:.2} m")
+    } else {
+        format!("ground at {depth_m:.2} m, {warmer_dk:+.1} K")
+    }
+}
+
+fn outdoor_air(weather: &WeatherYear) -> Boundary {
+    Boundary {
+        name: "outdoors".to_owned(),
+        temperature_k: weather.dry_bulb_instants_k(),
+        humidity_ratio: weather.humidity_ratio_instants(),
+    }
+}
+
+fn neighbour(space: &Space, calendar: &Calendar, pressure_pa: f64) -> Boundary {
+    let temperature_k: Vec<f64> = (0..=calendar.hours())
+        .map(|instant| seasonal_k(&space.temperature, calendar, instant as f64))
+        .collect();
+    let humidity_ratio = temperature_k
+        .iter()
+        .map(|&air_k| air::humidity_ratio_from_relative_humidity(air_k, space.humidity.value, pressure_pa))
+        .collect();
+    Boundary { name: space.name.clone(), temperature_k, humidity_ratio }
+}
+
+/// Temperature, K, at an hour of the year from 0 to its length (not necessarily whole).
+///
+/// Monthly means stand for the middle of their month; between them it is linear, and the year closes on itself.
+pub(super) fn seasonal_k(seasonal: &Seasonal, calendar: &Calendar, hour: f64) -> f64 {
+    let months = match seasonal {
+        Seasonal::Constant(temperature) => return temperature.value,
+        Seasonal::Monthly(months) => months,
+    };
+    let begins = &calendar.month_starts_h;
+    let middle_h = |month: usize| 0.5 * (begins[month] + begins[month + 1]) as f64;
+    let passed = (0..12).filter(|&month| middle_h(month) <= hour).count();
+    let (before, after) = ((passed + 11) % 12, passed % 12);
+    let year_h = calendar.hours() as f64;
+    let since_h = (hour - middle_h(before)).rem_euclid(year_h);
+    let apart_h = (middle_h(after) - middle_h(before)).rem_euclid(year_h);
+    let share = since_h / apart_h;
+    months[before].value + share * (months[after].value - months[before].value)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+    use uom::si::f64::ThermodynamicTemperature;
+    use uom::si::thermodynamic_temperature::kelvin;
+
+    fn monthly() -> Seasonal {
+        Seasonal::Monthly(std::array::from_fn(|month| {
+            ThermodynamicTemperature::new::<kelvin>(280.0 + (month * month) as f64)
+        }))
+    }
+
+    #[test]
+    fn a_month_has_its_mean_at_its_middle() {
+        for leap_year in [false, true] {
+            let calendar = Calendar::new(leap_year);
+            for month in 0..12 {
+                let begins = &calendar.month_starts_h;
+                let middle_h = 0.5 * (begins[month] + begins[month + 1]) as f64;
+                let value_k = seasonal_k(&monthly(), &calendar, middle_h);
+                assert_eq!(value_k, 280.0 + (month * month) as f64);
+            }
+        }
+    }
+
+    #[test]
+    fn between_mid_months_it_is_linear_and_the_year_closes() {
+        let calendar = Calendar::new(false);
+        // Middles of February and March: hours 1080 and 1788 of the year.
+        assert_relative_eq!(seasonal_k(&monthly(), &calendar, 1434.0), 282.5, max_relative = 1e-12);
+        let year_h = calendar.hours() as f64;
+        // January and December have 31 days each, so New Year lies half-way: (280 + 401)/2.
+        assert_relative_eq!(seasonal_k(&monthly(), &calendar, 0.0), 340.5, max_relative = 1e-12);
+        assert_eq!(seasonal_k(&monthly(), &calendar, 0.0), seasonal_k(&monthly(), &calendar, year_h));
+    }
+}

@@ -1,0 +1,49 @@
+//! Tank, booster and dump from the household's description.
+
+use super::boundaries::Boundaries;
+use crate::constants::WATER_DENSITY_KG_M3;
+use crate::household::{Beyond, BoosterUnit, DumpLine, HotWaterTank};
+use crate::plant::{Booster, Dump, Surroundings, Tank};
+use crate::water;
+
+/// The tank; it starts at `start_k` throughout.
+pub(super) fn tank(tank: &HotWaterTank, boundaries: &Boundaries, start_k: f64) -> Tank {
+    Tank {
+        mass_kg: tank.volume.value * WATER_DENSITY_KG_M3,
+        height_m: tank.height.value,
+        loss_w_per_k: tank.loss.value,
+        surroundings: match tank.stands_in {
+            Beyond::ColdRoom => Surroundings::ColdRoom,
+            other => Surroundings::Boundary(boundaries.index_of(other)),
+        },
+        conductivity_w_per_m_k: tank.conductivity.value,
+        cold_in: tank.cold_in.value,
+        pump_out: tank.pump_out.value,
+        pump_return: tank.pump_return.value,
+        draw: tank.draw.value,
+        start_k,
+    }
+}
+
+pub(super) fn booster(unit: &BoosterUnit) -> Booster {
+    Booster {
+        set_k: unit.set.value,
+        most_w: unit.most.value,
+        least_w: unit.least.value,
+        efficiency: unit.efficiency.value,
+    }
+}
+
+/// The dump; its flow is turned into mass at the temperature at which it opens.
+pub(super) fn dump(line: &DumpLine) -> Dump {
+    Dump {
+        opens_k: line.opens_at.value,
+        closes_k: line.closes_at.value,
+        probe: line.probe.value,
+        probe_lag_s: line.probe_lag.value,
+        min_open_s: line.min_open.value,
+        flow_kg_s: line.flow.value * water::density_kg_m3(line.opens_at.value),
+        port: line.port.value,
+        months: line.months,
+    }
+}
