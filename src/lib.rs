@@ -23,4 +23,5 @@ pub mod tank;
 pub mod units;
 pub mod water;
 pub mod weather;
+pub mod wording;
 pub mod year;

@@ -1,6 +1,23 @@
 //! Cautions: what can hurt somebody, from which threshold on, and what to do about it.
 
+mod backflow;
+mod dump_heat;
+mod electricity;
+#[cfg(test)]
+pub(crate) mod example;
+mod freezing;
+mod legionella;
+mod pressure;
+mod refrigerant;
+mod scald;
+
+use std::cmp::Reverse;
+
 use serde::Serialize;
+
+use crate::household::Household;
+use crate::plant::Plant;
+use crate::year::Year;
 
 /// How urgent a caution is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -27,4 +44,62 @@ pub struct Caution {
     pub text: String,
     /// Source of the threshold, with its trust word.
     pub source: &'static str,
+}
+
+/// Every caution of this tool, in the order of their codes.
+const ALL: [fn(&Household, &Plant, &Year) -> Option<Caution>; 8] = [
+    scald::caution,
+    legionella::caution,
+    electricity::caution,
+    refrigerant::caution,
+    backflow::caution,
+    pressure::caution,
+    dump_heat::caution,
+    freezing::caution,
+];
+
+/// The cautions that this household has to be told, the most urgent first, then by code.
+pub fn cautions(household: &Household, plant: &Plant, year: &Year) -> Vec<Caution> {
+    let mut raised: Vec<_> = ALL
+        .iter()
+        .filter_map(|caution| caution(household, plant, year))
+        .collect();
+    raised.sort_by_key(|caution| (Reverse(caution.severity), caution.code));
+    raised
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn cautions_come_most_urgent_first_and_then_by_code() {
+        let mut year = example::year();
+        year.total.tank_top_k.max = 333.15;
+        let raised = cautions(&example::household(), &example::plant(), &year);
+        assert!(raised.len() >= 4);
+        assert_eq!(raised[0].code, "C001");
+        assert!(raised.windows(2).all(|pair| {
+            pair[0].severity > pair[1].severity
+                || (pair[0].severity == pair[1].severity && pair[0].code < pair[1].code)
+        }));
+    }
+
+    #[test]
+    fn every_caution_defers_to_somebody_and_names_its_source() {
+        for caution in cautions(&example::household(), &example::plant(), &example::year()) {
+            assert!(
+                caution.text.contains("local code") || caution.text.contains("licensed"),
+                "{}",
+                caution.text
+            );
+            assert!(
+                ["Checked", "Second hand", "Common practice"]
+                    .iter()
+                    .any(|word| caution.source.contains(word)),
+                "{}",
+                caution.source
+            );
+        }
+    }
 }

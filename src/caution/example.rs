@@ -1,0 +1,378 @@
+//! A household of our own invention, its plant and an eventless year, for tests of findings and cautions.
+
+use uom::si::area::square_meter;
+use uom::si::diffusion_coefficient::square_meter_per_second;
+use uom::si::f64::{
+    DiffusionCoefficient, HeatCapacity, HeatTransfer, Length, Mass, Power, Ratio,
+    TemperatureInterval, ThermalConductance, ThermalConductivity, ThermodynamicTemperature, Time,
+    Volume, VolumeRate,
+};
+use uom::si::heat_capacity::joule_per_kelvin;
+use uom::si::heat_transfer::watt_per_square_meter_kelvin;
+use uom::si::length::meter;
+use uom::si::mass::kilogram;
+use uom::si::power::watt;
+use uom::si::ratio::ratio;
+use uom::si::temperature_interval::kelvin as kelvins;
+use uom::si::thermal_conductance::watt_per_kelvin;
+use uom::si::thermal_conductivity::watt_per_meter_kelvin;
+use uom::si::thermodynamic_temperature::degree_celsius;
+use uom::si::time::second;
+use uom::si::volume::liter;
+use uom::si::volume_rate::cubic_meter_per_second;
+
+use crate::constants::ZERO_CELSIUS_K;
+use crate::draw::Pattern;
+use crate::heat_pump::{Cycle, CycleMap};
+use crate::household::{
+    Beyond, BoosterUnit, ColdRoom, CoolerUnit, Destination, DumpLine, HeatPumpUnit, HotWater,
+    HotWaterTank, Household, Mains, RatedPoint, RoomSurface, RoomThermostat, Site, StoredProduce,
+    UnitSystem, WaterCircuit,
+};
+use crate::plant::{
+    Booster, Boundary, Calendar, Cause, Circuit, Cooler, DaySegment, Dump, HeatPump, HotPipe,
+    Plant, Room, Surface, Surroundings, Tank, Thermostat,
+};
+use crate::room::Crop;
+use crate::weather::WeatherYear;
+use crate::year::{Interval, Ledger, Year};
+
+fn degc(value: f64) -> ThermodynamicTemperature {
+    ThermodynamicTemperature::new::<degree_celsius>(value)
+}
+
+fn frac(value: f64) -> Ratio {
+    Ratio::new::<ratio>(value)
+}
+
+fn seconds(value: f64) -> Time {
+    Time::new::<second>(value)
+}
+
+fn metres(value: f64) -> Length {
+    Length::new::<meter>(value)
+}
+
+fn dk(value: f64) -> TemperatureInterval {
+    TemperatureInterval::new::<kelvins>(value)
+}
+
+fn watts(value: f64) -> Power {
+    Power::new::<watt>(value)
+}
+
+fn weather() -> WeatherYear {
+    WeatherYear {
+        place: "Nowhere".to_owned(),
+        origin: "invented".to_owned(),
+        latitude_deg: 45.0,
+        longitude_deg: 0.0,
+        utc_offset_h: 0.0,
+        elevation_m: 0.0,
+        leap_year: false,
+        hours: Vec::new(),
+        notes: Vec::new(),
+    }
+}
+
+/// A room of 3.0 x 2.5 x 2.3 m at 4 °C beside a 300 L tank; 4.5 kW of carbon-dioxide heat pump, booster at 45 °C, dump to a drain.
+pub(crate) fn household() -> Household {
+    Household {
+        name: "Example".to_owned(),
+        units: UnitSystem::Metric,
+        weather: weather(),
+        site: Site {
+            soil_diffusivity: DiffusionCoefficient::new::<square_meter_per_second>(0.05 / 86_400.0),
+            mains: Mains::FromWeather,
+        },
+        spaces: Vec::new(),
+        room: room(),
+        cooler: CoolerUnit::HeatPump(Box::new(unit())),
+        thermostat: RoomThermostat {
+            set: degc(4.0),
+            band: dk(1.0),
+            probe_lag: seconds(90.0),
+            min_run: seconds(300.0),
+            min_rest: seconds(300.0),
+        },
+        tank: HotWaterTank {
+            volume: Volume::new::<liter>(300.0),
+            height: metres(1.6),
+            loss: ThermalConductance::new::<watt_per_kelvin>(2.0),
+            stands_in: Beyond::Outdoors,
+            conductivity: ThermalConductivity::new::<watt_per_meter_kelvin>(1.8),
+            cold_in: frac(0.0),
+            pump_out: frac(0.0),
+            pump_return: frac(1.0),
+            draw: frac(1.0),
+        },
+        hot_water: HotWater {
+            daily: Volume::new::<liter>(200.0),
+            use_at: degc(40.0),
+            pattern: Pattern::M,
+            people: Some(4),
+            mixing_valve: None,
+        },
+        booster: Some(BoosterUnit {
+            set: degc(45.0),
+            most: watts(18_000.0),
+            least: watts(0.0),
+            efficiency: frac(0.9),
+            energy: "gas".to_owned(),
+        }),
+        dump: Some(DumpLine {
+            opens_at: degc(35.0),
+            closes_at: degc(30.0),
+            probe: frac(0.25),
+            probe_lag: seconds(60.0),
+            min_open: seconds(60.0),
+            flow: VolumeRate::new::<cubic_meter_per_second>(1.0e-4),
+            port: frac(1.0),
+            months: [true; 12],
+            leads_to: Destination::Drain,
+        }),
+        defaults: Vec::new(),
+    }
+}
+
+fn room() -> ColdRoom {
+    ColdRoom {
+        length: metres(3.0),
+        width: metres(2.5),
+        height: metres(2.3),
+        surfaces: vec![RoomSurface {
+            name: "walls".to_owned(),
+            area: uom::si::f64::Area::new::<square_meter>(25.3),
+            u_value: HeatTransfer::new::<watt_per_square_meter_kelvin>(0.24),
+            faces: Beyond::Outdoors,
+        }],
+        leakage_changes_per_hour: 0.3,
+        leakage_from: Beyond::Outdoors,
+        doors: Vec::new(),
+        people_time: seconds(600.0),
+        lights: watts(20.0),
+        lights_time: seconds(600.0),
+        produce: vec![StoredProduce {
+            crop: Crop::by_name("carrot").expect("carrots are in the crop table"),
+            mass: [Mass::new::<kilogram>(60.0); 12],
+            arrives_at: degc(15.0),
+        }],
+        crates: HeatCapacity::new::<joule_per_kelvin>(2.0e4),
+        inner_skin_j_per_m2_k: 5.0e3,
+        shelving: HeatCapacity::new::<joule_per_kelvin>(5.0e3),
+        exchange: HeatTransfer::new::<watt_per_square_meter_kelvin>(8.0),
+        exchange_area: None,
+        warm_limit: degc(6.0),
+        cold_limit: degc(-1.4),
+    }
+}
+
+fn unit() -> HeatPumpUnit {
+    HeatPumpUnit {
+        cycle: Cycle::R744,
+        rated: RatedPoint {
+            room_air: degc(4.0),
+            water_in: degc(10.0),
+            water_out: degc(55.0),
+            heat_output: watts(4500.0),
+            power: None,
+        },
+        circuit: WaterCircuit::SinglePass {
+            outlet: degc(60.0),
+            min_rise: dk(10.0),
+        },
+        circulator: watts(10.0),
+        standby: watts(10.0),
+        resting_fan: watts(0.0),
+        start_lag: seconds(30.0),
+        shell_outside: frac(0.0),
+        airflow: VolumeRate::new::<cubic_meter_per_second>(0.4),
+        inlet_stop: degc(40.0),
+        inlet_differential: dk(5.0),
+        lowest_air: degc(-2.0),
+        highest_air: degc(30.0),
+        hot_pipe_length: metres(0.0),
+        hot_pipe_loss: ThermalConductivity::new::<watt_per_meter_kelvin>(0.2),
+        hot_pipe_capacity_j_per_m_k: 700.0,
+        charge: Some(Mass::new::<kilogram>(0.7)),
+        listed_for_room: None,
+    }
+}
+
+/// The same household's plant: outdoors 25 °C and 60 % all year, mains 10 °C.
+pub(crate) fn plant() -> Plant {
+    let calendar = Calendar::new(false);
+    let instants = calendar.hours() + 1;
+    Plant {
+        pressure_pa: 101_325.0,
+        boundaries: vec![Boundary {
+            name: "outdoors".to_owned(),
+            temperature_k: vec![ZERO_CELSIUS_K + 25.0; instants],
+            humidity_ratio: vec![0.011_93; instants],
+        }],
+        mains_k: vec![ZERO_CELSIUS_K + 10.0; 365],
+        room: plain_room(),
+        thermostat: Thermostat {
+            on_at_k: ZERO_CELSIUS_K + 4.5,
+            off_at_k: ZERO_CELSIUS_K + 3.5,
+            probe_lag_s: 90.0,
+            min_run_s: 300.0,
+            min_rest_s: 300.0,
+        },
+        cooler: Cooler::HeatPump(pump()),
+        tank: Tank {
+            mass_kg: 299.0,
+            height_m: 1.6,
+            loss_w_per_k: 2.0,
+            surroundings: Surroundings::Boundary(0),
+            conductivity_w_per_m_k: 1.8,
+            cold_in: 0.0,
+            pump_out: 0.0,
+            pump_return: 1.0,
+            draw: 1.0,
+            start_k: ZERO_CELSIUS_K + 40.0,
+        },
+        day: vec![DaySegment {
+            start_s: 0.0,
+            tap_kg_s: 200.0 / 86_400.0,
+            doors_open: Vec::new(),
+            people: 0.0,
+            lights_w: 0.0,
+        }],
+        use_k: ZERO_CELSIUS_K + 40.0,
+        booster: Some(Booster {
+            set_k: ZERO_CELSIUS_K + 45.0,
+            most_w: 18_000.0,
+            least_w: 0.0,
+            efficiency: 0.9,
+        }),
+        dump: Some(Dump {
+            opens_k: ZERO_CELSIUS_K + 35.0,
+            closes_k: ZERO_CELSIUS_K + 30.0,
+            probe: 0.25,
+            probe_lag_s: 60.0,
+            min_open_s: 60.0,
+            flow_kg_s: 0.1,
+            port: 1.0,
+            months: [true; 12],
+        }),
+        calendar,
+    }
+}
+
+fn plain_room() -> Room {
+    Room {
+        volume_m3: 17.25,
+        air_mass_kg: 21.9,
+        air_capacity_j_per_k: 2.7e4,
+        fixed_capacity_j_per_k: 2.8e5,
+        exchange_w_per_k: [330.0; 12],
+        surfaces: vec![Surface {
+            name: "walls".to_owned(),
+            ua_w_per_k: 6.07,
+            boundary: 0,
+            cause: Cause::OutdoorSurfaces,
+        }],
+        leakage_kg_s: 0.0,
+        leakage_from: 0,
+        doors: Vec::new(),
+        produce: Vec::new(),
+        warm_limit_k: ZERO_CELSIUS_K + 6.0,
+        freezing_k: ZERO_CELSIUS_K - 1.4,
+    }
+}
+
+fn pump() -> HeatPump {
+    HeatPump {
+        map: CycleMap::of(Cycle::R744),
+        capacity_w: 4500.0,
+        cop_factor: 1.0,
+        circuit: Circuit::SinglePass {
+            outlet_k: ZERO_CELSIUS_K + 60.0,
+            min_rise_dk: 10.0,
+        },
+        circulator_w: 10.0,
+        standby_w: 10.0,
+        resting_fan_w: 0.0,
+        start_lag_s: 30.0,
+        shell_outside_frac: 0.0,
+        airflow_m3_s: 0.4,
+        inlet_stop_k: ZERO_CELSIUS_K + 40.0,
+        inlet_restart_k: ZERO_CELSIUS_K + 35.0,
+        air_stop_low_k: ZERO_CELSIUS_K - 2.0,
+        air_stop_high_k: ZERO_CELSIUS_K + 30.0,
+        air_restart_dk: 1.0,
+        hot_pipe: HotPipe {
+            loss_w_per_k: 0.0,
+            capacity_j_per_k: 0.0,
+        },
+    }
+}
+
+/// A month in which nothing is amiss: room at 4 °C, tank 48 °C above and 15 °C below, 2 kWh a day made and used, 6 runs a day of 20 minutes.
+fn month(calendar: &Calendar, month: usize) -> Interval {
+    let first_hour = calendar.month_starts_h[month];
+    let duration_s = (calendar.month_starts_h[month + 1] - first_hour) as f64 * 3600.0;
+    let days = duration_s / 86_400.0;
+    let mut interval = Interval {
+        first_hour,
+        month,
+        duration_s,
+        ..Interval::default()
+    };
+    interval.heat_to_water_j = 8.0 * 3.6e6 * days;
+    interval.demand_j = 7.0 * 3.6e6 * days;
+    interval.demand_kg = 200.0 * days;
+    interval.delivered_j = interval.demand_j;
+    interval.drawn_j = interval.demand_j;
+    interval.tank_loss_j = 3.6e6 * days;
+    interval.tap_s = 3600.0 * days;
+    interval.electricity_j[0] = 2.5 * 3.6e6 * days;
+    interval.starts = 6.0 * days;
+    interval.run_s = 6.0 * 1200.0 * days;
+    interval.inlet_k_s = interval.run_s * (ZERO_CELSIUS_K + 12.0);
+    interval.running_air_k_s = interval.run_s * (ZERO_CELSIUS_K + 4.0);
+    interval.air_k_s = (ZERO_CELSIUS_K + 4.0) * duration_s;
+    interval.contents_k_s = (ZERO_CELSIUS_K + 4.0) * duration_s;
+    interval.humidity_frac_s = 0.9 * duration_s;
+    interval.tank_top_k_s = (ZERO_CELSIUS_K + 48.0) * duration_s;
+    interval.tank_bottom_k_s = (ZERO_CELSIUS_K + 15.0) * duration_s;
+    interval.tank_mean_k_s = (ZERO_CELSIUS_K + 30.0) * duration_s;
+    interval.hottest_drawn_k = ZERO_CELSIUS_K + 48.5;
+    for degc in [2.0, 5.0] {
+        interval.air_k.see(ZERO_CELSIUS_K + degc);
+    }
+    for degc in [3.5, 4.5] {
+        interval.contents_k.see(ZERO_CELSIUS_K + degc);
+    }
+    interval.blown_k.see(ZERO_CELSIUS_K + 0.5);
+    interval.tank_top_k.see(ZERO_CELSIUS_K + 48.5);
+    interval
+}
+
+/// A year of such months.
+pub(crate) fn year() -> Year {
+    let calendar = Calendar::new(false);
+    let months = (0..12).map(|index| month(&calendar, index)).collect();
+    year_of(months)
+}
+
+/// A year of the given months.
+pub(crate) fn year_of(months: Vec<Interval>) -> Year {
+    let mut total = Interval::default();
+    for month in &months {
+        total.add(month);
+    }
+    Year {
+        calendar: Calendar::new(false),
+        months,
+        total,
+        ledger: Ledger {
+            room: 0.0,
+            tank: 0.0,
+            machine: 0.0,
+            house: 0.0,
+            moisture: 0.0,
+        },
+    }
+}

@@ -1,0 +1,162 @@
+use super::{Caution, Severity};
+use crate::constants::ZERO_CELSIUS_K;
+use crate::household::{Destination, Household};
+use crate::plant::Plant;
+use crate::wording::{Wording, months};
+use crate::year::Year;
+
+/// Temperature at which water in a pipe freezes, K. Source: the freezing point of water at one atmosphere, 0 °C.
+const WATER_FREEZES_K: f64 = ZERO_CELSIUS_K;
+
+const SOURCE: &str =
+    "0 °C: the freezing point of water. What bursts first: Common practice, no source.";
+
+/// C008, water freezing in pipes.
+///
+/// # What it says
+/// That the room, or the line outdoors, goes below 0 °C, and when.
+///
+/// # Why it matters
+/// Ice bursts pipes, the pump's water side and valves, and a line blocked by ice cannot relieve the tank.
+///
+/// # What to do
+/// Set point up, slope the outdoor line so that it drains by itself, a licensed plumber for the drain-down valve.
+///
+/// # When it stays silent
+/// When contents and air stay at or above 0 °C and no dump line leads outdoors in a month with frost.
+///
+/// # Source
+/// [`WATER_FREEZES_K`].
+pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caution> {
+    let say = Wording(household.units);
+    let parts = [room(year, say), outdoor_line(household, plant, say)];
+    let severity = parts
+        .iter()
+        .flatten()
+        .map(|(severity, _)| *severity)
+        .max()?;
+    let text = parts
+        .into_iter()
+        .flatten()
+        .map(|(_, text)| text)
+        .collect::<Vec<_>>()
+        .join(" ");
+    Some(Caution {
+        code: "C008",
+        title: "Freezing pipes",
+        severity,
+        text,
+        source: SOURCE,
+    })
+}
+
+fn room(year: &Year, say: Wording) -> Option<(Severity, String)> {
+    let (air_k, contents_k) = (year.total.air_k.min, year.total.contents_k.min);
+    if contents_k < WATER_FREEZES_K {
+        let when = months(|month| year.months[month].contents_k.min < WATER_FREEZES_K);
+        let text = format!(
+            "Everything in the room goes down to {} in {when}: water standing in pipes, in the pump and in its drain \
+             freezes and bursts them. Keep the room above {} or have a licensed plumber protect and drain these pipes.",
+            say.temperature(contents_k),
+            say.temperature(WATER_FREEZES_K),
+        );
+        Some((Severity::FixFirst, text))
+    } else if air_k < WATER_FREEZES_K {
+        let when = months(|month| year.months[month].air_k.min < WATER_FREEZES_K);
+        let text = format!(
+            "The room's air dips to {} in {when} while what is stored stays above freezing. Insulate the water pipes in \
+             the room and see that the condensate drain stays open.",
+            say.temperature(air_k),
+        );
+        Some((Severity::Know, text))
+    } else {
+        None
+    }
+}
+
+fn outdoor_line(household: &Household, plant: &Plant, say: Wording) -> Option<(Severity, String)> {
+    let dump = household
+        .dump
+        .as_ref()
+        .filter(|dump| dump.leads_to != Destination::Drain)?;
+    let coldest_k: Vec<f64> = (0..12)
+        .map(|month| coldest_outdoors_k(plant, month))
+        .collect();
+    let frost = |month: usize| dump.months[month] && coldest_k[month] < WATER_FREEZES_K;
+    let when = months(frost);
+    if when.is_empty() {
+        return None;
+    }
+    let coldest_k = (0..12)
+        .filter(|&month| frost(month))
+        .map(|month| coldest_k[month])
+        .fold(f64::INFINITY, f64::min);
+    let text = format!(
+        "The dump line leads outdoors and may open in {when}, when the outdoor air goes down to {}. It must slope so that it \
+         empties by itself after each opening, with its valve in the warm; a line that stays full freezes and then \
+         cannot relieve the tank.",
+        say.temperature(coldest_k),
+    );
+    Some((Severity::FixFirst, text))
+}
+
+/// Coldest outdoor air of a month, K.
+fn coldest_outdoors_k(plant: &Plant, month: usize) -> f64 {
+    let starts = &plant.calendar.month_starts_h;
+    plant.boundaries[0].temperature_k[starts[month]..=starts[month + 1]]
+        .iter()
+        .copied()
+        .fold(f64::INFINITY, f64::min)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::caution::example::{household, plant, year};
+
+    fn with(contents_degc: f64, air_degc: f64, outdoor_degc: f64) -> Option<Caution> {
+        let (mut household, mut plant, mut year) = (household(), plant(), year());
+        household.dump.as_mut().unwrap().leads_to = Destination::Irrigation;
+        plant.boundaries[0]
+            .temperature_k
+            .fill(outdoor_degc + ZERO_CELSIUS_K);
+        for month in year.months.iter_mut().chain([&mut year.total]) {
+            month.contents_k.min = contents_degc + ZERO_CELSIUS_K;
+            month.air_k.min = air_degc + ZERO_CELSIUS_K;
+        }
+        caution(&household, &plant, &year)
+    }
+
+    fn severity(contents_degc: f64, air_degc: f64, outdoor_degc: f64) -> Option<Severity> {
+        with(contents_degc, air_degc, outdoor_degc).map(|caution| caution.severity)
+    }
+
+    #[test]
+    fn just_above_freezing_it_is_silent() {
+        assert_eq!(severity(0.1, 0.1, 0.1), None);
+    }
+
+    #[test]
+    fn at_freezing_it_is_silent() {
+        assert_eq!(severity(0.0, 0.0, 0.0), None);
+    }
+
+    #[test]
+    fn below_freezing_each_place_speaks_for_itself() {
+        assert_eq!(severity(-0.1, -0.1, 5.0), Some(Severity::FixFirst));
+        assert_eq!(severity(1.0, -0.1, 5.0), Some(Severity::Know));
+        assert_eq!(severity(1.0, 1.0, -0.1), Some(Severity::FixFirst));
+        assert!(with(-0.5, -0.6, -8.0).unwrap().text.contains("-8 °C"));
+    }
+
+    #[test]
+    fn a_dump_closed_in_the_months_of_frost_needs_no_slope() {
+        let (mut household, mut plant, year) = (household(), plant(), year());
+        household.dump.as_mut().unwrap().leads_to = Destination::Irrigation;
+        household.dump.as_mut().unwrap().months =
+            std::array::from_fn(|month| (4..9).contains(&month));
+        let april_end = plant.calendar.month_starts_h[4];
+        plant.boundaries[0].temperature_k[..april_end].fill(ZERO_CELSIUS_K - 5.0);
+        assert_eq!(caution(&household, &plant, &year), None);
+    }
+}

@@ -1,0 +1,131 @@
+use super::{Caution, Severity};
+use crate::constants::ZERO_CELSIUS_K;
+use crate::household::Household;
+use crate::plant::Plant;
+use crate::water::density_kg_m3;
+use crate::wording::Wording;
+use crate::year::Year;
+use uom::si::volume::cubic_meter;
+
+/// Lowest temperature at which a temperature-and-pressure relief valve is allowed to open, K (200 °F, 93.3 °C).
+/// Source: Chicago Municipal Code 18-29. Checked: original read. Most codes: 210 °F (99 °C).
+const RELIEF_OPENS_K: f64 = ZERO_CELSIUS_K + (200.0 - 32.0) / 1.8;
+/// Expansion below which nothing is said, m3: a tenth of a litre, less than house pipes and hoses take up.
+/// Common practice, no source.
+const EXPANSION_FROM_M3: f64 = 1.0e-4;
+
+const SOURCE: &str = "Expansion control and relief: Chicago Municipal Code 18-29, IPC 607.3 and 504.4, IRC P2804 (Checked: \
+    Chicago and Philadelphia texts read; second hand: the rest). Expansion from water densities of IAPWS-IF97. \
+    A tenth of a litre as too little to matter: Common practice, no source.";
+
+/// C006, heated water in a closed system.
+///
+/// # What it says
+/// How many litres the tank's water grows between its coldest and its hottest, and what has to take them up.
+///
+/// # Why it matters
+/// Behind a check valve or a pressure reducer the water cannot go back to the street: pressure rises by some bar for each
+/// degree until something bursts.
+///
+/// # What to do
+/// Expansion vessel and relief valve, sized and fitted by a licensed plumber; the relief valve is no expansion vessel.
+///
+/// # When it stays silent
+/// When the tank's water grows by less than a tenth of a litre.
+///
+/// # Source
+/// [`RELIEF_OPENS_K`], [`EXPANSION_FROM_M3`].
+pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caution> {
+    let coldest_k = plant.mains_k.iter().copied().fold(f64::INFINITY, f64::min);
+    let hottest_k = year.total.tank_top_k.max;
+    let volume_m3 = household.tank.volume.get::<cubic_meter>();
+    let growth_m3 = expansion_m3(volume_m3, coldest_k, hottest_k);
+    if growth_m3 < EXPANSION_FROM_M3 || year.total.tank_top_k.is_empty() {
+        return None;
+    }
+    let say = Wording(household.units);
+    let (severity, relief) = if hottest_k >= RELIEF_OPENS_K {
+        (
+            Severity::FixFirst,
+            format!(
+                "At {} its relief valve may open and spray: the pump's outlet or its limit must be set lower.",
+                say.temperature(hottest_k)
+            ),
+        )
+    } else {
+        (
+            Severity::Know,
+            "The relief valve (pressure and temperature) needs an open drain pipe of full size, without valve or trap, \
+             and must never be plugged."
+                .to_owned(),
+        )
+    };
+    Some(Caution {
+        code: "C006",
+        title: "Pressure of heated water",
+        severity,
+        text: format!(
+            "The {} in the tank grow by {} when they warm from {} to {}. If a check valve, pressure reducer or backflow \
+             preventer sits in your supply, that needs an expansion vessel on the house side; the relief valve does not \
+             count as one. {relief} Have a licensed plumber size and fit both as your local code asks.",
+            say.volume(volume_m3),
+            say.volume(growth_m3),
+            say.temperature(coldest_k),
+            say.temperature(hottest_k),
+        ),
+        source: SOURCE,
+    })
+}
+
+/// How much more room the water of a tank takes hot than cold, m3.
+fn expansion_m3(volume_m3: f64, cold_k: f64, hot_k: f64) -> f64 {
+    volume_m3 * (density_kg_m3(cold_k) / density_kg_m3(hot_k) - 1.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::caution::example::{household, plant, year};
+    use approx::assert_relative_eq;
+    use uom::si::f64::Volume;
+
+    fn with(volume_m3: f64, hottest_degc: f64) -> Option<Caution> {
+        let (mut household, mut plant, mut year) = (household(), plant(), year());
+        household.tank.volume = Volume::new::<cubic_meter>(volume_m3);
+        plant.mains_k = vec![ZERO_CELSIUS_K + 10.0; 365];
+        year.total.tank_top_k.max = ZERO_CELSIUS_K + hottest_degc;
+        caution(&household, &plant, &year)
+    }
+
+    #[test]
+    fn three_hundred_litres_from_10_to_60_degc_grow_by_five() {
+        // IAPWS-IF97 at 0.3 MPa: 999.80 and 983.30 kg/m3, 5.03 L. 0.02 L for another formulation of the density.
+        assert_relative_eq!(expansion_m3(0.3, 283.15, 333.15), 5.03e-3, epsilon = 2e-5);
+        // 50 US gallons from 50 to 140 °F grow by 0.84 gallons: engineering article on IPC 607.3.
+        assert_relative_eq!(
+            expansion_m3(50.0, 283.15, 333.15),
+            0.84,
+            max_relative = 0.01
+        );
+    }
+
+    #[test]
+    fn around_a_tenth_of_a_litre() {
+        let least =
+            EXPANSION_FROM_M3 / expansion_m3(1.0, ZERO_CELSIUS_K + 10.0, ZERO_CELSIUS_K + 60.0);
+        assert_eq!(with(least * 0.999, 60.0), None);
+        assert!(with(least * (1.0 + 1e-12), 60.0).is_some());
+        assert!(with(least * 1.001, 60.0).is_some());
+    }
+
+    #[test]
+    fn around_the_opening_of_the_relief_valve() {
+        // 200 °F = 93.333 °C, Chicago Municipal Code 18-29.
+        assert_eq!(with(0.3, 93.3).unwrap().severity, Severity::Know);
+        assert_eq!(
+            with(0.3, 200.0 / 1.8 - 32.0 / 1.8 + 1e-9).unwrap().severity,
+            Severity::FixFirst
+        );
+        assert_eq!(with(0.3, 93.4).unwrap().severity, Severity::FixFirst);
+    }
+}

@@ -1,0 +1,195 @@
+use super::{Caution, Severity};
+use crate::constants::ZERO_CELSIUS_K;
+use crate::household::Household;
+use crate::plant::Plant;
+use crate::wording::Wording;
+use crate::year::Year;
+use uom::si::thermodynamic_temperature::kelvin;
+
+/// Hottest water at a tap in a dwelling, K (49 °C, 120 °F).
+///
+/// Source: Ontario Building Code 7.6.5.1, dwellings; the same 120 °F in IRC P2708 and UPC 408.3 for
+/// showers and tub-showers. Checked: Ontario text read; second hand: the other two as given in pages that reproduce them.
+pub const HOTTEST_AT_TAP_K: f64 = ZERO_CELSIUS_K + 49.0;
+
+/// Water temperature (°F) and the time (s) in which it burns most adults to the third degree.
+///
+/// Source: US Consumer Product Safety Commission, Document 5098. Second hand: the row as given in pages that quote it.
+const BURN_AFTER: [(f64, &str); 4] = [
+    (120.0, "5 minutes"),
+    (130.0, "30 seconds"),
+    (140.0, "6 seconds"),
+    (150.0, "2 seconds"),
+];
+
+const SOURCE: &str = "49 °C (120 °F): Ontario Building Code 7.6.5.1 (Checked: original read), IRC P2708 and UPC 408.3 \
+    (Second hand: pages that reproduce them). Time to burn: US CPSC Document 5098 (Second hand: pages that quote it).";
+
+/// C001, water hot enough to scald.
+///
+/// # What it says
+/// Water hotter than 49 °C can reach a tap, or only a mixing valve prevents it.
+///
+/// # Why it matters
+/// Seconds decide: at 60 °C six of them burn most adults to the third degree, children sooner.
+/// The tank of this installation may climb above what anybody set, because the pump follows the room's thermostat.
+///
+/// # What to do
+/// A thermostatic mixing valve between tank and taps, set to 49 °C or less, fitted by a licensed plumber;
+/// a booster after it set no higher.
+///
+/// # When it stays silent
+/// When the tank never passes 49 °C and neither the valve nor the booster is set above it.
+///
+/// # Source
+/// [`HOTTEST_AT_TAP_K`] and the table beside it.
+pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caution> {
+    let say = Wording(household.units);
+    let tank_k = year.total.tank_top_k.max.max(year.total.hottest_drawn_k);
+    let booster_k = plant
+        .booster
+        .map(|booster| booster.set_k)
+        .filter(|&set_k| set_k > HOTTEST_AT_TAP_K);
+    let valve_k = household
+        .hot_water
+        .mixing_valve
+        .map(|valve| valve.get::<kelvin>());
+    let limit = say.temperature(HOTTEST_AT_TAP_K);
+    let (severity, text) = match valve_k {
+        None if tank_k > HOTTEST_AT_TAP_K => (
+            Severity::StopWork,
+            format!(
+                "The water in the tank reaches {}, and no mixing valve stands between it and the taps. {} \
+                 Codes allow {limit} at a tap. Let nobody use these taps before a licensed plumber has fitted a \
+                 thermostatic mixing valve of the kind your local code asks for, set to {limit} or less; a lower \
+                 setting of the pump does not replace it.",
+                say.temperature(tank_k),
+                burn(tank_k, say),
+            ),
+        ),
+        Some(valve_k) if valve_k > HOTTEST_AT_TAP_K => (
+            Severity::FixFirst,
+            format!(
+                "The mixing valve is set to {}. {} Codes allow {limit} at a tap: have the valve set to {limit} or less.",
+                say.temperature(valve_k),
+                burn(valve_k, say),
+            ),
+        ),
+        _ => match (booster_k, valve_k) {
+            (Some(booster_k), _) => (
+                Severity::FixFirst,
+                format!(
+                    "The booster is set to {} and heats the water after the tank, so water of that temperature can \
+                     reach the taps. {} Codes allow {limit} there: set the booster to {limit} or less, or have a \
+                     licensed plumber fit a thermostatic mixing valve after it.",
+                    say.temperature(booster_k),
+                    burn(booster_k, say),
+                ),
+            ),
+            (None, Some(valve_k)) if tank_k > HOTTEST_AT_TAP_K => (
+                Severity::Know,
+                format!(
+                    "The water in the tank reaches {}; the mixing valve, set to {}, is all that keeps it from the \
+                     taps. {} Measure the hottest tap after fitting and once a year, and have the valve serviced \
+                     when it no longer holds its setting.",
+                    say.temperature(tank_k),
+                    say.temperature(valve_k),
+                    burn(tank_k, say),
+                ),
+            ),
+            _ => return None,
+        },
+    };
+    Some(Caution {
+        code: "C001",
+        title: "Scalding water",
+        severity,
+        text,
+        source: SOURCE,
+    })
+}
+
+/// How fast water of at least this temperature burns, as a sentence.
+fn burn(k: f64, say: Wording) -> String {
+    let degf = (k - ZERO_CELSIUS_K) * 1.8 + 32.0;
+    let (row_degf, time) = BURN_AFTER
+        .iter()
+        .rfind(|(row, _)| *row <= degf)
+        .unwrap_or(&BURN_AFTER[0]);
+    let row_k = (row_degf - 32.0) / 1.8 + ZERO_CELSIUS_K;
+    format!(
+        "Water of {} burns most adults to the third degree in {time}, children and the old sooner.",
+        say.temperature(row_k)
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::caution::example::{household, plant, year};
+    use uom::si::f64::ThermodynamicTemperature;
+    use uom::si::thermodynamic_temperature::degree_celsius;
+
+    fn with(tank_degc: f64, valve_degc: Option<f64>, booster_degc: Option<f64>) -> Option<Caution> {
+        let (mut household, mut plant, mut year) = (household(), plant(), year());
+        household.hot_water.mixing_valve =
+            valve_degc.map(ThermodynamicTemperature::new::<degree_celsius>);
+        match (booster_degc, &mut plant.booster) {
+            (Some(degc), Some(booster)) => booster.set_k = degc + ZERO_CELSIUS_K,
+            _ => plant.booster = None,
+        }
+        year.total.tank_top_k.max = tank_degc + ZERO_CELSIUS_K;
+        year.total.hottest_drawn_k = 0.0;
+        caution(&household, &plant, &year)
+    }
+
+    #[test]
+    fn below_49_degc_it_is_silent() {
+        assert_eq!(with(48.9, None, Some(48.9)), None);
+    }
+
+    #[test]
+    fn at_49_degc_it_is_silent() {
+        assert_eq!(with(49.0, Some(49.0), Some(49.0)), None);
+    }
+
+    #[test]
+    fn above_49_degc_without_a_valve_nobody_uses_the_taps() {
+        let caution = with(49.1, None, None).unwrap();
+        assert_eq!(caution.severity, Severity::StopWork);
+        assert!(
+            caution.text.contains("reaches 49.1 °C") && caution.text.contains("5 minutes"),
+            "{}",
+            caution.text
+        );
+    }
+
+    #[test]
+    fn a_valve_that_is_there_is_not_advised_again() {
+        let caution = with(60.0, Some(45.0), None).unwrap();
+        assert_eq!(caution.severity, Severity::Know);
+        assert!(!caution.text.contains("fitted a"), "{}", caution.text);
+        // 140 °F (60 °C): 6 s, CPSC 5098.
+        assert!(
+            caution.text.contains("60 °C") && caution.text.contains("6 seconds"),
+            "{}",
+            caution.text
+        );
+    }
+
+    #[test]
+    fn a_valve_or_a_booster_set_above_49_degc_is_to_be_put_right() {
+        assert_eq!(
+            with(40.0, Some(49.1), None).unwrap().severity,
+            Severity::FixFirst
+        );
+        assert_eq!(
+            with(40.0, Some(45.0), Some(49.1)).unwrap().severity,
+            Severity::FixFirst
+        );
+        assert_eq!(
+            with(40.0, None, Some(49.1)).unwrap().severity,
+            Severity::FixFirst
+        );
+    }
+}
