@@ -20,6 +20,7 @@ pub mod room;
 pub mod scenario;
 pub mod simulate;
 pub mod tank;
+pub mod tap;
 pub mod units;
 pub mod water;
 pub mod weather;

@@ -2,13 +2,14 @@
 
 use serde::Serialize;
 
+use crate::balance::{self, Difference};
 use crate::caution::Caution;
 use crate::constants::ZERO_CELSIUS_K;
 use crate::finding::Finding;
-use crate::household::DefaultUsed;
+use crate::household::{DefaultUsed, Household};
 use crate::plant::Plant;
-use crate::report::cop::InletPoint;
-use crate::report::side_by_side::HandMonth;
+use crate::report::cop::{InletPoint, cop_by_inlet};
+use crate::report::side_by_side::{HandMonth, difference_words};
 use crate::year::Year;
 
 /// What there is to report about a household and its year.
@@ -34,6 +35,32 @@ pub struct Assessment {
     pub cautions: Vec<Caution>,
     /// What was assumed.
     pub defaults: Vec<DefaultUsed>,
+}
+
+impl Assessment {
+    /// Gathers what was calculated for a household: its year, the hand balance with the reasons why it
+    /// differs, the findings and the cautions.
+    pub fn new(
+        scenario: String,
+        household: &Household,
+        plant: &Plant,
+        year: Year,
+        (hand, differences): (&[balance::HandMonth], &[Difference]),
+        (findings, cautions): (Vec<Finding>, Vec<Caution>),
+    ) -> Self {
+        Self {
+            scenario,
+            household: household.name.clone(),
+            climate: Climate::of(plant, household.weather.place.clone()),
+            year,
+            hand_balance: hand.iter().enumerate().map(|(index, month)| HandMonth::of(index, month)).collect(),
+            differences: differences.iter().map(difference_words).collect(),
+            cop_by_inlet: cop_by_inlet(plant),
+            findings,
+            cautions,
+            defaults: household.defaults.clone(),
+        }
+    }
 }
 
 /// A weather year in short.
@@ -147,6 +174,7 @@ pub(super) mod sample {
         let hand = |month| HandMonth {
             month,
             room_load_kwh: 123.45,
+            inlet_degc: 12.3,
             heat_to_water_kwh: 234.56,
             cop: (month != 1).then_some(3.21),
             demand_kwh: 150.0,

@@ -5,14 +5,7 @@
 
 use crate::household::UnitSystem;
 use crate::report::rounding::Rounded;
-
-/// Litres in a US gallon. Definition: 231 cubic inches (NIST Handbook 44, appendix C). From memory, to be verified.
-const US_GALLON_L: f64 = 3.785_411_784;
-/// Watts in a BTU (international table) per hour. Definition: 1055.05585262 J over 3600 s
-/// (NIST Special Publication 811, appendix B). From memory, to be verified.
-const BTU_PER_HOUR_W: f64 = 1055.055_852_62 / 3600.0;
-/// Kilograms in an avoirdupois pound. Definition (NIST Handbook 44, appendix C). From memory, to be verified.
-const POUND_KG: f64 = 0.453_592_37;
+use crate::units::Kind;
 
 /// What a number is: it fixes the unit, the conversion and the rounding.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -79,16 +72,32 @@ impl Measure {
 
     /// A number in the unit of the JSON keys, turned into the printed unit.
     pub fn convert(self, value: f64, units: UnitSystem) -> f64 {
-        match (self, units) {
-            (_, UnitSystem::Metric) => value,
-            (Measure::Power, UnitSystem::Us) => value / BTU_PER_HOUR_W,
-            (Measure::Volume | Measure::VolumePerDay | Measure::VolumePerMinute, UnitSystem::Us) => {
-                value / US_GALLON_L
+        match (units, self.kind()) {
+            (UnitSystem::Us, Some(kind)) => {
+                let si = kind.report_unit(UnitSystem::Metric).si(value);
+                kind.report_unit(UnitSystem::Us).value(si)
             }
-            (Measure::Mass, UnitSystem::Us) => value / POUND_KG,
-            (Measure::Temperature, UnitSystem::Us) => value * 1.8 + 32.0,
-            (Measure::Difference, UnitSystem::Us) => value * 1.8,
-            (_, UnitSystem::Us) => value,
+            _ => value,
+        }
+    }
+
+    /// What has to be converted between the systems; `None` for what both measure alike. Volumes a
+    /// day or a minute convert as volumes.
+    fn kind(self) -> Option<Kind> {
+        match self {
+            Measure::Power => Some(Kind::Power),
+            Measure::Volume | Measure::VolumePerDay | Measure::VolumePerMinute => Some(Kind::Volume),
+            Measure::Mass => Some(Kind::Mass),
+            Measure::Temperature => Some(Kind::Temperature),
+            Measure::Difference => Some(Kind::Difference),
+            Measure::Energy
+            | Measure::EnergyPerDay
+            | Measure::Duration
+            | Measure::Minutes
+            | Measure::Count
+            | Measure::PerDay
+            | Measure::Cop
+            | Measure::Percent => None,
         }
     }
 
@@ -132,8 +141,8 @@ impl Measure {
 mod tests {
     use super::*;
 
-    /// Both ends of the water scale and the definition of the gallon, the pound and the BTU.
-    /// Source: definitions, as beside the constants above.
+    /// Both ends of the water scale; 100 gallons of 231 cubic inches; 100 pounds of 0.45359237 kg (NIST Handbook 44,
+    /// appendix C); 1 kW of 3412 BTU/h (NIST Special Publication 811, appendix B). From memory, to be verified.
     #[test]
     fn us_units_follow_their_definitions() {
         let us = |measure: Measure, value| measure.words(value, UnitSystem::Us);

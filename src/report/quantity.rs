@@ -8,9 +8,9 @@ use crate::report::measure::Measure;
 use crate::year::{Extremes, Interval};
 
 /// Joules in a kilowatt-hour. Definition: 1000 W for 3600 s.
-const KILOWATT_HOUR_J: f64 = 3.6e6;
+pub(super) const KILOWATT_HOUR_J: f64 = 3.6e6;
 /// Litres in a cubic metre. Definition.
-const CUBIC_METRE_L: f64 = 1000.0;
+pub(super) const CUBIC_METRE_L: f64 = 1000.0;
 /// Volume of a kilogram of water as it leaves the coil, L. Source: IAPWS-IF97, 999.97 kg/m3 at 4 °C and 0.1 MPa,
 /// rounded to a whole litre. Derived here: the error is 0.003 %.
 const CONDENSATE_L_PER_KG: f64 = 1.0;

@@ -2,12 +2,18 @@
 
 use serde::Serialize;
 
+use crate::balance::{self, Difference, Reason};
+use crate::constants::ZERO_CELSIUS_K;
 use crate::household::UnitSystem;
+use crate::plant::HOUR_S;
 use crate::report::block::{Block, Column, Table};
 use crate::report::measure::Measure;
-use crate::report::quantity::{self, Quantity};
+use crate::report::quantity::{self, CUBIC_METRE_L, KILOWATT_HOUR_J, Quantity};
 use crate::report::rounding::Rounded;
 use crate::report::{Assessment, MONTHS};
+
+/// Reasons below this share of the difference are not mentioned.
+const MENTIONED_FROM_FRAC: f64 = 0.05;
 
 /// One month of the hand balance.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -16,9 +22,12 @@ pub struct HandMonth {
     pub month: usize,
     /// Heat into the room, kWh.
     pub room_load_kwh: f64,
+    /// Water that the pump is expected to take in, degC.
+    pub inlet_degc: f64,
     /// Heat to the water, kWh.
     pub heat_to_water_kwh: f64,
-    /// COP that it was calculated with; `None` where nothing is to be cooled.
+    /// COP that it was calculated with, of the started pump without circulator, standby and resting fan; `None`
+    /// where nothing is to be cooled.
     pub cop: Option<f64>,
     /// Heat wanted at the taps over mains temperature, kWh.
     pub demand_kwh: f64,
@@ -28,6 +37,25 @@ pub struct HandMonth {
     pub surplus_kwh: f64,
     /// Water to be dumped, L.
     pub dump_l: f64,
+}
+
+impl HandMonth {
+    /// A month of the hand balance in the units of the report.
+    pub fn of(index: usize, hand: &balance::HandMonth) -> Self {
+        let kwh = |energy_j: f64| energy_j / KILOWATT_HOUR_J;
+        let used = hand.heat_to_water_j > 0.0;
+        Self {
+            month: index + 1,
+            room_load_kwh: kwh(hand.room_load_j),
+            inlet_degc: hand.inlet_k - ZERO_CELSIUS_K,
+            heat_to_water_kwh: kwh(hand.heat_to_water_j),
+            cop: used.then_some(hand.cop),
+            demand_kwh: kwh(hand.demand_j),
+            tank_loss_kwh: kwh(hand.tank_loss_j),
+            surplus_kwh: kwh(hand.surplus_j),
+            dump_l: hand.dump_m3 * CUBIC_METRE_L,
+        }
+    }
 }
 
 /// A column pair: what is compared, how, and where the two numbers come from.
@@ -67,8 +95,8 @@ pub(super) fn hand_balance(assessment: &Assessment, units: UnitSystem) -> Vec<Bl
         columns.push(Column::number(&format!("{}\nby hand", pair.name), unit));
         columns.push(Column::number(&format!("{}\nsimul.", pair.name), unit));
     }
-    columns.push(Column::number("COP\nby hand", ""));
-    columns.push(Column::number("COP\nsimul.", ""));
+    columns.push(Column::number("running\nCOP\nby hand", ""));
+    columns.push(Column::number("running\nCOP\nsimul.", ""));
     let mut blocks = vec![
         Block::Heading("The same year by hand".to_owned()),
         Block::Table(Table {
@@ -95,10 +123,47 @@ fn rows(assessment: &Assessment, units: UnitSystem) -> Vec<Vec<String>> {
                 cells.push(dash_or(pair.simulated.of(month), pair.measure, units));
             }
             cells.push(dash_or(hand.cop, Measure::Cop, units));
-            cells.push(dash_or(quantity::COP.of(month), Measure::Cop, units));
+            cells.push(dash_or(quantity::RUNNING_COP.of(month), Measure::Cop, units));
             cells
         })
         .collect()
+}
+
+/// Why a month differs, in words: `Jul: simulated heat to water 12.0 kWh above ...`.
+pub fn difference_words(difference: &Difference) -> String {
+    let kwh = |energy_j: f64| Measure::Energy.words(energy_j / KILOWATT_HOUR_J, UnitSystem::Metric);
+    let total_j = difference.simulated_j - difference.hand_j;
+    let side = if total_j > 0.0 { "above" } else { "below" };
+    let mut parts: Vec<String> = difference
+        .parts
+        .iter()
+        .filter(|part| part.heat_j.abs() >= MENTIONED_FROM_FRAC * total_j.abs())
+        .map(|part| format!("{} {}", reason_words(part.reason), kwh(part.heat_j)))
+        .collect();
+    if difference.flagged {
+        parts.push(format!("NOT EXPLAINED {}", kwh(difference.unexplained_j)));
+    }
+    if difference.missed_s > 0.0 {
+        let missed = Measure::Duration.words(difference.missed_s / HOUR_S, UnitSystem::Metric);
+        parts.push(format!("(locked out although cooling was wanted: {missed})"));
+    }
+    format!(
+        "{}: simulated heat to water {} {side} the hand's: {}",
+        MONTHS[difference.month],
+        kwh(total_j.abs()),
+        parts.join(", ")
+    )
+}
+
+fn reason_words(reason: Reason) -> &'static str {
+    match reason {
+        Reason::RoomTemperature => "room off its set point",
+        Reason::Load => "load of the hours against that of the means",
+        Reason::Inlet => "other water and air at the pump",
+        Reason::Frost => "frost on the coil",
+        Reason::Starting => "starting",
+        Reason::Circulator => "circulator",
+    }
 }
 
 /// Sums of the rows shown; no COP by hand, because it is not a sum.
@@ -111,7 +176,7 @@ fn year(assessment: &Assessment, units: UnitSystem) -> Vec<String> {
         cells.push(simulated.map(|value| pair.measure.rounded(value, units)).sum::<Rounded>().to_string());
     }
     cells.push(String::new());
-    cells.push(dash_or(quantity::COP.of(&assessment.year.total), Measure::Cop, units));
+    cells.push(dash_or(quantity::RUNNING_COP.of(&assessment.year.total), Measure::Cop, units));
     cells
 }
 
