@@ -537,6 +537,16 @@ impl Kind {
     /// One or, for lengths and times, several numbers with units.
     fn parts(self, given: &str) -> Result<Reading, UnitError> {
         let Some((value, rest)) = number(given)? else {
+            if let Some(reading) = r_value(given)? {
+                let cause = self.likely_cause(Kind::RValue, reading.unit.value(reading.si), reading.unit.symbol);
+                return Err(UnitError::OtherKind {
+                    given: given.to_owned(),
+                    is: Kind::RValue.name(),
+                    wanted: self.name(),
+                    takes: self.takes(),
+                    cause,
+                });
+            }
             return Err(UnitError::NoNumber { given: given.to_owned(), wanted: self.name(), takes: self.takes() });
         };
         let (word, more) = split_unit(rest);

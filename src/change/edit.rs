@@ -68,7 +68,7 @@ impl Change {
                 Change::StripCurtain(stops) => door.curtain = *stops,
                 Change::DoorOpeningsTimes(factor) => {
                     let openings = f64::from(door.openings_per_day) * self.factor_or_none(*factor)?;
-                    // A number of openings beyond what 32 bits hold stays at their largest and is refused by the check.
+                    // Beyond what 32 bits hold it stays at their largest, which is far out of the key's range.
                     door.openings_per_day = openings.round() as u32;
                 }
                 _ => {}

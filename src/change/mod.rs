@@ -4,12 +4,14 @@
 //! through the whole year and compared with the household as it is.
 
 mod edit;
+mod limits;
 mod words;
 
 use uom::si::f64::{
     Ratio, TemperatureInterval, ThermalConductance, ThermodynamicTemperature, Time, Volume, VolumeRate,
 };
 
+use crate::diagnostic::Severity;
 use crate::household::{DumpLine, Fault, Household};
 
 /// One edit of a household.
@@ -111,12 +113,16 @@ pub enum ChangeError {
 impl Change {
     /// The household with this change made and nothing else.
     ///
+    /// What a scenario would only warn of is let through.
+    ///
     /// # Errors
-    /// [`ChangeError`] when there is nothing to change, or when the changed household has a fault.
+    /// [`ChangeError`] when there is nothing to change, or when a scenario with these values would be refused.
     pub fn apply(&self, household: &Household) -> Result<Household, ChangeError> {
         let mut edited = household.clone();
         self.edit(&mut edited)?;
-        let faults: Vec<String> = edited.faults().iter().map(fault_text).collect();
+        let mut faults = limits::out_of_range(household, &edited);
+        let errors = edited.faults().into_iter().filter(|fault| fault.severity == Severity::Error);
+        faults.extend(errors.map(|fault| fault_text(&fault)));
         if faults.is_empty() {
             Ok(edited)
         } else {

@@ -11,9 +11,9 @@ use super::{
 use crate::diagnostic::Severity;
 use crate::units::{Kind, difference, interval, write};
 
-/// The surfaces of a room add up to its inner surface within these shares: walls are measured differently,
-/// and a door may be counted on its own. Common practice, no source.
-const SURFACES_FROM_FRAC: f64 = 0.8;
+/// The surfaces of a room add up to its inner surface within these shares: a door leaf may be left out, and walls
+/// may be measured outside; a forgotten floor is 15 % or more. Common practice, no source.
+const SURFACES_FROM_FRAC: f64 = 0.88;
 /// See [`SURFACES_FROM_FRAC`].
 const SURFACES_TO_FRAC: f64 = 1.25;
 /// How near a missing area must come to that of a floor or wall to be named after it. Common practice, no source.
@@ -98,6 +98,12 @@ fn percent(share: uom::si::f64::Ratio) -> String {
     Kind::Share.report_unit(UnitSystem::Metric).write(share.get::<ratio::ratio>())
 }
 
+/// A time in the unit in which it is a handy number.
+fn duration(seconds: f64) -> String {
+    let symbol = if seconds >= 120.0 { "min" } else { "s" };
+    Kind::Time.unit(symbol).unwrap_or(&Kind::Time.units()[0]).write_rounded(seconds, 3)
+}
+
 impl Parts<'_> {
     /// All faults, in the order of the scenario's keys.
     pub(crate) fn faults(&self) -> Vec<Fault> {
@@ -132,7 +138,9 @@ impl Parts<'_> {
     }
 
     fn watts(&self, power: uom::si::f64::Power) -> String {
-        Kind::Power.report_unit(UnitSystem::Metric).write(power.get::<power::watt>())
+        let watts = power.get::<power::watt>();
+        let symbol = if watts >= 1000.0 { "kW" } else { "W" };
+        Kind::Power.unit(symbol).unwrap_or(&Kind::Power.units()[0]).write(watts)
     }
 
     fn site(&self, faults: &mut Vec<Fault>) {
@@ -240,7 +248,7 @@ impl Parts<'_> {
             let what = format!(
                 "{} openings of {} do not fit between {} and {}",
                 door.openings_per_day,
-                write(Kind::Time, seconds(door.open_time), self.units),
+                duration(seconds(door.open_time)),
                 clock(door.first_opening),
                 clock(door.last_opening)
             );
@@ -248,7 +256,7 @@ impl Parts<'_> {
             let openings = key_of("openings");
             faults.push(
                 Fault::error("S129", &for_key, &[&first_key, &last_key, &openings], what)
-                    .allowed(format!("at most {} each", write(Kind::Time, longest, self.units))),
+                    .allowed(format!("at most {} each", duration(longest))),
             );
         }
     }

@@ -11,12 +11,27 @@ use crate::constants::ZERO_CELSIUS_K;
 /// Source: Becker and Fricke, Transpiration and respiration of fruits and vegetables, Science et Technique
 /// du Froid 1996-6, 110-121. From memory, to be verified: the number; USDA Agriculture Handbook 66 reckons 61 kcal/(t day)
 /// for each mg/(kg h), 0.6 % less.
-const RESPIRATION_HEAT_J_PER_MG: f64 = 10.7;
+pub const RESPIRATION_HEAT_J_PER_MG: f64 = 10.7;
 
-/// Siebel's specific heat, J/(kg K), of the dry share; see [`Crop::specific_heat_j_per_kg_k`].
-const SIEBEL_DRY_J_PER_KG_K: f64 = 840.0;
-/// What a share of 1 of water adds to it, J/(kg K).
-const SIEBEL_WATER_J_PER_KG_K: f64 = 3350.0;
+/// Specific heat above freezing of what holds a share of water, J/(kg K).
+///
+/// `c = 0.84 + 3.35 x` kJ/(kg K), x the share of water by mass. A newer formula (Chen 1985) gives
+/// 0.4 kJ/(kg K) more for the driest crop, 0.05 to 0.25 for the others.
+///
+/// # Source
+/// Siebel's rule, in the form 0.008 a + 0.200 Btu/(lb °F) with a in per cent. Checked: original read, UC Davis
+/// Postharvest Center, Ask the Produce Docs (Thompson). It is what USDA Agriculture Handbook 66 prints.
+pub fn specific_heat_siebel_j_per_kg_k(water_frac: f64) -> f64 {
+    840.0 + 3350.0 * water_frac
+}
+
+/// Heat of respiration, W/kg, of what gives off so much carbon dioxide, mg/(kg h).
+///
+/// # Source
+/// [`RESPIRATION_HEAT_J_PER_MG`].
+pub fn respiration_heat_w_per_kg(carbon_dioxide_mg_per_kg_h: f64) -> f64 {
+    carbon_dioxide_mg_per_kg_h * RESPIRATION_HEAT_J_PER_MG / 3600.0
+}
 
 /// Crops of the table.
 const CROPS: &str = include_str!("crops.csv");
@@ -142,23 +157,15 @@ impl Crop {
         &self.row().name
     }
 
-    /// Specific heat above freezing, J/(kg K).
-    ///
-    /// `c = 0.84 + 3.35 x` kJ/(kg K), x the share of water by mass. A newer formula (Chen 1985) gives up to
-    /// 0.4 kJ/(kg K) more for the driest crop, 0.05 to 0.2 for the others.
-    ///
-    /// # Source
-    /// Siebel's rule, in the form 0.008 a + 0.200 Btu/(lb °F) with a in per cent. Checked: original read, UC Davis
-    /// Postharvest Center, Ask the Produce Docs (Thompson). It is what USDA Agriculture Handbook 66 prints.
+    /// Specific heat above freezing, J/(kg K), by [`specific_heat_siebel_j_per_kg_k`].
     pub fn specific_heat_j_per_kg_k(self) -> f64 {
-        SIEBEL_DRY_J_PER_KG_K + SIEBEL_WATER_J_PER_KG_K * self.row().water_percent / 100.0
+        specific_heat_siebel_j_per_kg_k(self.row().water_percent / 100.0)
     }
 
     /// Heat of respiration, W/kg, at 0, 5, 10, 15 and 20 °C. Uncertain by a factor of about two either way.
     pub fn respiration_w_per_kg(self) -> [f64; 5] {
         fill_log_linear(self.row().respiration_mg()).map(|mg_per_kg_h| {
-            mg_per_kg_h.expect("a test finds at least two cells in every row") * RESPIRATION_HEAT_J_PER_MG
-                / 3600.0
+            respiration_heat_w_per_kg(mg_per_kg_h.expect("a test finds at least two cells in every row"))
         })
     }
 

@@ -14,8 +14,8 @@ use crate::household::DefaultUsed;
 use crate::room::Crop;
 use crate::units::{Kind, Reading, Unit};
 
-/// Longest misspelling for which a suggestion is made, as a share of the word.
-const NEAR: usize = 3;
+/// A suggestion is made for one slip in every so many letters.
+const LETTERS_A_SLIP: usize = 3;
 
 /// A table of the scenario, or one that was left out.
 #[derive(Debug, Clone)]
@@ -131,6 +131,10 @@ impl Checker {
     // Shapes and keys, over the whole tree.
 
     fn walk_table(&mut self, node: &Node, keys: &'static [Key], path: &str) {
+        if node.shape == Shape::Refused {
+            self.tainted.insert(path.to_owned());
+            return;
+        }
         let Shape::Table(entries) = &node.shape else {
             let name = if path.is_empty() { "the scenario".to_owned() } else { format!("`{path}`") };
             return self.wrong_shape(path, &node.span, format!("{name} is {}", node.shape.name()), keys_of(keys));
@@ -177,6 +181,9 @@ impl Checker {
     fn walk_value(&mut self, node: &Node, takes: &'static Takes, path: &str) {
         let allowed = || takes.words();
         match (takes, &node.shape) {
+            (_, Shape::Refused) => {
+                self.tainted.insert(path.to_owned());
+            }
             (_, Shape::Text(None)) => self.wrong_shape(path, &node.span, format!("`{path}` has no value"), allowed()),
             (Takes::Table(keys), _) => self.walk_table(node, keys, path),
             (Takes::Named(keys), Shape::Table(entries)) => self.walk_named(entries, keys, path),
@@ -252,7 +259,11 @@ impl Checker {
             return;
         }
         let note = Note::error(codes::MISSING, section.span.clone(), format!("`{path}` is missing"));
-        self.notes.push(note.allowed(Some(key.takes.words())).helped(Some(format!("give {}: {}", key.name, key.meaning))));
+        let allowed = match key.takes {
+            Takes::Table(keys) => format!("a table with {}", keys_of(keys)),
+            _ => key.takes.words(),
+        };
+        self.notes.push(note.allowed(Some(allowed)).helped(Some(format!("add `{}`: {}", key.name, key.meaning))));
     }
 
     /// Notes that a key is missing which is needed here though not everywhere.
@@ -315,7 +326,7 @@ impl Checker {
         let (kind, low, _) = limits(section.key(name));
         match self.optional(section, name) {
             Some(si) => si,
-            None => self.default(section, name).map_or(si_of(kind, low), |text| si_of(kind, text)),
+            None => self.default_of(section, name).map_or(si_of(kind, low), |text| si_of(kind, text)),
         }
     }
 
@@ -334,7 +345,7 @@ impl Checker {
     }
 
     /// The default of a key that was left out, noted as used.
-    fn default(&mut self, section: &Section<'_>, name: &str) -> Option<&'static str> {
+    fn default_of(&mut self, section: &Section<'_>, name: &str) -> Option<&'static str> {
         let Absent::Default(value, reason) = section.key(name).absent else { return None };
         if !section.silent && !section.has(name) {
             self.assume(section.path_of(name), value.to_owned(), reason);
@@ -419,7 +430,7 @@ impl Checker {
     pub fn text(&mut self, section: &Section<'_>, name: &str) -> String {
         match self.find(section, section.key(name)) {
             Found::Given(node) => text_of(node).trim().to_owned(),
-            Found::Absent | Found::Bad => self.default(section, name).unwrap_or_default().to_owned(),
+            Found::Absent | Found::Bad => self.default_of(section, name).unwrap_or_default().to_owned(),
         }
     }
 
@@ -429,7 +440,7 @@ impl Checker {
         let Takes::Words(words) = key.takes else { unreachable!("only keys that take words are asked for one") };
         match self.find(section, key) {
             Found::Given(node) => Some(self.choose(section, name, text_of(node), words).unwrap_or(words[0])),
-            Found::Absent => self.default(section, name),
+            Found::Absent => self.default_of(section, name),
             Found::Bad => Some(words[0]),
         }
     }
@@ -460,7 +471,7 @@ impl Checker {
                 }
                 text => text,
             },
-            Found::Absent | Found::Bad => self.default(section, name).unwrap_or(low),
+            Found::Absent | Found::Bad => self.default_of(section, name).unwrap_or(low),
         };
         let mounted = words.iter().find(|(word, _)| word.eq_ignore_ascii_case(text.trim()));
         match mounted {
@@ -537,7 +548,7 @@ impl Checker {
                 [true; 12]
             }
             Found::Absent | Found::Bad => {
-                self.default(section, name);
+                self.default_of(section, name);
                 [true; 12]
             }
         }
@@ -555,7 +566,8 @@ impl Checker {
             self.tainted.insert(section.path_of(name));
             let what = format!("`{}` is not a month", text_of(item));
             let note = Note::error(codes::UNKNOWN_WORD, item.span.clone(), what);
-            let near = nearest(&text, FULL.iter().copied()).map(|near| format!("did you mean `{near}`?"));
+            let near = nearest(&text, FULL.iter().copied()).and_then(|near| FULL.iter().position(|full| *full == near));
+            let near = near.map(|month| format!("did you mean `{}`?", MONTHS[month]));
             self.notes.push(note.allowed(Some(quoted(MONTHS.iter().copied()))).helped(near));
         }
         month
@@ -638,7 +650,9 @@ fn other_unit(kind: Kind, reading: &Reading, low: f64, high: f64) -> Option<Stri
 /// The known word nearest to a misspelt one; among equals the first in the alphabet; none if all are far off.
 pub fn nearest<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
     let word = word.trim().to_lowercase();
-    let allowed = (word.chars().count() / NEAR).max(1);
+    let letters = word.chars().count();
+    // Two letters are no longer a misspelt word; from three on one slip is always forgiven.
+    let allowed = if letters < LETTERS_A_SLIP { 0 } else { ((letters - 1) / LETTERS_A_SLIP).max(1) };
     known
         .map(|other| (strsim::damerau_levenshtein(&word, &other.to_lowercase()), other))
         .filter(|(distance, _)| *distance <= allowed)
@@ -656,7 +670,9 @@ mod tests {
         assert_eq!(nearest("lenght", known.into_iter()), Some("length"));
         assert_eq!(nearest("Hight", known.into_iter()), Some("height"));
         assert_eq!(nearest("colour", known.into_iter()), None);
-        assert_eq!(nearest("ab", ["ac", "aa"].into_iter()), Some("aa"));
+        assert_eq!(nearest("colour", ["cooler"].into_iter()), None);
+        assert_eq!(nearest("abc", ["abd", "abb"].into_iter()), Some("abb"));
+        assert_eq!(nearest("m", ["w"].into_iter()), None);
     }
 
     #[test]

@@ -9,6 +9,7 @@ use serde_saphyr::granit_parser::{Event, Parser, ScalarStyle, Span, options};
 
 use super::codes;
 use super::fault::Note;
+use crate::diagnostic::line_and_column;
 
 /// Largest scenario file, bytes.
 pub const LARGEST_FILE: usize = 1 << 20;
@@ -33,6 +34,8 @@ pub enum Shape {
     List(Vec<Node>),
     /// A table.
     Table(Vec<Entry>),
+    /// Something that is already refused, such as an alias.
+    Refused,
 }
 
 /// A key and its value.
@@ -54,6 +57,7 @@ impl Shape {
             Shape::Text(Some(_)) => "a single value",
             Shape::List(_) => "a list",
             Shape::Table(_) => "a table of keys",
+            Shape::Refused => "not taken",
         }
     }
 }
@@ -68,7 +72,8 @@ pub fn read(text: &str, notes: &mut Vec<Note>) -> Option<Node> {
         match event {
             Err(error) => {
                 let at = error.marker().byte_offset().unwrap_or(text.len());
-                builder.notes.push(not_yaml(text, at, &error.info()));
+                let help = builder.unclosed(text);
+                builder.notes.push(not_yaml(text, at, &error.info(), help));
                 return None;
             }
             Ok((Event::DocumentStart(..), span)) => {
@@ -84,10 +89,10 @@ pub fn read(text: &str, notes: &mut Vec<Note>) -> Option<Node> {
     builder.root
 }
 
-fn not_yaml(text: &str, at: usize, reason: &str) -> Note {
+fn not_yaml(text: &str, at: usize, reason: &str, unclosed: Option<String>) -> Note {
     let at = at.min(text.len());
-    let help = text[line_start(text, at)..at].contains('\t').then(|| "indent with spaces, not tabs".to_owned());
-    Note::error(codes::NOT_YAML, at..at, format!("this is not YAML: {reason}")).helped(help)
+    let tab = text[line_start(text, at)..at].contains('\t').then(|| "indent with spaces, not tabs".to_owned());
+    Note::error(codes::NOT_YAML, at..at, format!("this is not YAML: {reason}")).helped(tab.or(unclosed))
 }
 
 fn line_start(text: &str, at: usize) -> usize {
@@ -138,10 +143,18 @@ impl Builder<'_> {
             Event::SequenceEnd | Event::MappingEnd => self.end(place.end),
             Event::Alias(_) | Event::UnresolvedAlias(_) => {
                 self.refuse(place.clone(), "an alias (`*`) is not taken in a scenario", "write the value out");
-                self.add(Node { span: place, shape: Shape::Text(None) })
+                self.add(Node { span: place, shape: Shape::Refused })
             }
             _ => Some(()),
         }
+    }
+
+    /// The innermost bracket that still waits for its end, for a help.
+    fn unclosed(&self, text: &str) -> Option<String> {
+        let open = self.open.last()?;
+        let bracket = text[open.start..].chars().next().filter(|sign| matches!(sign, '[' | '{'))?;
+        let line = line_and_column(text, open.start).0;
+        Some(format!("is the `{bracket}` on line {line} closed?"))
     }
 
     fn refuse(&mut self, span: Range<usize>, what: &str, help: &str) {

@@ -1,0 +1,227 @@
+//! One broken scenario for each code, and the words in which its fault is told.
+
+use std::path::Path;
+
+use larderloop::diagnostic::{Diagnostic, render_all};
+use larderloop::scenario::{check, codes, examine};
+
+const CELLAR: &str = include_str!("cellar.yaml");
+
+fn weather() -> Vec<u8> {
+    let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/weather/chicago-tmy3.epw");
+    std::fs::read(file).expect("the weather year is part of the project")
+}
+
+/// The cellar with pieces of its text replaced.
+fn cellar_with(edits: &[(&str, &str)]) -> String {
+    edits.iter().fold(CELLAR.to_owned(), |text, (from, to)| {
+        assert_eq!(text.matches(from).count(), 1, "`{from}` has to stand there once");
+        text.replace(from, to)
+    })
+}
+
+fn noted(text: &str) -> Vec<Diagnostic> {
+    examine(text, "cellar.yaml", |_| Ok(weather())).1
+}
+
+fn codes_of(diagnostics: &[Diagnostic]) -> Vec<&'static str> {
+    diagnostics.iter().map(|one| one.code).collect()
+}
+
+/// Name of the case (it begins with its code), and the broken text.
+fn cases() -> Vec<(&'static str, String)> {
+    let one = |from: &str, to: &str| cellar_with(&[(from, to)]);
+    vec![
+        ("S101_not_yaml", one("  volume: 300 L", "  volume: [300 L")),
+        ("S101_tab", one("  volume: 300 L", "\tvolume: 300 L")),
+        ("S102_alias", one("volume: 300 L", "volume: *big")),
+        ("S102_two_documents", format!("{CELLAR}---\nname: another\n")),
+        ("S103_key_twice", one("  volume: 300 L", "  volume: 300 L\n  volume: 200 L")),
+        ("S104_unknown_key", one("  volume: 300 L", "  volumne: 300 L")),
+        ("S104_unknown_section", one("name: Cellar", "name: Cellar\ncolour: green")),
+        ("S105_list_for_table", one("  set: 4 degC", "  - 4 degC")),
+        ("S105_no_value", one("  volume: 300 L", "  volume:")),
+        ("S105_eleven_months", one("{temperature: 20 degC,", "{temperature: [20 degC, 20 degC, 20 degC, 20 degC, 20 degC, 20 degC, 20 degC, 20 degC, 20 degC, 20 degC, 20 degC],")),
+        ("S106_missing_key", one("  volume: 300 L\n", "")),
+        ("S106_missing_section", one("thermostat:\n  set: 4 degC\n", "")),
+        ("S106_missing_depth", one("faces: ground, depth: 1.2 m", "faces: ground")),
+        ("S106_missing_arrival", one("mass: 60 kg", "mass: [60 kg, 50 kg, 40 kg, 30 kg, 20 kg, 10 kg, 0 kg, 0 kg, 20 kg, 80 kg, 80 kg, 70 kg]")),
+        ("S107_no_unit", one("set: 4 degC", "set: 4")),
+        ("S107_comma", one("height: 2.3 m", "height: 2,3 m")),
+        ("S107_energy_for_power", one("heat_output: 4.5 kW", "heat_output: 4.5 kWh")),
+        ("S107_volume_for_daily", one("daily: 200 L/day", "daily: 200 L")),
+        ("S107_percent", one("probe_height: 30 %", "probe_height: 30")),
+        ("S107_r_value_as_u_value", one("u_value: 0.3 W/m2K, faces: ground, depth: 1.2 m", "u_value: R-20, faces: ground, depth: 1.2 m")),
+        ("S107_yaml_word", one("daily: 200 L/day", "daily: on")),
+        ("S107_clock", one("open_for: 15 s", "open_for: 15 s, first: 7")),
+        ("S108_above", one("volume: 300 L", "volume: 300 m3")),
+        ("S108_fahrenheit_as_celsius", one("set: 4 degC", "set: 40 degC")),
+        ("S108_standing_loss", one("  stands_in: kitchen", "  standing_loss: 1.5 kW\n  stands_in: kitchen")),
+        ("S108_number", one("power: 1.2 kW", "cop: 39")),
+        ("S109_refrigerant", one("refrigerant: R744", "refrigerant: R743")),
+        ("S109_space", one("stands_in: kitchen", "stands_in: kichen")),
+        ("S109_space_unheard_of", one("stands_in: kitchen", "stands_in: attic")),
+        ("S109_crop", one("crop: carrot", "crop: carrots")),
+        ("S109_month", one("  leads_to: drain", "  months: [May, Juni]\n  leads_to: drain")),
+        ("S109_cycle", one("refrigerant: R744", "refrigerant: R744\n    cycle: deep subcooling")),
+        ("S109_probe", one("  set: 4 degC", "  set: 4 degC\n  probe: in a bottle of vater")),
+        ("S110_two_of_one", one("r_value: R-30", "r_value: R-30, u_value: 0.2 W/m2K")),
+        ("S110_none", one("    single_pass: {outlet: 60 degC}\n", "")),
+        ("S112_weather_content", one("file: year.epw", "file: notes.txt")),
+        ("S120_return_below_outlet", one("  stands_in: kitchen", "  stands_in: kitchen\n  ports: {pump_out: 60 %, pump_return: 50 %}")),
+        ("S121_return_below_probe", one("  stands_in: kitchen", "  stands_in: kitchen\n  ports: {pump_return: 20 %}")),
+        ("S122_dump_port_below_probe", one("  probe_height: 30 %", "  probe_height: 30 %\n  port_height: 10 %")),
+        ("S123_closes_above_opening", one("  opens_at: 38 degC", "  opens_at: 38 degC\n  closes_at: 40 degC")),
+        ("S124_booster_below_use", one("set: 45 degC", "set: 35 degC")),
+        ("S125_food_limits", one("{warmest: 7 degC, coldest: 0 degC}", "{warmest: 0 degC, coldest: 7 degC}")),
+        ("S126_set_point_too_warm", one("set: 4 degC", "set: 9 degC")),
+        ("S127_floor_missing", one("    - {name: floor, area: 7.5 m2, u_value: 0.3 W/m2K, faces: ground, depth: 2.3 m}\n    - {name: ceiling, area: 7.5 m2,", "    - {name: ceiling, area: 7.5 m2,")),
+        ("S127_wall_as_floor", one("name: walls, area: 25.3 m2", "name: walls, area: 7.5 m2")),
+        ("S127_square_feet", cellar_with(&[("area: 25.3 m2", "area: 272 m2"), ("area: 7.5 m2, u_value", "area: 81 m2, u_value"), ("area: 7.5 m2, r_value", "area: 81 m2, r_value")])),
+        ("S128_door_too_high", one("height: 2.0 m", "height: 2.5 m")),
+        ("S129_last_before_first", one("open_for: 15 s", "open_for: 15 s, first: \"21:00\", last: \"07:00\"")),
+        ("S129_openings_do_not_fit", one("open_for: 15 s", "open_for: 15 min, first: \"12:00\", last: \"13:00\"")),
+        ("S130_mains_exchanged", one("{coldest: 6 degC, warmest: 18 degC}", "{coldest: 18 degC, warmest: 6 degC}")),
+        ("S131_dump_above_lockout", one("opens_at: 38 degC", "opens_at: 48 degC")),
+        ("S132_stops_too_early", one("refrigerant: R744", "refrigerant: R744\n    lowest_air: 7 degC")),
+        ("S132_never_starts", one("refrigerant: R744", "refrigerant: R744\n    highest_air: 2 degC")),
+        ("S133_air_limits", one("refrigerant: R744", "refrigerant: R744\n    lowest_air: 10 degC\n    highest_air: 8 degC")),
+        ("S134_rated_water", one("water_in: 10 degC, water_out: 60 degC", "water_in: 60 degC, water_out: 60 degC")),
+        ("S135_rated_cop", one("power: 1.2 kW", "power: 120 W")),
+        ("S136_never_opens", one("opens_at: 38 degC", "opens_at: 70 degC")),
+        ("S137_mixing_valve", one("mixing_valve: 49 degC", "mixing_valve: 35 degC")),
+        ("S138_smallest_fire", one("most: 24 kW", "most: 24 kW, least: 30 kW")),
+        ("S139_draw_below_inlet", one("  stands_in: kitchen", "  stands_in: kitchen\n  ports: {cold_in: 10 %, draw: 5 %}")),
+        ("S140_no_month", one("  leads_to: drain", "  months: []\n  leads_to: drain")),
+    ]
+}
+
+/// The file named by the case about weather content holds no weather.
+fn weather_of(case: &str) -> Vec<u8> {
+    if case.starts_with("S112") { b"bring in the apples\n".to_vec() } else { weather() }
+}
+
+#[test]
+fn every_fault_is_told_in_the_user_s_words() {
+    let mut settings = insta::Settings::clone_current();
+    settings.set_prepend_module_to_snapshot(false);
+    settings.set_omit_expression(true);
+    let mut unexpected = Vec::new();
+    settings.bind(|| {
+        for (case, text) in cases() {
+            let (household, diagnostics) = examine(&text, "cellar.yaml", |_| Ok(weather_of(case)));
+            let errors = diagnostics.iter().any(|one| one.severity == larderloop::diagnostic::Severity::Error);
+            assert_eq!(household.is_none(), errors, "{case}");
+            if codes_of(&diagnostics) != [&case[..4]] {
+                unexpected.push(format!("{case}: one fault has to be said once\n{}", render_all(&diagnostics, &text, false)));
+                continue;
+            }
+            insta::assert_snapshot!(case, render_all(&diagnostics, &text, false));
+        }
+    });
+    assert!(unexpected.is_empty(), "{}", unexpected.join("\n\n"));
+}
+
+#[test]
+fn the_unbroken_cellar_has_no_fault() {
+    assert_eq!(noted(CELLAR), []);
+    assert!(check(CELLAR, "cellar.yaml", |_| Ok(weather())).is_ok());
+}
+
+#[test]
+fn every_code_has_a_case() {
+    let cases = cases();
+    for (code, _) in codes::ALL {
+        // The weather file that cannot be opened needs no broken scenario: it has its own test.
+        assert!(*code == codes::WEATHER_UNREADABLE || cases.iter().any(|(case, _)| case.starts_with(code)), "{code}");
+    }
+    for (case, _) in &cases {
+        assert!(codes::ALL.iter().any(|(code, _)| case.starts_with(code)), "{case}");
+    }
+}
+
+#[test]
+fn a_weather_file_that_cannot_be_opened_is_no_fault_of_content() {
+    let missing = std::io::Error::new(std::io::ErrorKind::NotFound, "no such file");
+    let diagnostics = check(CELLAR, "cellar.yaml", |path| {
+        assert_eq!(path, Path::new("year.epw"));
+        Err(missing)
+    })
+    .expect_err("no weather");
+    insta::assert_snapshot!(render_all(&diagnostics, CELLAR, false), @r"
+    error[S111]: the weather file `year.epw` cannot be read: no such file
+     --> cellar.yaml:3:9
+      |
+    3 |   file: year.epw
+      |         ^^^^^^^^
+      |
+      = help: its path is taken from the folder of the scenario file
+    ");
+}
+
+#[test]
+fn six_faults_in_six_places_are_all_named_in_their_order() {
+    let text = cellar_with(&[
+        ("length: 3 m", "lenght: 3 m"),
+        ("crop: carrot", "crop: carot"),
+        ("set: 4 degC", "set: 4"),
+        ("volume: 300 L", "volume: 3 L"),
+        ("set: 45 degC", "set: 38 degC"),
+        ("  leads_to: drain\n", ""),
+    ]);
+    let diagnostics = noted(&text);
+    let found: Vec<_> = diagnostics.iter().map(|one| (one.line, one.code)).collect();
+    assert_eq!(found, [(9, "S104"), (19, "S109"), (27, "S107"), (29, "S108"), (34, "S124"), (35, "S106")]);
+}
+
+#[test]
+fn places_are_counted_in_letters_and_drawn_in_bytes() {
+    let text = cellar_with(&[("name: Cellar", "name: Kühlkeller"), ("{crop: carrot, mass: 60 kg}", "{crop: Möhre, mass: 60 kg}")]);
+    let diagnostics = noted(&text);
+    assert_eq!((diagnostics[0].line, diagnostics[0].column), (19, 14));
+    assert_eq!(&text[diagnostics[0].span.clone()], "Möhre");
+}
+
+#[test]
+fn every_default_lies_in_its_section_and_is_not_used_when_given() {
+    let household = check(CELLAR, "cellar.yaml", |_| Ok(weather())).expect("the cellar has no fault");
+    let given = cellar_with(&[("  set: 4 degC", "  set: 4 degC\n  band: 2 K\n  probe: 100 s")]);
+    let other = check(&given, "cellar.yaml", |_| Ok(weather())).expect("the cellar has no fault");
+    let keys = |household: &larderloop::household::Household| -> Vec<_> {
+        household.defaults.iter().map(|one| one.key.clone()).collect()
+    };
+    let lost: Vec<_> = keys(&household).into_iter().filter(|key| !keys(&other).contains(key)).collect();
+    assert_eq!(lost, ["thermostat.band", "thermostat.probe"]);
+}
+
+#[test]
+fn odd_files_are_refused_without_a_panic() {
+    let deep = "[".repeat(50_000);
+    let large = format!("name: {}\n", "x".repeat(2 << 20));
+    for text in ["", "\n\n", "# nothing\n", "just text", "- a\n- b\n", "? [a]\n: b\n", "a: !x 1\n", "\u{feff}", "name: \"\\u0000\"", &deep, &large] {
+        assert!(!noted(text).is_empty(), "{:?}", text.chars().take(20).collect::<String>());
+    }
+}
+
+proptest::proptest! {
+    /// Any line of the cellar may be lost, doubled or garbled: the checker answers and does not panic.
+    #[test]
+    fn garbled_scenarios_never_panic(line in 0..40usize, what in "\\PC{0,30}", mode in 0..3u8) {
+        let mut lines: Vec<_> = CELLAR.lines().map(str::to_owned).collect();
+        let line = line % lines.len();
+        match mode {
+            0 => { lines.remove(line); }
+            1 => { let copy = lines[line].clone(); lines.insert(line, copy); }
+            _ => lines[line] = match lines[line].split_once(": ") {
+                Some((key, _)) => format!("{key}: {what}"),
+                None => what,
+            },
+        }
+        let text = lines.join("\n");
+        let (household, diagnostics) = examine(&text, "cellar.yaml", |_| Ok(Vec::new()));
+        for diagnostic in &diagnostics {
+            proptest::prop_assert!(diagnostic.render(&text, true).contains(diagnostic.code));
+        }
+        proptest::prop_assert!(household.is_some() || !diagnostics.is_empty());
+    }
+}
