@@ -8,6 +8,7 @@ use clap::{Args, ValueEnum};
 
 use crate::balance;
 use crate::caution::{self, Caution, Severity};
+use crate::change::Change;
 use crate::cli::color::Color;
 use crate::cli::exit::Exit;
 use crate::cli::failure::Failure;
@@ -134,7 +135,7 @@ fn assess(scenario: &Path, household: &Household, hourly: Option<&mut Hourly>) -
         Some(hourly) => finite_year(&plant, hourly)?,
         None => finite_year(&plant, &mut ())?,
     };
-    let trial = |changed: &Household| simulate(&Plant::new(changed), &Resolution::default(), &mut ()).ok();
+    let trial = |change: &Change| changed_year(change, household);
     let findings = finding::findings(household, &plant, &year, &trial);
     let cautions = caution::cautions(household, &plant, &year);
     let hand = balance::hand_balance(&plant);
@@ -147,6 +148,12 @@ fn assess(scenario: &Path, household: &Household, hourly: Option<&mut Hourly>) -
         (&hand, &differences),
         (findings, cautions),
     ))
+}
+
+/// The year of the changed household; `None` where the change is refused.
+fn changed_year(change: &Change, household: &Household) -> Option<Year> {
+    let changed = change.apply(household).ok()?;
+    simulate(&Plant::new(&changed), &Resolution::default(), &mut ()).ok()
 }
 
 fn finite_year(plant: &Plant, sink: &mut impl Sink) -> Result<Year, Failure> {
