@@ -11,9 +11,7 @@
 //! specific volume equation 26, enthalpy equation 30. Second hand: the equations as given in an open
 //! psychrometric library that numbers them.
 
-use crate::constants::{
-    DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K, VAPOUR_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K,
-};
+use crate::constants::{DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K, VAPOUR_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K};
 
 /// Molar mass of water over that of dry air. Source: as the module, 18.015268/28.966.
 pub const VAPOUR_TO_AIR_MOLAR_MASS: f64 = 0.621_945;
@@ -179,10 +177,7 @@ pub fn saturation_humidity_ratio(temperature_k: f64, pressure_pa: f64) -> f64 {
 
 /// Humidity ratio of air saturated over liquid water at any temperature, kg/kg.
 pub fn saturation_humidity_ratio_over_water(temperature_k: f64, pressure_pa: f64) -> f64 {
-    humidity_ratio_from_vapour_pressure(
-        saturation_pressure_over_water_pa(temperature_k),
-        pressure_pa,
-    )
+    humidity_ratio_from_vapour_pressure(saturation_pressure_over_water_pa(temperature_k), pressure_pa)
 }
 
 /// Humidity ratio of air of a temperature and a relative humidity (fraction, over water), kg/kg.
@@ -203,8 +198,7 @@ pub fn humidity_ratio_from_dew_point(dew_point_k: f64, pressure_pa: f64) -> f64 
 /// Relative humidity over water of air of a temperature and a humidity ratio, fraction; above 1 when
 /// the air is oversaturated.
 pub fn relative_humidity_frac(temperature_k: f64, humidity_ratio: f64, pressure_pa: f64) -> f64 {
-    vapour_pressure_pa(humidity_ratio, pressure_pa)
-        / saturation_pressure_over_water_pa(temperature_k)
+    vapour_pressure_pa(humidity_ratio, pressure_pa) / saturation_pressure_over_water_pa(temperature_k)
 }
 
 /// Temperature of a surface at which vapour begins to settle, as frost below 0 °C, K.
@@ -346,8 +340,7 @@ mod tests {
         for t in [-99.0, -40.0, -12.3, -0.001, 0.0, 2.511, 35.0, 150.0].map(kelvin) {
             let dew_point = dew_point_k(saturation_pressure_pa(t)).expect("inside the range");
             assert_abs_diff_eq!(dew_point, t, epsilon = 1e-9);
-            let over_water =
-                dew_point_over_water_k(saturation_pressure_over_water_pa(t)).expect("inside");
+            let over_water = dew_point_over_water_k(saturation_pressure_over_water_pa(t)).expect("inside");
             assert_abs_diff_eq!(over_water, t, epsilon = 1e-9);
         }
         let within_the_step = 611.18;

@@ -8,14 +8,13 @@ use serde::Serialize;
 
 use crate::air::{humidity_ratio_from_relative_humidity, moist_air_density_kg_m3};
 use crate::constants::{
-    DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K, FROSTED_FACTOR, GRAVITY_M_S2, LATENT_HEAT_J_PER_KG,
-    SHELL_LOSS_FRAC, VAPOUR_SPECIFIC_HEAT_J_PER_KG_K, WATER_SPECIFIC_HEAT_J_PER_KG_K,
-    ZERO_CELSIUS_K,
+    DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K, FROSTED_FACTOR, GRAVITY_M_S2, LATENT_HEAT_J_PER_KG, SHELL_LOSS_FRAC,
+    VAPOUR_SPECIFIC_HEAT_J_PER_KG_K, WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K,
 };
 use crate::heat_pump::{Operation, compressor_power_w};
 use crate::plant::{
-    Boundary, Circuit, Cooler, DAY_S, DaySegment, Door, HOUR_S, HeatPump, Load, Plant,
-    RESPIRATION_AT_K, Surroundings,
+    Boundary, Circuit, Cooler, DAY_S, DaySegment, Door, HOUR_S, HeatPump, Load, Plant, RESPIRATION_AT_K,
+    Surroundings,
 };
 use crate::water::density_kg_m3;
 use crate::year::{Interval, Year};
@@ -56,11 +55,7 @@ pub fn hand_balance(plant: &Plant) -> [HandMonth; 12] {
 
 fn hand_month(plant: &Plant, month: usize) -> HandMonth {
     let deficit = with_tank(plant, month, expected_tank(plant, month, false));
-    if deficit.surplus_j > 0.0 {
-        with_tank(plant, month, expected_tank(plant, month, true))
-    } else {
-        deficit
-    }
+    if deficit.surplus_j > 0.0 { with_tank(plant, month, expected_tank(plant, month, true)) } else { deficit }
 }
 
 /// What the tank is expected to look like in a month.
@@ -86,20 +81,10 @@ impl ExpectedTank {
 fn expected_tank(plant: &Plant, month: usize, surplus: bool) -> ExpectedTank {
     let Cooler::HeatPump(pump) = &plant.cooler;
     let mains_k = mean_mains_k(plant, month);
-    let full_k = plant
-        .dump
-        .as_ref()
-        .map_or(pump.inlet_stop_k, |dump| dump.opens_k);
-    let bottom_k = if surplus {
-        0.5 * (mains_k + full_k)
-    } else {
-        mains_k
-    };
+    let full_k = plant.dump.as_ref().map_or(pump.inlet_stop_k, |dump| dump.opens_k);
+    let bottom_k = if surplus { 0.5 * (mains_k + full_k) } else { mains_k };
     let top_k = match pump.circuit {
-        Circuit::SinglePass {
-            outlet_k,
-            min_rise_dk,
-        } => outlet_k.max(bottom_k + min_rise_dk),
+        Circuit::SinglePass { outlet_k, min_rise_dk } => outlet_k.max(bottom_k + min_rise_dk),
         Circuit::MultiPass { .. } if surplus => full_k.max(bottom_k),
         Circuit::MultiPass { .. } => plant.use_k.max(bottom_k),
     };
@@ -121,11 +106,8 @@ fn with_tank(plant: &Plant, month: usize, tank: ExpectedTank) -> HandMonth {
     let surplus_j = (heat_to_water_j - demand_j - tank_loss_j).max(0.0);
     let port_k = tank.at_k(plant.dump.as_ref().map_or(1.0, |dump| dump.port));
     let over_mains_dk = port_k - mean_mains_k(plant, month);
-    let dump_kg = if over_mains_dk > 0.0 {
-        surplus_j / (WATER_SPECIFIC_HEAT_J_PER_KG_K * over_mains_dk)
-    } else {
-        0.0
-    };
+    let dump_kg =
+        if over_mains_dk > 0.0 { surplus_j / (WATER_SPECIFIC_HEAT_J_PER_KG_K * over_mains_dk) } else { 0.0 };
     HandMonth {
         room_load_j,
         inlet_k: tank.bottom_k,
@@ -173,13 +155,12 @@ fn room_load_w(plant: &Plant, month: usize, room_k: f64) -> f64 {
         .surfaces
         .iter()
         .map(|surface| {
-            surface.ua_w_per_k
-                * (mean_k(plant, month, &plant.boundaries[surface.boundary]) - room_k)
+            surface.ua_w_per_k * (mean_k(plant, month, &plant.boundaries[surface.boundary]) - room_k)
         })
         .sum();
     let room = MeanAir::room(plant, room_k);
-    let leakage = plant.room.leakage_kg_s
-        * MeanAir::beyond(plant, month, plant.room.leakage_from).heat_over(&room);
+    let leakage =
+        plant.room.leakage_kg_s * MeanAir::beyond(plant, month, plant.room.leakage_from).heat_over(&room);
     let doors: f64 = plant
         .room
         .doors
@@ -187,8 +168,7 @@ fn room_load_w(plant: &Plant, month: usize, room_k: f64) -> f64 {
         .enumerate()
         .map(|(index, door)| {
             let beyond = MeanAir::beyond(plant, month, door.boundary);
-            door_exchange_kg_per_day(plant, index, door, &room, &beyond) / DAY_S
-                * beyond.heat_over(&room)
+            door_exchange_kg_per_day(plant, index, door, &room, &beyond) / DAY_S * beyond.heat_over(&room)
         })
         .sum();
     surfaces
@@ -211,11 +191,7 @@ struct MeanAir {
 impl MeanAir {
     fn new(temperature_k: f64, humidity_ratio: f64, pressure_pa: f64) -> Self {
         let density_kg_m3 = moist_air_density_kg_m3(temperature_k, humidity_ratio, pressure_pa);
-        Self {
-            temperature_k,
-            humidity_ratio,
-            density_kg_m3,
-        }
+        Self { temperature_k, humidity_ratio, density_kg_m3 }
     }
 
     fn room(plant: &Plant, room_k: f64) -> Self {
@@ -227,11 +203,7 @@ impl MeanAir {
     fn beyond(plant: &Plant, month: usize, boundary: usize) -> Self {
         let boundary = &plant.boundaries[boundary];
         let humidity_ratio = mean(&boundary.humidity_ratio, plant, month);
-        Self::new(
-            mean_k(plant, month, boundary),
-            humidity_ratio,
-            plant.pressure_pa,
-        )
+        Self::new(mean_k(plant, month, boundary), humidity_ratio, plant.pressure_pa)
     }
 
     /// Heat that a kilogram of this dry air (with its vapour) brings into the other, sensible and latent, J/kg.
@@ -252,10 +224,7 @@ fn door_exchange_kg_per_day(
     beyond: &MeanAir,
 ) -> f64 {
     let flow_kg_s = door_flow_kg_s(door, room, beyond);
-    openings_s(&plant.day, index)
-        .iter()
-        .map(|open_s| (flow_kg_s * open_s).min(door.most_exchange_kg))
-        .sum()
+    openings_s(&plant.day, index).iter().map(|open_s| (flow_kg_s * open_s).min(door.most_exchange_kg)).sum()
 }
 
 /// Dry air through an open door, kg/s. Source: Gosney and Olama, Proc. Inst. Refrig. 72, 1975, as the form in
@@ -312,10 +281,8 @@ fn produce_w(plant: &Plant, month: usize, room_k: f64) -> f64 {
         .produce
         .iter()
         .map(|produce| {
-            let arriving_kg =
-                (produce.mass_kg[month] - produce.mass_kg[(month + 11) % 12]).max(0.0);
-            let carried_in_j =
-                arriving_kg * produce.specific_heat_j_per_kg_k * (produce.arrives_k - room_k);
+            let arriving_kg = (produce.mass_kg[month] - produce.mass_kg[(month + 11) % 12]).max(0.0);
+            let carried_in_j = arriving_kg * produce.specific_heat_j_per_kg_k * (produce.arrives_k - room_k);
             produce.mass_kg[month] * respiration_w_per_kg(&produce.respiration_w_per_kg, room_k)
                 + carried_in_j / duration_s(plant, month)
         })
@@ -325,10 +292,7 @@ fn produce_w(plant: &Plant, month: usize, room_k: f64) -> f64 {
 /// Respiration between the table's temperatures, log-linear, held at the ends, W/kg.
 fn respiration_w_per_kg(table: &[f64; 5], temperature_k: f64) -> f64 {
     let last = RESPIRATION_AT_K.len() - 1;
-    let cell = RESPIRATION_AT_K[1..last]
-        .iter()
-        .filter(|&&node| temperature_k >= node)
-        .count();
+    let cell = RESPIRATION_AT_K[1..last].iter().filter(|&&node| temperature_k >= node).count();
     let width_dk = RESPIRATION_AT_K[cell + 1] - RESPIRATION_AT_K[cell];
     let share = ((temperature_k - RESPIRATION_AT_K[cell]) / width_dk).clamp(0.0, 1.0);
     table[cell] * libm::pow(table[cell + 1] / table[cell], share)
@@ -464,36 +428,22 @@ fn explain(plant: &Plant, index: usize, hand: &HandMonth, month: &Interval) -> D
 
 fn parts(plant: &Plant, index: usize, hand: &HandMonth, month: &Interval) -> Vec<Part> {
     let Cooler::HeatPump(pump) = &plant.cooler;
-    let resting_j = month.electricity_j[Load::Standby as usize]
-        + month.electricity_j[Load::RestingFan as usize];
+    let resting_j =
+        month.electricity_j[Load::Standby as usize] + month.electricity_j[Load::RestingFan as usize];
     let cooled_j = month.heat_from_room_j + resting_j;
     let air_k = month.mean(month.air_k_s);
     let at_set_w = room_load_w(plant, index, set_k(plant));
-    let at_air_j =
-        hand.room_load_j + (room_load_w(plant, index, air_k) - at_set_w) * month.duration_s;
+    let at_air_j = hand.room_load_j + (room_load_w(plant, index, air_k) - at_set_w) * month.duration_s;
     let by_hand = water_per_cooling(pump, set_k(plant), hand.inlet_k, 0.0, 1.0).unwrap_or(1.0);
     let ran = |frosted_frac: f64, kept_frac: f64| {
         let inlet_k = month.mean_inlet_k()?;
-        water_per_cooling(
-            pump,
-            month.running_air_k_s / month.run_s,
-            inlet_k,
-            frosted_frac,
-            kept_frac,
-        )
+        water_per_cooling(pump, month.running_air_k_s / month.run_s, inlet_k, frosted_frac, kept_frac)
     };
-    let frosted_frac = if month.run_s > 0.0 {
-        month.frosted_s / month.run_s
-    } else {
-        0.0
-    };
+    let frosted_frac = if month.run_s > 0.0 { month.frosted_s / month.run_s } else { 0.0 };
     let circulator_j = month.electricity_j[Load::Circulator as usize];
     let refrigerant_j = month.heat_to_water_j - circulator_j;
-    let kept_frac = if refrigerant_j > 0.0 {
-        refrigerant_j / (refrigerant_j + month.start_loss_j)
-    } else {
-        1.0
-    };
+    let kept_frac =
+        if refrigerant_j > 0.0 { refrigerant_j / (refrigerant_j + month.start_loss_j) } else { 1.0 };
     let real = ran(0.0, 1.0).unwrap_or(by_hand);
     let frosted = ran(frosted_frac, 1.0).unwrap_or(real);
     let starting = ran(frosted_frac, kept_frac).unwrap_or(frosted);
@@ -503,10 +453,7 @@ fn parts(plant: &Plant, index: usize, hand: &HandMonth, month: &Interval) -> Vec
     let warmer_j = at_air_j - hand.room_load_j;
     [
         (Reason::RoomTemperature, warmer_j * by_hand),
-        (
-            Reason::Load,
-            (cooled_j - hand_cooled_j - warmer_j) * by_hand,
-        ),
+        (Reason::Load, (cooled_j - hand_cooled_j - warmer_j) * by_hand),
         (Reason::Inlet, cooled_j * (real - by_hand)),
         (Reason::Frost, cooled_j * (frosted - real)),
         (Reason::Starting, cooled_j * (starting - frosted)),
@@ -563,13 +510,8 @@ mod tests {
             surface("ceiling", 7.5 * 0.2398, 0, Cause::OutdoorSurfaces),
             surface("floor", 7.5 * 0.2827, 1, Cause::GroundSurfaces),
         ];
-        plant.room.doors = vec![Door {
-            boundary: 0,
-            area_m2: 1.8,
-            height_m: 2.0,
-            open_frac: 0.8,
-            most_exchange_kg: 20.0,
-        }];
+        plant.room.doors =
+            vec![Door { boundary: 0, area_m2: 1.8, height_m: 2.0, open_frac: 0.8, most_exchange_kg: 20.0 }];
         plant.room.produce = vec![Produce {
             name: "mixed".to_owned(),
             mass_kg: [160.0; 12],
@@ -606,11 +548,7 @@ mod tests {
         // Walls 127.4 + ceiling 37.8 + floor 12.7 + door 26.7 + respiration 5.42 + person 1.72 + lamp 0.14 + fan 30 = 241.9 W,
         // each by its own source: ISO 6946 U values, ISO 13370 floor, Gosney and Olama 1975 door, ASHRAE Refrigeration
         // person (second hand). 1 %: densities of moist air may be taken per kilogram of dry or of moist air.
-        assert_relative_eq!(
-            room_load_w(&whole_room(), 6, ZERO_CELSIUS_K + 4.0),
-            241.9,
-            max_relative = 0.01
-        );
+        assert_relative_eq!(room_load_w(&whole_room(), 6, ZERO_CELSIUS_K + 4.0), 241.9, max_relative = 0.01);
     }
 
     #[test]
@@ -619,11 +557,7 @@ mod tests {
         let mut plant = whole_room();
         let with_w = room_load_w(&plant, 6, ZERO_CELSIUS_K + 4.0);
         plant.room.doors.clear();
-        assert_relative_eq!(
-            with_w - room_load_w(&plant, 6, ZERO_CELSIUS_K + 4.0),
-            26.7,
-            max_relative = 0.01
-        );
+        assert_relative_eq!(with_w - room_load_w(&plant, 6, ZERO_CELSIUS_K + 4.0), 26.7, max_relative = 0.01);
     }
 
     #[test]
@@ -695,8 +629,7 @@ mod tests {
             month.electricity_j[Load::Circulator as usize] = pump.circulator_w * run_s;
             month.electricity_j[Load::RestingFan as usize] = pump.resting_fan_w * month.duration_s;
             month.heat_to_water_j = (heat_w + pump.circulator_w) * run_s;
-            month.heat_from_room_j =
-                cooled_w * month.duration_s - pump.resting_fan_w * month.duration_s;
+            month.heat_from_room_j = cooled_w * month.duration_s - pump.resting_fan_w * month.duration_s;
             month.start_loss_j = operation.heat_w * lost_frac * run_s;
             month.inlet_k_s = (ZERO_CELSIUS_K + inlet_degc) * run_s;
             month.running_air_k_s = (ZERO_CELSIUS_K + 4.0) * run_s;
@@ -705,12 +638,7 @@ mod tests {
     }
 
     fn part_j(difference: &Difference, reason: Reason) -> f64 {
-        difference
-            .parts
-            .iter()
-            .filter(|part| part.reason == reason)
-            .map(|part| part.heat_j)
-            .sum()
+        difference.parts.iter().filter(|part| part.reason == reason).map(|part| part.heat_j).sum()
     }
 
     #[test]
@@ -741,16 +669,11 @@ mod tests {
             (1.3 * load_w, 22.5, 0.0, Reason::Load),
         ] {
             let year = simulated(&plant, cooled_w, inlet_degc, lost_frac);
-            let july = compare(&plant, &hand, &year)
-                .into_iter()
-                .find(|difference| difference.month == 6)
-                .unwrap();
+            let july =
+                compare(&plant, &hand, &year).into_iter().find(|difference| difference.month == 6).unwrap();
             let total_j = july.simulated_j - july.hand_j;
             // The machine's balance is exact, so nothing stays unexplained but rounding.
-            assert!(
-                july.unexplained_j.abs() < 1e-9 * july.hand_j && !july.flagged,
-                "{july:?}"
-            );
+            assert!(july.unexplained_j.abs() < 1e-9 * july.hand_j && !july.flagged, "{july:?}");
             assert!(part_j(&july, reason) > 0.9 * total_j, "{reason:?} {july:?}");
         }
     }

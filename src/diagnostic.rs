@@ -85,8 +85,14 @@ pub fn render_all(diagnostics: &[Diagnostic], source: &str, styled: bool) -> Str
 /// Puts diagnostics in the order of their places; at one place errors come first, then lower codes.
 pub fn sort_by_place(diagnostics: &mut [Diagnostic]) {
     diagnostics.sort_by(|a, b| {
-        (&a.file, a.span.start, a.span.end, a.severity, a.code, &a.what)
-            .cmp(&(&b.file, b.span.start, b.span.end, b.severity, b.code, &b.what))
+        (&a.file, a.span.start, a.span.end, a.severity, a.code, &a.what).cmp(&(
+            &b.file,
+            b.span.start,
+            b.span.end,
+            b.severity,
+            b.code,
+            &b.what,
+        ))
     });
 }
 

@@ -66,12 +66,7 @@ impl GroundClimate {
     /// T. Kusuda and P. R. Achenbach, Earth temperature and thermal diffusivity at selected stations
     /// in the United States, ASHRAE Transactions 71(1), 1965. Second hand: the form as given in two public
     /// soil-temperature libraries. Diffusivities: ISO 13370 soils, Derived here: conductivity over heat capacity.
-    pub fn temperature_kusuda_achenbach_k(
-        &self,
-        depth_m: f64,
-        diffusivity_m2_s: f64,
-        day: f64,
-    ) -> f64 {
+    pub fn temperature_kusuda_achenbach_k(&self, depth_m: f64, diffusivity_m2_s: f64, day: f64) -> f64 {
         let depths = depth_m / self.damping_depth_m(diffusivity_m2_s);
         let angle = 2.0 * PI / self.year_days * (day - self.coldest_day) - depths;
         self.mean_k - self.amplitude_dk * libm::exp(-depths) * libm::cos(angle)
@@ -85,12 +80,7 @@ impl GroundClimate {
     /// Temperature of the ground at every hour of the year, K: `hours + 1` instants, the last equal to the first.
     ///
     /// Arguments as for [`GroundClimate::temperature_kusuda_achenbach_k`].
-    pub fn hourly_instants_k(
-        &self,
-        depth_m: f64,
-        diffusivity_m2_s: f64,
-        calendar: &Calendar,
-    ) -> Vec<f64> {
+    pub fn hourly_instants_k(&self, depth_m: f64, diffusivity_m2_s: f64, calendar: &Calendar) -> Vec<f64> {
         let hours = calendar.hours();
         (0..=hours)
             .map(|instant| (instant % hours) as f64 / 24.0)
@@ -145,15 +135,11 @@ mod tests {
     fn the_hourly_series_closes_on_itself_in_both_kinds_of_year() {
         for leap_year in [false, true] {
             let calendar = Calendar::new(leap_year);
-            let climate =
-                GroundClimate { year_days: calendar.hours() as f64 / 24.0, ..CLIMATE };
+            let climate = GroundClimate { year_days: calendar.hours() as f64 / 24.0, ..CLIMATE };
             let series = climate.hourly_instants_k(1.2, 0.8e-6, &calendar);
             assert_eq!(series.len(), calendar.hours() + 1);
             assert_eq!(series[0], series[calendar.hours()]);
-            let largest_step_dk = series
-                .windows(2)
-                .map(|pair| (pair[1] - pair[0]).abs())
-                .fold(0.0, f64::max);
+            let largest_step_dk = series.windows(2).map(|pair| (pair[1] - pair[0]).abs()).fold(0.0, f64::max);
             // Steepest hour of a wave of amplitude 12 K or less: 12 x 2 pi/8760. No step at the year's end.
             assert!(largest_step_dk <= 12.0 * 2.0 * PI / 8760.0);
         }

@@ -124,9 +124,7 @@ impl MainsAir {
         }
         let share = 0.4 + 0.01 * (mean_degf - 44.0);
         let amplitude_degf = share * self.monthly_range_dk * 1.8 / 2.0;
-        let water_k = |day| {
-            kelvin(mean_degf + 6.0 + amplitude_degf * season(day, mean_degf, self.southern))
-        };
+        let water_k = |day| kelvin(mean_degf + 6.0 + amplitude_degf * season(day, mean_degf, self.southern));
         Ok(held_liquid((1..=days).map(water_k).collect()))
     }
 
@@ -135,17 +133,11 @@ impl MainsAir {
     ///
     /// # Errors
     /// [`MainsError::Measured`] unless 0 °C <= coldest <= warmest <= 45 °C.
-    pub fn measured(
-        &self,
-        coldest_k: f64,
-        warmest_k: f64,
-        days: usize,
-    ) -> Result<Vec<f64>, MainsError> {
+    pub fn measured(&self, coldest_k: f64, warmest_k: f64, days: usize) -> Result<Vec<f64>, MainsError> {
         let [lowest_degc, highest_degc] = MEASURED_RANGE_DEGC;
         let allowed_k = lowest_degc + ZERO_CELSIUS_K..=highest_degc + ZERO_CELSIUS_K;
-        let possible = allowed_k.contains(&coldest_k)
-            && allowed_k.contains(&warmest_k)
-            && coldest_k <= warmest_k;
+        let possible =
+            allowed_k.contains(&coldest_k) && allowed_k.contains(&warmest_k) && coldest_k <= warmest_k;
         if !possible {
             return Err(MainsError::Measured {
                 coldest_degc: coldest_k - ZERO_CELSIUS_K,
@@ -156,9 +148,7 @@ impl MainsAir {
         }
         let mean_degf = degf(self.mean_k);
         let (middle_k, half_dk) = (0.5 * (coldest_k + warmest_k), 0.5 * (warmest_k - coldest_k));
-        Ok((1..=days)
-            .map(|day| middle_k + half_dk * season(day, mean_degf, self.southern))
-            .collect())
+        Ok((1..=days).map(|day| middle_k + half_dk * season(day, mean_degf, self.southern)).collect())
     }
 }
 

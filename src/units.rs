@@ -461,7 +461,11 @@ impl Kind {
             (Kind::Mass, UnitSystem::Us) => "lb",
             (Kind::Diffusivity, UnitSystem::Us) => "ft2/day",
             (_, UnitSystem::Us) => {
-                return self.units().iter().find(|unit| unit.symbol.contains("BTU")).unwrap_or(&self.units()[0]);
+                return self
+                    .units()
+                    .iter()
+                    .find(|unit| unit.symbol.contains("BTU"))
+                    .unwrap_or(&self.units()[0]);
             }
         };
         self.unit(symbol).unwrap_or(&self.units()[0])
@@ -507,7 +511,11 @@ impl Kind {
             Kind::Share => self.share(given),
             Kind::DailyCount => {
                 let reading = self.parts(given)?;
-                if reading.si.fract() == 0.0 { Ok(reading) } else { Err(UnitError::NotWhole { given: given.to_owned() }) }
+                if reading.si.fract() == 0.0 {
+                    Ok(reading)
+                } else {
+                    Err(UnitError::NotWhole { given: given.to_owned() })
+                }
             }
             _ => self.parts(given),
         }
@@ -538,7 +546,8 @@ impl Kind {
     fn parts(self, given: &str) -> Result<Reading, UnitError> {
         let Some((value, rest)) = number(given)? else {
             if let Some(reading) = r_value(given)? {
-                let cause = self.likely_cause(Kind::RValue, reading.unit.value(reading.si), reading.unit.symbol);
+                let cause =
+                    self.likely_cause(Kind::RValue, reading.unit.value(reading.si), reading.unit.symbol);
                 return Err(UnitError::OtherKind {
                     given: given.to_owned(),
                     is: Kind::RValue.name(),
@@ -547,7 +556,11 @@ impl Kind {
                     cause,
                 });
             }
-            return Err(UnitError::NoNumber { given: given.to_owned(), wanted: self.name(), takes: self.takes() });
+            return Err(UnitError::NoNumber {
+                given: given.to_owned(),
+                wanted: self.name(),
+                takes: self.takes(),
+            });
         };
         let (word, more) = split_unit(rest);
         if self.adds_up() && !more.is_empty() {
@@ -580,7 +593,11 @@ impl Kind {
         }
         if let Some(unit) = self.unit(unit) {
             let si = value * unit.scale + unit.zero;
-            return if si.is_finite() { Ok(Reading { si, unit }) } else { Err(UnitError::TooLarge { given }) };
+            return if si.is_finite() {
+                Ok(Reading { si, unit })
+            } else {
+                Err(UnitError::TooLarge { given })
+            };
         }
         match Kind::ALL.into_iter().find(|kind| kind.unit(unit).is_some()) {
             Some(other) => {

@@ -46,29 +46,17 @@ impl Wording {
     /// An absolute temperature (K): one decimal in °C, whole °F.
     pub fn temperature(self, k: f64) -> String {
         let places = if self.0 == UnitSystem::Metric { 1 } else { 0 };
-        format!(
-            "{} {}",
-            decimals(self.value(Kind::Temperature, k), places),
-            self.word("°C", "°F")
-        )
+        format!("{} {}", decimals(self.value(Kind::Temperature, k), places), self.word("°C", "°F"))
     }
 
     /// A temperature difference (K): one decimal.
     pub fn difference(self, dk: f64) -> String {
-        format!(
-            "{} {}",
-            decimals(self.value(Kind::Difference, dk), 1),
-            self.word("degrees C", "degrees F")
-        )
+        format!("{} {}", decimals(self.value(Kind::Difference, dk), 1), self.word("degrees C", "degrees F"))
     }
 
     /// A volume of water (m3).
     pub fn volume(self, m3: f64) -> String {
-        format!(
-            "{} {}",
-            number(self.value(Kind::Volume, m3)),
-            self.word("L", "gal")
-        )
+        format!("{} {}", number(self.value(Kind::Volume, m3)), self.word("L", "gal"))
     }
 
     /// A flow of water (m3/s).
@@ -80,20 +68,15 @@ impl Wording {
     pub fn space(self, m3: f64) -> String {
         match self.0 {
             UnitSystem::Metric => format!("{} m³", number(m3)),
-            UnitSystem::Us => format!(
-                "{} ft³",
-                number(Kind::Volume.unit("ft3").map_or(m3, |unit| unit.value(m3)))
-            ),
+            UnitSystem::Us => {
+                format!("{} ft³", number(Kind::Volume.unit("ft3").map_or(m3, |unit| unit.value(m3))))
+            }
         }
     }
 
     /// A mass (kg).
     pub fn mass(self, kg: f64) -> String {
-        format!(
-            "{} {}",
-            number(self.value(Kind::Mass, kg)),
-            self.word("kg", "lb")
-        )
+        format!("{} {}", number(self.value(Kind::Mass, kg)), self.word("kg", "lb"))
     }
 
     /// Heat or electricity (J), always in kWh.
@@ -111,11 +94,7 @@ impl Wording {
 
     /// Electric power (W): watts in both unit systems, kilowatts from 1000 W.
     pub fn electric_power(self, w: f64) -> String {
-        if w.abs() < 1000.0 {
-            format!("{} W", number(w))
-        } else {
-            format!("{} kW", decimals(w / 1000.0, 1))
-        }
+        if w.abs() < 1000.0 { format!("{} W", number(w)) } else { format!("{} kW", decimals(w / 1000.0, 1)) }
     }
 
     /// A duration (s): minutes below two hours, else hours.
@@ -149,17 +128,10 @@ pub fn number(value: f64) -> String {
 /// A number rounded to `places` decimals, trailing zeros and a minus before zero dropped, thousands separated by commas.
 pub fn decimals(value: f64, places: usize) -> String {
     let plain = format!("{value:.places$}");
-    let plain = if plain.contains('.') {
-        plain.trim_end_matches('0').trim_end_matches('.')
-    } else {
-        &plain
-    };
-    let (sign, digits) = plain
-        .strip_prefix('-')
-        .map_or(("", plain), |digits| ("-", digits));
-    let (whole, fraction) = digits
-        .split_once('.')
-        .map_or((digits, None), |(whole, part)| (whole, Some(part)));
+    let plain = if plain.contains('.') { plain.trim_end_matches('0').trim_end_matches('.') } else { &plain };
+    let (sign, digits) = plain.strip_prefix('-').map_or(("", plain), |digits| ("-", digits));
+    let (whole, fraction) =
+        digits.split_once('.').map_or((digits, None), |(whole, part)| (whole, Some(part)));
     let mut grouped = String::new();
     for (place, digit) in whole.chars().enumerate() {
         if place > 0 && (whole.len() - place).is_multiple_of(3) {
@@ -177,14 +149,7 @@ pub fn decimals(value: f64, places: usize) -> String {
 /// A fraction (0 to 1) in per cent: one decimal below 10 %.
 pub fn percent(fraction: f64) -> String {
     let percent = fraction * 100.0;
-    format!(
-        "{} %",
-        if percent.abs() < 9.95 {
-            decimals(percent, 1)
-        } else {
-            decimals(percent, 0)
-        }
-    )
+    format!("{} %", if percent.abs() < 9.95 { decimals(percent, 1) } else { decimals(percent, 0) })
 }
 
 /// A count with its noun in singular or plural (`s` added).
@@ -305,18 +270,9 @@ mod tests {
         assert_eq!(months(|_| false), "");
         assert_eq!(months(|_| true), "every month");
         assert_eq!(months(|month| month == 6), "July");
-        assert_eq!(
-            months(|month| (5..=8).contains(&month)),
-            "June to September"
-        );
-        assert_eq!(
-            months(|month| month >= 10 || month <= 1),
-            "November to February"
-        );
-        assert_eq!(
-            months(|month| [0, 4, 5].contains(&month)),
-            "January, May and June"
-        );
+        assert_eq!(months(|month| (5..=8).contains(&month)), "June to September");
+        assert_eq!(months(|month| month >= 10 || month <= 1), "November to February");
+        assert_eq!(months(|month| [0, 4, 5].contains(&month)), "January, May and June");
         assert_eq!(months(|month| month != 0), "February to December");
     }
 }

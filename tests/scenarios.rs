@@ -14,7 +14,8 @@ fn folder() -> PathBuf {
 fn read(name: &str) -> Household {
     match scenario::open(&folder().join(name)) {
         Ok(scenario) => {
-            let warnings: Vec<_> = scenario.warnings.iter().map(|one| one.render(&scenario.source, false)).collect();
+            let warnings: Vec<_> =
+                scenario.warnings.iter().map(|one| one.render(&scenario.source, false)).collect();
             assert!(warnings.is_empty(), "{}", warnings.join("\n\n"));
             scenario.household
         }

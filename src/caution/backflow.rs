@@ -47,20 +47,12 @@ pub fn caution(household: &Household, _plant: &Plant, year: &Year) -> Option<Cau
                 .to_owned(),
         ),
     };
-    Some(Caution {
-        code: "C005",
-        title: "Backflow from the dump line",
-        severity,
-        text,
-        source: SOURCE,
-    })
+    Some(Caution { code: "C005", title: "Backflow from the dump line", severity, text, source: SOURCE })
 }
 
 fn irrigation(year: &Year, say: Wording) -> String {
     let open_frac = |month: usize| year.months[month].mean(year.months[month].dump_open_s);
-    let worst = (0..12)
-        .max_by(|&a, &b| open_frac(a).total_cmp(&open_frac(b)))
-        .unwrap_or(0);
+    let worst = (0..12).max_by(|&a, &b| open_frac(a).total_cmp(&open_frac(b))).unwrap_or(0);
     let per_day = say.duration(open_frac(worst) * DAY_S);
     let breaker = if open_frac(worst) > VACUUM_BREAKER_UNDER_PRESSURE_FRAC {
         "A simple atmospheric vacuum breaker will not do: it may not stand under pressure more than 12 hours in 24"
@@ -112,28 +104,14 @@ mod tests {
 
     #[test]
     fn above_twelve_hours_a_day_it_is_ruled_out() {
-        assert!(
-            with(Some(Destination::Irrigation), 0.501)
-                .unwrap()
-                .text
-                .contains("will not do")
-        );
+        assert!(with(Some(Destination::Irrigation), 0.501).unwrap().text.contains("will not do"));
     }
 
     #[test]
     fn a_drain_gets_an_air_break_and_no_backflow_device() {
         let caution = with(Some(Destination::Drain), 0.1).unwrap();
         assert_eq!(caution.severity, Severity::Know);
-        assert!(
-            caution.text.contains("air break") && !caution.text.contains("vacuum"),
-            "{}",
-            caution.text
-        );
-        assert!(
-            with(Some(Destination::Barrel), 0.1)
-                .unwrap()
-                .text
-                .contains("rim")
-        );
+        assert!(caution.text.contains("air break") && !caution.text.contains("vacuum"), "{}", caution.text);
+        assert!(with(Some(Destination::Barrel), 0.1).unwrap().text.contains("rim"));
     }
 }

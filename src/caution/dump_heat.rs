@@ -47,11 +47,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
         return None;
     }
     let say = Wording(household.units);
-    let warmest_mains_k = plant
-        .mains_k
-        .iter()
-        .copied()
-        .fold(f64::NEG_INFINITY, f64::max);
+    let warmest_mains_k = plant.mains_k.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     let hot = format!(
         "The tank's top reaches {}, and water as hot as that may leave by the dump line",
         say.temperature(hottest_k)
@@ -67,11 +63,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
             ),
         ),
         Destination::Irrigation => (
-            if hottest_k > LEAVES_K {
-                Severity::FixFirst
-            } else {
-                Severity::Know
-            },
+            if hottest_k > LEAVES_K { Severity::FixFirst } else { Severity::Know },
             format!(
                 "{hot}. Plastic irrigation pipe is rated to about {}, leaves suffer from about {}. {} Drip it or let \
                  it seep rather than spray it, with the outlets where no child plays.",
@@ -89,13 +81,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
             ),
         ),
     };
-    Some(Caution {
-        code: "C007",
-        title: "Hot water in the dump line",
-        severity,
-        text,
-        source: SOURCE,
-    })
+    Some(Caution { code: "C007", title: "Hot water in the dump line", severity, text, source: SOURCE })
 }
 
 /// How much mains water brings hot water down to a temperature, as a sentence.
@@ -125,11 +111,9 @@ mod tests {
 
     #[test]
     fn just_below_and_at_the_limit_it_is_silent() {
-        for (leads_to, limit) in [
-            (Destination::Drain, 60.0),
-            (Destination::Irrigation, 38.0),
-            (Destination::Barrel, 49.0),
-        ] {
+        for (leads_to, limit) in
+            [(Destination::Drain, 60.0), (Destination::Irrigation, 38.0), (Destination::Barrel, 49.0)]
+        {
             assert_eq!(with(leads_to, limit - 0.1), None);
             assert_eq!(with(leads_to, limit), None);
             assert!(with(leads_to, limit + 0.1).is_some());
@@ -145,14 +129,8 @@ mod tests {
 
     #[test]
     fn leaves_decide_how_urgent_irrigation_is() {
-        assert_eq!(
-            with(Destination::Irrigation, 43.0).unwrap().severity,
-            Severity::Know
-        );
-        assert_eq!(
-            with(Destination::Irrigation, 43.1).unwrap().severity,
-            Severity::FixFirst
-        );
+        assert_eq!(with(Destination::Irrigation, 43.0).unwrap().severity, Severity::Know);
+        assert_eq!(with(Destination::Irrigation, 43.1).unwrap().severity, Severity::FixFirst);
     }
 
     #[test]

@@ -64,13 +64,10 @@ fn disconnect_words(power_w: f64) -> &'static str {
 fn most_power_w(plant: &Plant) -> f64 {
     let Cooler::HeatPump(pump) = &plant.cooler;
     let room_k = 0.5 * (plant.thermostat.on_at_k + plant.thermostat.off_at_k);
-    [
-        plant.mains_k.iter().copied().fold(f64::INFINITY, f64::min),
-        pump.inlet_stop_k,
-    ]
-    .into_iter()
-    .map(|inlet_k| pump.operate(room_k, inlet_k, false).power_w)
-    .fold(0.0, f64::max)
+    [plant.mains_k.iter().copied().fold(f64::INFINITY, f64::min), pump.inlet_stop_k]
+        .into_iter()
+        .map(|inlet_k| pump.operate(room_k, inlet_k, false).power_w)
+        .fold(0.0, f64::max)
         + pump.circulator_w
         + pump.standby_w
 }

@@ -3,9 +3,8 @@
 use uom::si::area::square_meter;
 use uom::si::diffusion_coefficient::square_meter_per_second;
 use uom::si::f64::{
-    DiffusionCoefficient, HeatCapacity, HeatTransfer, Length, Mass, Power, Ratio,
-    TemperatureInterval, ThermalConductance, ThermalConductivity, ThermodynamicTemperature, Time,
-    Volume, VolumeRate,
+    DiffusionCoefficient, HeatCapacity, HeatTransfer, Length, Mass, Power, Ratio, TemperatureInterval,
+    ThermalConductance, ThermalConductivity, ThermodynamicTemperature, Time, Volume, VolumeRate,
 };
 use uom::si::heat_capacity::joule_per_kelvin;
 use uom::si::heat_transfer::watt_per_square_meter_kelvin;
@@ -25,13 +24,12 @@ use crate::constants::ZERO_CELSIUS_K;
 use crate::draw::Pattern;
 use crate::heat_pump::{Cycle, CycleMap};
 use crate::household::{
-    Beyond, BoosterUnit, ColdRoom, CoolerUnit, Destination, DumpLine, HeatPumpUnit, HotWater,
-    HotWaterTank, Household, Mains, RatedPoint, RoomSurface, RoomThermostat, Site, StoredProduce,
-    UnitSystem, WaterCircuit,
+    Beyond, BoosterUnit, ColdRoom, CoolerUnit, Destination, DumpLine, HeatPumpUnit, HotWater, HotWaterTank,
+    Household, Mains, RatedPoint, RoomSurface, RoomThermostat, Site, StoredProduce, UnitSystem, WaterCircuit,
 };
 use crate::plant::{
-    Booster, Boundary, Calendar, Cause, Circuit, Cooler, DaySegment, Dump, HeatPump, HotPipe,
-    Plant, Room, Surface, Surroundings, Tank, Thermostat,
+    Booster, Boundary, Calendar, Cause, Circuit, Cooler, DaySegment, Dump, HeatPump, HotPipe, Plant, Room,
+    Surface, Surroundings, Tank, Thermostat,
 };
 use crate::room::Crop;
 use crate::weather::WeatherYear;
@@ -177,10 +175,7 @@ fn unit() -> HeatPumpUnit {
             heat_output: watts(4500.0),
             power: None,
         },
-        circuit: WaterCircuit::SinglePass {
-            outlet: degc(60.0),
-            min_rise: dk(10.0),
-        },
+        circuit: WaterCircuit::SinglePass { outlet: degc(60.0), min_rise: dk(10.0) },
         circulator: watts(10.0),
         standby: watts(10.0),
         resting_fan: watts(0.0),
@@ -287,10 +282,7 @@ fn pump() -> HeatPump {
         map: CycleMap::of(Cycle::R744),
         capacity_w: 4500.0,
         cop_factor: 1.0,
-        circuit: Circuit::SinglePass {
-            outlet_k: ZERO_CELSIUS_K + 60.0,
-            min_rise_dk: 10.0,
-        },
+        circuit: Circuit::SinglePass { outlet_k: ZERO_CELSIUS_K + 60.0, min_rise_dk: 10.0 },
         circulator_w: 10.0,
         standby_w: 10.0,
         resting_fan_w: 0.0,
@@ -302,10 +294,7 @@ fn pump() -> HeatPump {
         air_stop_low_k: ZERO_CELSIUS_K - 2.0,
         air_stop_high_k: ZERO_CELSIUS_K + 30.0,
         air_restart_dk: 1.0,
-        hot_pipe: HotPipe {
-            loss_w_per_k: 0.0,
-            capacity_j_per_k: 0.0,
-        },
+        hot_pipe: HotPipe { loss_w_per_k: 0.0, capacity_j_per_k: 0.0 },
     }
 }
 
@@ -314,12 +303,7 @@ fn month(calendar: &Calendar, month: usize) -> Interval {
     let first_hour = calendar.month_starts_h[month];
     let duration_s = (calendar.month_starts_h[month + 1] - first_hour) as f64 * 3600.0;
     let days = duration_s / 86_400.0;
-    let mut interval = Interval {
-        first_hour,
-        month,
-        duration_s,
-        ..Interval::default()
-    };
+    let mut interval = Interval { first_hour, month, duration_s, ..Interval::default() };
     interval.heat_to_water_j = 8.0 * 3.6e6 * days;
     interval.demand_j = 7.0 * 3.6e6 * days;
     interval.demand_kg = 200.0 * days;
@@ -367,12 +351,6 @@ pub(crate) fn year_of(months: Vec<Interval>) -> Year {
         calendar: Calendar::new(false),
         months,
         total,
-        ledger: Ledger {
-            room: 0.0,
-            tank: 0.0,
-            machine: 0.0,
-            house: 0.0,
-            moisture: 0.0,
-        },
+        ledger: Ledger { room: 0.0, tank: 0.0, machine: 0.0, house: 0.0, moisture: 0.0 },
     }
 }

@@ -8,8 +8,7 @@ use crate::year::Year;
 /// Temperature at which water in a pipe freezes, K. Source: the freezing point of water at one atmosphere, 0 °C.
 const WATER_FREEZES_K: f64 = ZERO_CELSIUS_K;
 
-const SOURCE: &str =
-    "0 °C: the freezing point of water. What bursts first: Common practice, no source.";
+const SOURCE: &str = "0 °C: the freezing point of water. What bursts first: Common practice, no source.";
 
 /// C008, water freezing in pipes.
 ///
@@ -30,24 +29,9 @@ const SOURCE: &str =
 pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caution> {
     let say = Wording(household.units);
     let parts = [room(year, say), outdoor_line(household, plant, say)];
-    let severity = parts
-        .iter()
-        .flatten()
-        .map(|(severity, _)| *severity)
-        .max()?;
-    let text = parts
-        .into_iter()
-        .flatten()
-        .map(|(_, text)| text)
-        .collect::<Vec<_>>()
-        .join(" ");
-    Some(Caution {
-        code: "C008",
-        title: "Freezing pipes",
-        severity,
-        text,
-        source: SOURCE,
-    })
+    let severity = parts.iter().flatten().map(|(severity, _)| *severity).max()?;
+    let text = parts.into_iter().flatten().map(|(_, text)| text).collect::<Vec<_>>().join(" ");
+    Some(Caution { code: "C008", title: "Freezing pipes", severity, text, source: SOURCE })
 }
 
 fn room(year: &Year, say: Wording) -> Option<(Severity, String)> {
@@ -75,22 +59,15 @@ fn room(year: &Year, say: Wording) -> Option<(Severity, String)> {
 }
 
 fn outdoor_line(household: &Household, plant: &Plant, say: Wording) -> Option<(Severity, String)> {
-    let dump = household
-        .dump
-        .as_ref()
-        .filter(|dump| dump.leads_to != Destination::Drain)?;
-    let coldest_k: Vec<f64> = (0..12)
-        .map(|month| coldest_outdoors_k(plant, month))
-        .collect();
+    let dump = household.dump.as_ref().filter(|dump| dump.leads_to != Destination::Drain)?;
+    let coldest_k: Vec<f64> = (0..12).map(|month| coldest_outdoors_k(plant, month)).collect();
     let frost = |month: usize| dump.months[month] && coldest_k[month] < WATER_FREEZES_K;
     let when = months(frost);
     if when.is_empty() {
         return None;
     }
-    let coldest_k = (0..12)
-        .filter(|&month| frost(month))
-        .map(|month| coldest_k[month])
-        .fold(f64::INFINITY, f64::min);
+    let coldest_k =
+        (0..12).filter(|&month| frost(month)).map(|month| coldest_k[month]).fold(f64::INFINITY, f64::min);
     let text = format!(
         "The dump line leads outdoors and may open in {when}, when the outdoor air goes down to {}. It must slope so that it \
          empties by itself after each opening, with its valve in the warm; a line that stays full freezes and then \
@@ -117,9 +94,7 @@ mod tests {
     fn with(contents_degc: f64, air_degc: f64, outdoor_degc: f64) -> Option<Caution> {
         let (mut household, mut plant, mut year) = (household(), plant(), year());
         household.dump.as_mut().unwrap().leads_to = Destination::Irrigation;
-        plant.boundaries[0]
-            .temperature_k
-            .fill(outdoor_degc + ZERO_CELSIUS_K);
+        plant.boundaries[0].temperature_k.fill(outdoor_degc + ZERO_CELSIUS_K);
         for month in year.months.iter_mut().chain([&mut year.total]) {
             month.contents_k.min = contents_degc + ZERO_CELSIUS_K;
             month.air_k.min = air_degc + ZERO_CELSIUS_K;
@@ -153,8 +128,7 @@ mod tests {
     fn a_dump_closed_in_the_months_of_frost_needs_no_slope() {
         let (mut household, mut plant, year) = (household(), plant(), year());
         household.dump.as_mut().unwrap().leads_to = Destination::Irrigation;
-        household.dump.as_mut().unwrap().months =
-            std::array::from_fn(|month| (4..9).contains(&month));
+        household.dump.as_mut().unwrap().months = std::array::from_fn(|month| (4..9).contains(&month));
         let april_end = plant.calendar.month_starts_h[4];
         plant.boundaries[0].temperature_k[..april_end].fill(ZERO_CELSIUS_K - 5.0);
         assert_eq!(caution(&household, &plant, &year), None);

@@ -44,15 +44,8 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
     }
     let say = Wording(household.units);
     let hot_enough = (0..12).all(|month| mean_top_k(&year.months[month]) >= STORE_AT_K);
-    let severity = if hot_enough {
-        Severity::Know
-    } else {
-        Severity::FixFirst
-    };
-    let booster = plant
-        .booster
-        .map(|booster| booster_words(booster.set_k, say))
-        .unwrap_or_default();
+    let severity = if hot_enough { Severity::Know } else { Severity::FixFirst };
+    let booster = plant.booster.map(|booster| booster_words(booster.set_k, say)).unwrap_or_default();
     Some(Caution {
         code: "C002",
         title: "Legionella",
@@ -65,11 +58,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
             say.temperature(GROWS_FROM_K),
             say.temperature(GROWS_TO_K),
             say.temperature(STORE_AT_K),
-            if hot_enough {
-                "reaches at its top only"
-            } else {
-                "does not reach all year"
-            },
+            if hot_enough { "reaches at its top only" } else { "does not reach all year" },
         ),
         source: SOURCE,
     })
@@ -88,11 +77,7 @@ fn booster_words(set_k: f64, say: Wording) -> String {
     format!(
         "The booster, set to {}, does not disinfect what the tank has grown: {}. ",
         say.temperature(set_k),
-        if set_k <= GROWS_TO_K {
-            "that is a temperature of growth"
-        } else {
-            "water passes it in seconds"
-        },
+        if set_k <= GROWS_TO_K { "that is a temperature of growth" } else { "water passes it in seconds" },
     )
 }
 
@@ -128,11 +113,7 @@ mod tests {
         let caution = with(50.0, 12.0).unwrap();
         assert_eq!(caution.severity, Severity::FixFirst);
         assert!(caution.text.contains("every month"), "{}", caution.text);
-        assert!(
-            caution.text.contains("set to 45 °C, does not disinfect"),
-            "{}",
-            caution.text
-        );
+        assert!(caution.text.contains("set to 45 °C, does not disinfect"), "{}", caution.text);
         assert!(caution.text.contains("local code"), "{}", caution.text);
     }
 

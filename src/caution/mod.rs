@@ -60,10 +60,7 @@ const ALL: [fn(&Household, &Plant, &Year) -> Option<Caution>; 8] = [
 
 /// The cautions that this household has to be told, the most urgent first, then by code.
 pub fn cautions(household: &Household, plant: &Plant, year: &Year) -> Vec<Caution> {
-    let mut raised: Vec<_> = ALL
-        .iter()
-        .filter_map(|caution| caution(household, plant, year))
-        .collect();
+    let mut raised: Vec<_> = ALL.iter().filter_map(|caution| caution(household, plant, year)).collect();
     raised.sort_by_key(|caution| (Reverse(caution.severity), caution.code));
     raised
 }

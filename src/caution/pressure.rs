@@ -102,17 +102,12 @@ mod tests {
         // IAPWS-IF97 at 0.3 MPa: 999.80 and 983.30 kg/m3, 5.03 L. 0.02 L for another formulation of the density.
         assert_relative_eq!(expansion_m3(0.3, 283.15, 333.15), 5.03e-3, epsilon = 2e-5);
         // 50 US gallons from 50 to 140 °F grow by 0.84 gallons: engineering article on IPC 607.3.
-        assert_relative_eq!(
-            expansion_m3(50.0, 283.15, 333.15),
-            0.84,
-            max_relative = 0.01
-        );
+        assert_relative_eq!(expansion_m3(50.0, 283.15, 333.15), 0.84, max_relative = 0.01);
     }
 
     #[test]
     fn around_a_tenth_of_a_litre() {
-        let least =
-            EXPANSION_FROM_M3 / expansion_m3(1.0, ZERO_CELSIUS_K + 10.0, ZERO_CELSIUS_K + 60.0);
+        let least = EXPANSION_FROM_M3 / expansion_m3(1.0, ZERO_CELSIUS_K + 10.0, ZERO_CELSIUS_K + 60.0);
         assert_eq!(with(least * 0.999, 60.0), None);
         assert!(with(least * (1.0 + 1e-12), 60.0).is_some());
         assert!(with(least * 1.001, 60.0).is_some());
@@ -122,10 +117,7 @@ mod tests {
     fn around_the_opening_of_the_relief_valve() {
         // 200 °F = 93.333 °C, Chicago Municipal Code 18-29.
         assert_eq!(with(0.3, 93.3).unwrap().severity, Severity::Know);
-        assert_eq!(
-            with(0.3, 200.0 / 1.8 - 32.0 / 1.8 + 1e-9).unwrap().severity,
-            Severity::FixFirst
-        );
+        assert_eq!(with(0.3, 200.0 / 1.8 - 32.0 / 1.8 + 1e-9).unwrap().severity, Severity::FixFirst);
         assert_eq!(with(0.3, 93.4).unwrap().severity, Severity::FixFirst);
     }
 }

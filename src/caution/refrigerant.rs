@@ -27,18 +27,10 @@ const R744: Refrigerant = Refrigerant {
     practical_limit_kg_m3: 0.10,
     flammable_from_kg_m3: None,
 };
-const R134A: Refrigerant = Refrigerant {
-    name: "R134a",
-    group: "A1",
-    practical_limit_kg_m3: 0.25,
-    flammable_from_kg_m3: None,
-};
-const R410A: Refrigerant = Refrigerant {
-    name: "R410A",
-    group: "A1",
-    practical_limit_kg_m3: 0.44,
-    flammable_from_kg_m3: None,
-};
+const R134A: Refrigerant =
+    Refrigerant { name: "R134a", group: "A1", practical_limit_kg_m3: 0.25, flammable_from_kg_m3: None };
+const R410A: Refrigerant =
+    Refrigerant { name: "R410A", group: "A1", practical_limit_kg_m3: 0.44, flammable_from_kg_m3: None };
 const R32: Refrigerant = Refrigerant {
     name: "R32",
     group: "A2L",
@@ -107,21 +99,13 @@ pub fn caution(household: &Household, plant: &Plant, _year: &Year) -> Option<Cau
     let say = Wording(household.units);
     let (severity, text) = match (fluid.flammable_from_kg_m3, charge_kg) {
         (Some(_), None) => stop_unknown(&fluid, "charge", &room, say),
-        (Some(_), Some(_)) if unit.listed_for_room.is_none() => {
-            stop_unknown(&fluid, "listing", &room, say)
-        }
+        (Some(_), Some(_)) if unit.listed_for_room.is_none() => stop_unknown(&fluid, "listing", &room, say),
         (Some(_), Some(_)) if unit.listed_for_room == Some(false) => stop_unlisted(&fluid),
         (Some(burns_from), Some(charge)) => flammable(&fluid, burns_from, charge, &room, say)?,
         (None, charge) if fluid == R744 => carbon_dioxide(charge, &room, say)?,
         (None, charge) => suffocating(&fluid, charge, &room, say)?,
     };
-    Some(Caution {
-        code: "C004",
-        title: "Refrigerant in a closed room",
-        severity,
-        text,
-        source: SOURCE,
-    })
+    Some(Caution { code: "C004", title: "Refrigerant in a closed room", severity, text, source: SOURCE })
 }
 
 /// The shut room that a leak fills.
@@ -146,12 +130,7 @@ fn carbon_dioxide_density_kg_m3(pressure_pa: f64, temperature_k: f64) -> f64 {
     pressure_pa * CARBON_DIOXIDE_KG_PER_MOL / (GAS_CONSTANT_J_PER_MOL_K * temperature_k)
 }
 
-fn stop_unknown(
-    fluid: &Refrigerant,
-    missing: &str,
-    room: &Room,
-    say: Wording,
-) -> (Severity, String) {
+fn stop_unknown(fluid: &Refrigerant, missing: &str, room: &Room, say: Wording) -> (Severity, String) {
     let text = format!(
         "{} burns (safety group {}), the unit stands in a closed room of {}, and its {missing} was not given. Do \
          not run it there before a licensed refrigeration technician has read charge and listing on the nameplate \
@@ -234,15 +213,9 @@ fn carbon_dioxide(charge_kg: Option<f64>, room: &Room, say: Wording) -> Option<(
         Some((Severity::StopWork, text))
     } else if share >= CARBON_DIOXIDE_SHORT_FRAC {
         let danger = if share >= CARBON_DIOXIDE_DANGEROUS_FRAC {
-            format!(
-                "immediately dangerous to life (from {})",
-                percent(CARBON_DIOXIDE_DANGEROUS_FRAC)
-            )
+            format!("immediately dangerous to life (from {})", percent(CARBON_DIOXIDE_DANGEROUS_FRAC))
         } else {
-            format!(
-                "bearable for minutes only (from {})",
-                percent(CARBON_DIOXIDE_SHORT_FRAC)
-            )
+            format!("bearable for minutes only (from {})", percent(CARBON_DIOXIDE_SHORT_FRAC))
         };
         let text = format!(
             "{by_volume}: {danger}, although it passes the charge rule of {} g/m³. Put a carbon dioxide detector low \
@@ -342,10 +315,7 @@ mod tests {
         for cycle in [Cycle::R290, Cycle::R32Deep, Cycle::R1234yf] {
             assert_eq!(severity(cycle, None, Some(true)), Some(Severity::StopWork));
             assert_eq!(severity(cycle, Some(0.01), None), Some(Severity::StopWork));
-            assert_eq!(
-                severity(cycle, Some(0.01), Some(false)),
-                Some(Severity::StopWork)
-            );
+            assert_eq!(severity(cycle, Some(0.01), Some(false)), Some(Severity::StopWork));
         }
     }
 
@@ -354,22 +324,10 @@ mod tests {
         // EN 378-1:2016 Annex E: 0.008 and 0.038 kg/m3; in 8 m3 0.064 and 0.304 kg.
         assert_eq!(severity(Cycle::R290, Some(0.0639), Some(true)), None);
         assert_eq!(severity(Cycle::R290, Some(0.064), Some(true)), None);
-        assert_eq!(
-            severity(Cycle::R290, Some(0.0641), Some(true)),
-            Some(Severity::FixFirst)
-        );
-        assert_eq!(
-            severity(Cycle::R290, Some(0.3039), Some(true)),
-            Some(Severity::FixFirst)
-        );
-        assert_eq!(
-            severity(Cycle::R290, Some(0.304), Some(true)),
-            Some(Severity::StopWork)
-        );
-        assert_eq!(
-            severity(Cycle::R290, Some(0.3041), Some(true)),
-            Some(Severity::StopWork)
-        );
+        assert_eq!(severity(Cycle::R290, Some(0.0641), Some(true)), Some(Severity::FixFirst));
+        assert_eq!(severity(Cycle::R290, Some(0.3039), Some(true)), Some(Severity::FixFirst));
+        assert_eq!(severity(Cycle::R290, Some(0.304), Some(true)), Some(Severity::StopWork));
+        assert_eq!(severity(Cycle::R290, Some(0.3041), Some(true)), Some(Severity::StopWork));
     }
 
     #[test]
@@ -381,42 +339,23 @@ mod tests {
             (0.03, Some(Severity::Know), Some(Severity::FixFirst)),
             (0.04, Some(Severity::FixFirst), Some(Severity::FixFirst)),
         ] {
-            assert_eq!(
-                severity(Cycle::R744, Some(one * (share - 1e-6)), None),
-                below
-            );
+            assert_eq!(severity(Cycle::R744, Some(one * (share - 1e-6)), None), below);
             assert_eq!(severity(Cycle::R744, Some(one * (share + 1e-12)), None), at);
             assert_eq!(severity(Cycle::R744, Some(one * (share + 1e-6)), None), at);
         }
         // 0.10 kg/m3, EN 378-1:2016 Annex E.
-        assert_eq!(
-            severity(Cycle::R744, Some(0.799), None),
-            Some(Severity::FixFirst)
-        );
-        assert_eq!(
-            severity(Cycle::R744, Some(0.8), None),
-            Some(Severity::FixFirst)
-        );
-        assert_eq!(
-            severity(Cycle::R744, Some(0.801), None),
-            Some(Severity::StopWork)
-        );
+        assert_eq!(severity(Cycle::R744, Some(0.799), None), Some(Severity::FixFirst));
+        assert_eq!(severity(Cycle::R744, Some(0.8), None), Some(Severity::FixFirst));
+        assert_eq!(severity(Cycle::R744, Some(0.801), None), Some(Severity::StopWork));
     }
 
     #[test]
     fn seven_hundred_grams_of_carbon_dioxide_pass_the_rule_and_are_dangerous() {
         // 0.7 kg in 8 m3 at 4 °C is 4.5 % by volume with the real gas's 1.948 kg/m3 (Span and Wagner's equation of state,
         // evaluated with a property library); the ideal gas is 0.7 % lighter.
-        assert_relative_eq!(
-            carbon_dioxide_density_kg_m3(101_325.0, 277.15),
-            1.948,
-            max_relative = 0.008
-        );
+        assert_relative_eq!(carbon_dioxide_density_kg_m3(101_325.0, 277.15), 1.948, max_relative = 0.008);
         let text = with(Cycle::R744, Some(0.7), None).unwrap().text;
-        assert!(
-            text.contains("4.5 %") && text.contains("immediately dangerous"),
-            "{text}"
-        );
+        assert!(text.contains("4.5 %") && text.contains("immediately dangerous"), "{text}");
     }
 
     #[test]
@@ -424,10 +363,7 @@ mod tests {
         for (cycle, limit) in [(Cycle::R134a, 0.25), (Cycle::R410ADeep, 0.44)] {
             assert_eq!(severity(cycle, Some(limit * 8.0 - 0.001), None), None);
             assert_eq!(severity(cycle, Some(limit * 8.0), None), None);
-            assert_eq!(
-                severity(cycle, Some(limit * 8.0 + 0.001), None),
-                Some(Severity::FixFirst)
-            );
+            assert_eq!(severity(cycle, Some(limit * 8.0 + 0.001), None), Some(Severity::FixFirst));
             assert_eq!(severity(cycle, None, None), Some(Severity::FixFirst));
         }
     }
@@ -437,11 +373,7 @@ mod tests {
         // ISO 817 sets them so; 5 % for the printed digits.
         for fluid in [R32, R1234YF, R290] {
             let burns = fluid.flammable_from_kg_m3.unwrap();
-            assert_relative_eq!(
-                fluid.practical_limit_kg_m3,
-                0.2 * burns,
-                max_relative = 0.06
-            );
+            assert_relative_eq!(fluid.practical_limit_kg_m3, 0.2 * burns, max_relative = 0.06);
         }
     }
 }

@@ -15,12 +15,8 @@ pub const HOTTEST_AT_TAP_K: f64 = ZERO_CELSIUS_K + 49.0;
 /// Water temperature (°F) and the time (s) in which it burns most adults to the third degree.
 ///
 /// Source: US Consumer Product Safety Commission, Document 5098. Second hand: the row as given in pages that quote it.
-const BURN_AFTER: [(f64, &str); 4] = [
-    (120.0, "5 minutes"),
-    (130.0, "30 seconds"),
-    (140.0, "6 seconds"),
-    (150.0, "2 seconds"),
-];
+const BURN_AFTER: [(f64, &str); 4] =
+    [(120.0, "5 minutes"), (130.0, "30 seconds"), (140.0, "6 seconds"), (150.0, "2 seconds")];
 
 const SOURCE: &str = "49 °C (120 °F): Ontario Building Code 7.6.5.1 (Checked: original read), IRC P2708 and UPC 408.3 \
     (Second hand: pages that reproduce them). Time to burn: US CPSC Document 5098 (Second hand: pages that quote it).";
@@ -46,14 +42,8 @@ const SOURCE: &str = "49 °C (120 °F): Ontario Building Code 7.6.5.1 (Checked: 
 pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caution> {
     let say = Wording(household.units);
     let tank_k = year.total.tank_top_k.max.max(year.total.hottest_drawn_k);
-    let booster_k = plant
-        .booster
-        .map(|booster| booster.set_k)
-        .filter(|&set_k| set_k > HOTTEST_AT_TAP_K);
-    let valve_k = household
-        .hot_water
-        .mixing_valve
-        .map(|valve| valve.get::<kelvin>());
+    let booster_k = plant.booster.map(|booster| booster.set_k).filter(|&set_k| set_k > HOTTEST_AT_TAP_K);
+    let valve_k = household.hot_water.mixing_valve.map(|valve| valve.get::<kelvin>());
     let limit = say.temperature(HOTTEST_AT_TAP_K);
     let (severity, text) = match valve_k {
         None if tank_k > HOTTEST_AT_TAP_K => (
@@ -100,22 +90,13 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
             _ => return None,
         },
     };
-    Some(Caution {
-        code: "C001",
-        title: "Scalding water",
-        severity,
-        text,
-        source: SOURCE,
-    })
+    Some(Caution { code: "C001", title: "Scalding water", severity, text, source: SOURCE })
 }
 
 /// How fast water of at least this temperature burns, as a sentence.
 fn burn(k: f64, say: Wording) -> String {
     let degf = (k - ZERO_CELSIUS_K) * 1.8 + 32.0;
-    let (row_degf, time) = BURN_AFTER
-        .iter()
-        .rfind(|(row, _)| *row <= degf)
-        .unwrap_or(&BURN_AFTER[0]);
+    let (row_degf, time) = BURN_AFTER.iter().rfind(|(row, _)| *row <= degf).unwrap_or(&BURN_AFTER[0]);
     let row_k = (row_degf - 32.0) / 1.8 + ZERO_CELSIUS_K;
     format!(
         "Water of {} burns most adults to the third degree in {time}, children and the old sooner.",
@@ -132,8 +113,7 @@ mod tests {
 
     fn with(tank_degc: f64, valve_degc: Option<f64>, booster_degc: Option<f64>) -> Option<Caution> {
         let (mut household, mut plant, mut year) = (household(), plant(), year());
-        household.hot_water.mixing_valve =
-            valve_degc.map(ThermodynamicTemperature::new::<degree_celsius>);
+        household.hot_water.mixing_valve = valve_degc.map(ThermodynamicTemperature::new::<degree_celsius>);
         match (booster_degc, &mut plant.booster) {
             (Some(degc), Some(booster)) => booster.set_k = degc + ZERO_CELSIUS_K,
             _ => plant.booster = None,
@@ -170,26 +150,13 @@ mod tests {
         assert_eq!(caution.severity, Severity::Know);
         assert!(!caution.text.contains("fitted a"), "{}", caution.text);
         // 140 °F (60 °C): 6 s, CPSC 5098.
-        assert!(
-            caution.text.contains("60 °C") && caution.text.contains("6 seconds"),
-            "{}",
-            caution.text
-        );
+        assert!(caution.text.contains("60 °C") && caution.text.contains("6 seconds"), "{}", caution.text);
     }
 
     #[test]
     fn a_valve_or_a_booster_set_above_49_degc_is_to_be_put_right() {
-        assert_eq!(
-            with(40.0, Some(49.1), None).unwrap().severity,
-            Severity::FixFirst
-        );
-        assert_eq!(
-            with(40.0, Some(45.0), Some(49.1)).unwrap().severity,
-            Severity::FixFirst
-        );
-        assert_eq!(
-            with(40.0, None, Some(49.1)).unwrap().severity,
-            Severity::FixFirst
-        );
+        assert_eq!(with(40.0, Some(49.1), None).unwrap().severity, Severity::FixFirst);
+        assert_eq!(with(40.0, Some(45.0), Some(49.1)).unwrap().severity, Severity::FixFirst);
+        assert_eq!(with(40.0, None, Some(49.1)).unwrap().severity, Severity::FixFirst);
     }
 }

@@ -100,7 +100,8 @@ pub fn run(arguments: &Arguments, color: Color) -> Result<Exit, Failure> {
     warn(&scenario, color);
     let mut household = scenario.household;
     household.units = units(arguments, &household);
-    let mut hourly = arguments.hourly.as_deref().map(|path| open_hourly(path, &arguments.scenario)).transpose()?;
+    let mut hourly =
+        arguments.hourly.as_deref().map(|path| open_hourly(path, &arguments.scenario)).transpose()?;
     let assessment = assess(&arguments.scenario, &household, hourly.as_mut())?;
     let text = if arguments.json {
         Document::of(&assessment).text()?
@@ -129,7 +130,11 @@ fn open_hourly(path: &Path, scenario: &Path) -> Result<Hourly, Failure> {
     Ok(Hourly::create(path)?)
 }
 
-fn assess(scenario: &Path, household: &Household, hourly: Option<&mut Hourly>) -> Result<Assessment, Failure> {
+fn assess(
+    scenario: &Path,
+    household: &Household,
+    hourly: Option<&mut Hourly>,
+) -> Result<Assessment, Failure> {
     let plant = Plant::new(household);
     let year = match hourly {
         Some(hourly) => finite_year(&plant, hourly)?,

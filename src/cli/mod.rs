@@ -13,8 +13,8 @@ use std::panic;
 use clap::{Parser, Subcommand};
 
 use color::Color;
-pub use exit::Exit;
 use exit::EXIT_CODES;
+pub use exit::Exit;
 use failure::{Failure, bug_words};
 
 /// The command line.

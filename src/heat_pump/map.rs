@@ -10,8 +10,7 @@ use crate::constants::ZERO_CELSIUS_K;
 /// Room air of the nodes, °C.
 pub const ROOM_AIR_DEGC: [f64; 6] = [-2.0, 2.0, 6.0, 10.0, 15.0, 25.0];
 /// Water inlet of the nodes, °C.
-pub const WATER_IN_DEGC: [f64; 11] =
-    [5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 55.0];
+pub const WATER_IN_DEGC: [f64; 11] = [5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 55.0];
 /// Water rise of the nodes, K.
 pub const WATER_RISE_DK: [f64; 6] = [5.0, 10.0, 20.0, 30.0, 45.0, 60.0];
 
@@ -193,12 +192,7 @@ impl CycleMap {
         MapPoint {
             cop: libm::exp(ln_cop),
             capacity: libm::exp(ln_capacity),
-            outside: Outside {
-                room_air: air.outside,
-                inlet: inlet.outside,
-                rise: rise.outside,
-                unreachable,
-            },
+            outside: Outside { room_air: air.outside, inlet: inlet.outside, rise: rise.outside, unreachable },
         }
     }
 }
@@ -247,10 +241,7 @@ mod tests {
         let beyond = map.at(ZERO_CELSIUS_K - 10.0, ZERO_CELSIUS_K + 3.0, 2.0);
         let edge = map.at(ZERO_CELSIUS_K - 2.0, ZERO_CELSIUS_K + 5.0, 5.0);
         assert_eq!((beyond.cop, beyond.capacity), (edge.cop, edge.capacity));
-        assert_eq!(
-            beyond.outside,
-            Outside { room_air: true, inlet: true, rise: true, unreachable: false }
-        );
+        assert_eq!(beyond.outside, Outside { room_air: true, inlet: true, rise: true, unreachable: false });
         assert_eq!(edge.outside, Outside::default());
     }
 

@@ -35,8 +35,7 @@ pub fn frosted(room_air_k: f64, humidity_ratio: f64, coil_saturation_ratio: f64)
 /// `Q = Q_e + (1 - f) w` and `P = w + k Q_e` with shell loss f and fan share k of the maps give
 /// `w = (P - k Q)/(1 - k (1 - f))`. Source: the energy balance of the cycle maps. Derived here: two equations, two unknowns.
 pub fn compressor_power_w(heat_w: f64, power_w: f64) -> f64 {
-    (power_w - FAN_PER_EVAPORATOR_FRAC * heat_w)
-        / (1.0 - FAN_PER_EVAPORATOR_FRAC * (1.0 - SHELL_LOSS_FRAC))
+    (power_w - FAN_PER_EVAPORATOR_FRAC * heat_w) / (1.0 - FAN_PER_EVAPORATOR_FRAC * (1.0 - SHELL_LOSS_FRAC))
 }
 
 impl HeatPump {

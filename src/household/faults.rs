@@ -5,8 +5,8 @@
 use uom::si::{area, length, power, ratio, thermodynamic_temperature, time};
 
 use super::{
-    BoosterUnit, ColdRoom, CoolerUnit, DumpLine, HeatPumpUnit, HotWater, HotWaterTank, Household, Mains, RoomDoor,
-    RoomThermostat, Site, UnitSystem, WaterCircuit,
+    BoosterUnit, ColdRoom, CoolerUnit, DumpLine, HeatPumpUnit, HotWater, HotWaterTank, Household, Mains,
+    RoomDoor, RoomThermostat, Site, UnitSystem, WaterCircuit,
 };
 use crate::diagnostic::Severity;
 use crate::units::{Kind, difference, interval, write};
@@ -150,16 +150,22 @@ impl Parts<'_> {
             let (cold, warm) = (self.degrees(*coldest), self.degrees(*warmest));
             let (key, other) = ("site.mains_water.coldest", "site.mains_water.warmest");
             faults.push(
-                Fault::error("S130", key, &[other], format!("`coldest` of {cold} is warmer than `warmest` of {warm}"))
-                    .allowed(format!("at most {warm}"))
-                    .help("were the two exchanged?"),
+                Fault::error(
+                    "S130",
+                    key,
+                    &[other],
+                    format!("`coldest` of {cold} is warmer than `warmest` of {warm}"),
+                )
+                .allowed(format!("at most {warm}"))
+                .help("were the two exchanged?"),
             );
         }
     }
 
     fn surfaces(&self, faults: &mut Vec<Fault>) {
         let room = self.room.inner_surface().get::<area::square_meter>();
-        let given: f64 = self.room.surfaces.iter().map(|surface| surface.area.get::<area::square_meter>()).sum();
+        let given: f64 =
+            self.room.surfaces.iter().map(|surface| surface.area.get::<area::square_meter>()).sum();
         let (low, high) = (SURFACES_FROM_FRAC * room, SURFACES_TO_FRAC * room);
         if (low..=high).contains(&given) {
             return;
@@ -226,7 +232,8 @@ impl Parts<'_> {
     fn door(&self, key: &str, door: &RoomDoor, faults: &mut Vec<Fault>) {
         let key_of = |name: &str| format!("{key}.{name}");
         if door.height > self.room.height {
-            let metres = |side: uom::si::f64::Length| write(Kind::Length, side.get::<length::meter>(), self.units);
+            let metres =
+                |side: uom::si::f64::Length| write(Kind::Length, side.get::<length::meter>(), self.units);
             let what = format!("the door's height of {} is more than the room's", metres(door.height));
             faults.push(
                 Fault::error("S128", &key_of("height"), &["room.height"], what)
@@ -238,7 +245,11 @@ impl Parts<'_> {
         let (first, last) = (seconds(door.first_opening), seconds(door.last_opening));
         let (first_key, last_key, for_key) = (key_of("first"), key_of("last"), key_of("open_for"));
         if first > last {
-            let what = format!("the first opening at {} is after the last at {}", clock(door.first_opening), clock(door.last_opening));
+            let what = format!(
+                "the first opening at {} is after the last at {}",
+                clock(door.first_opening),
+                clock(door.last_opening)
+            );
             faults.push(Fault::error("S129", &first_key, &[&last_key], what).help("were the two exchanged?"));
             return;
         }
@@ -265,13 +276,18 @@ impl Parts<'_> {
         let (cold, warm) = (self.room.cold_limit, self.room.warm_limit);
         let set = self.thermostat.set;
         if cold >= warm {
-            let what = format!("`warmest` of {} is not above `coldest` of {}", self.degrees(warm), self.degrees(cold));
+            let what = format!(
+                "`warmest` of {} is not above `coldest` of {}",
+                self.degrees(warm),
+                self.degrees(cold)
+            );
             faults.push(
                 Fault::error("S125", "room.food.warmest", &["room.food.coldest"], what)
                     .allowed(format!("above {}", self.degrees(cold))),
             );
         } else if set < cold || set > warm {
-            let side = if set < cold { "below what the food may become" } else { "above what the food may become" };
+            let side =
+                if set < cold { "below what the food may become" } else { "above what the food may become" };
             let what = format!("the set point of {} is {side}", self.degrees(set));
             faults.push(
                 Fault::error("S126", "thermostat.set", &["room.food.warmest", "room.food.coldest"], what)
@@ -332,9 +348,9 @@ impl Parts<'_> {
                 self.degrees(set - half)
             );
             faults.push(
-                Fault::error("S132", low, &["thermostat.set", "thermostat.band"], what)
-                    .warning()
-                    .help("the room cannot be kept at its set point: a unit for colder air, or a warmer room"),
+                Fault::error("S132", low, &["thermostat.set", "thermostat.band"], what).warning().help(
+                    "the room cannot be kept at its set point: a unit for colder air, or a warmer room",
+                ),
             );
         } else if pump.highest_air < set + half {
             let what = format!(
@@ -360,7 +376,11 @@ impl Parts<'_> {
             );
         }
         if tank.draw <= tank.cold_in {
-            let what = format!("taps draw at {}, not above the cold inlet at {}", percent(tank.draw), percent(tank.cold_in));
+            let what = format!(
+                "taps draw at {}, not above the cold inlet at {}",
+                percent(tank.draw),
+                percent(tank.cold_in)
+            );
             faults.push(
                 Fault::error("S139", "tank.ports.draw", &["tank.ports.cold_in"], what)
                     .allowed(format!("above {}", percent(tank.cold_in))),
@@ -384,7 +404,11 @@ impl Parts<'_> {
     fn booster(&self, booster: &BoosterUnit, faults: &mut Vec<Fault>) {
         let used = self.hot_water.use_at;
         if booster.set < used {
-            let what = format!("the booster's {} is below the {} used at the taps", self.degrees(booster.set), self.degrees(used));
+            let what = format!(
+                "the booster's {} is below the {} used at the taps",
+                self.degrees(booster.set),
+                self.degrees(used)
+            );
             faults.push(
                 Fault::error("S124", "booster.set", &["hot_water.use_at"], what)
                     .allowed(format!("at least {}", self.degrees(used)))
@@ -395,7 +419,8 @@ impl Parts<'_> {
             let (least, most) = (self.watts(booster.least), self.watts(booster.most));
             let what = format!("the booster's smallest fire of {least} is not below its largest of {most}");
             faults.push(
-                Fault::error("S138", "booster.least", &["booster.most"], what).allowed(format!("below {most}")),
+                Fault::error("S138", "booster.least", &["booster.most"], what)
+                    .allowed(format!("below {most}")),
             );
         }
     }
@@ -415,7 +440,11 @@ impl Parts<'_> {
             );
         }
         if dump.port < dump.probe {
-            let what = format!("the dump's port at {} is below its probe at {}", percent(dump.port), percent(dump.probe));
+            let what = format!(
+                "the dump's port at {} is below its probe at {}",
+                percent(dump.port),
+                percent(dump.probe)
+            );
             faults.push(
                 Fault::error("S122", "dump.port_height", &["dump.probe_height"], what)
                     .allowed(format!("at least {}", percent(dump.probe)))
@@ -423,7 +452,11 @@ impl Parts<'_> {
             );
         }
         if dump.port <= tank.cold_in {
-            let what = format!("the dump's port at {} is not above the cold inlet at {}", percent(dump.port), percent(tank.cold_in));
+            let what = format!(
+                "the dump's port at {} is not above the cold inlet at {}",
+                percent(dump.port),
+                percent(tank.cold_in)
+            );
             faults.push(
                 Fault::error("S139", "dump.port_height", &["tank.ports.cold_in"], what)
                     .allowed(format!("above {}", percent(tank.cold_in))),
@@ -431,14 +464,19 @@ impl Parts<'_> {
         }
         if dump.months.iter().all(|open| !open) {
             let what = "the dump may open in no month".to_owned();
-            faults.push(Fault::error("S140", "dump.months", &[], what).help("name its months, or leave `dump` out"));
+            faults.push(
+                Fault::error("S140", "dump.months", &[], what).help("name its months, or leave `dump` out"),
+            );
         }
     }
 
     fn dump_temperatures(&self, dump: &DumpLine, pump: &HeatPumpUnit, faults: &mut Vec<Fault>) {
         let opens = self.degrees(dump.opens_at);
         if dump.closes_at >= dump.opens_at {
-            let what = format!("the dump closes at {}, not below the {opens} at which it opens", self.degrees(dump.closes_at));
+            let what = format!(
+                "the dump closes at {}, not below the {opens} at which it opens",
+                self.degrees(dump.closes_at)
+            );
             faults.push(
                 Fault::error("S123", "dump.closes_at", &["dump.opens_at"], what)
                     .allowed(format!("below {opens}"))
@@ -449,10 +487,15 @@ impl Parts<'_> {
             WaterCircuit::SinglePass { outlet, min_rise } => {
                 (outlet.max(pump.inlet_stop + min_rise), "cooler.heat_pump.single_pass.outlet")
             }
-            WaterCircuit::MultiPass { outlet_stop, .. } => (outlet_stop, "cooler.heat_pump.multi_pass.highest_outlet"),
+            WaterCircuit::MultiPass { outlet_stop, .. } => {
+                (outlet_stop, "cooler.heat_pump.multi_pass.highest_outlet")
+            }
         };
         if dump.opens_at > hottest {
-            let what = format!("the dump opens at {opens}, but the heat pump makes water of {} at most", self.degrees(hottest));
+            let what = format!(
+                "the dump opens at {opens}, but the heat pump makes water of {} at most",
+                self.degrees(hottest)
+            );
             faults.push(
                 Fault::error("S136", "dump.opens_at", &[limit], what)
                     .warning()
@@ -460,7 +503,8 @@ impl Parts<'_> {
             );
         } else if dump.opens_at > pump.inlet_stop {
             let stop = self.degrees(pump.inlet_stop);
-            let what = format!("the dump opens at {opens}, above the {stop} of water at which the heat pump stops");
+            let what =
+                format!("the dump opens at {opens}, above the {stop} of water at which the heat pump stops");
             faults.push(
                 Fault::error("S131", "dump.opens_at", &["cooler.heat_pump.highest_inlet"], what)
                     .warning()

@@ -7,9 +7,8 @@ pub use faults::Fault;
 pub(crate) use faults::Parts;
 
 use uom::si::f64::{
-    Area, DiffusionCoefficient, HeatCapacity, HeatTransfer, Length, Mass, Power, Ratio,
-    TemperatureInterval, ThermalConductance, ThermalConductivity, ThermodynamicTemperature, Time, Volume,
-    VolumeRate,
+    Area, DiffusionCoefficient, HeatCapacity, HeatTransfer, Length, Mass, Power, Ratio, TemperatureInterval,
+    ThermalConductance, ThermalConductivity, ThermodynamicTemperature, Time, Volume, VolumeRate,
 };
 
 use crate::heat_pump::Cycle;

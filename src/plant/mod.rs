@@ -149,8 +149,7 @@ impl Load {
     /// Number of loads.
     pub const COUNT: usize = 4;
     /// All loads in report order.
-    pub const ALL: [Load; Self::COUNT] =
-        [Load::Running, Load::Circulator, Load::Standby, Load::RestingFan];
+    pub const ALL: [Load; Self::COUNT] = [Load::Running, Load::Circulator, Load::Standby, Load::RestingFan];
 }
 
 /// The cold room: a light air node, a heavy contents node and one humidity.

@@ -53,7 +53,11 @@ impl Assessment {
             household: household.name.clone(),
             climate: Climate::of(plant, household.weather.place.clone()),
             year,
-            hand_balance: hand.iter().enumerate().map(|(index, month)| HandMonth::of(index, month)).collect(),
+            hand_balance: hand
+                .iter()
+                .enumerate()
+                .map(|(index, month)| HandMonth::of(index, month, plant))
+                .collect(),
             differences: differences.iter().map(difference_words).collect(),
             cop_by_inlet: cop_by_inlet(plant),
             findings,
@@ -174,9 +178,11 @@ pub(super) mod sample {
         let hand = |month| HandMonth {
             month,
             room_load_kwh: 123.45,
+            resting_machine_kwh: 7.4,
             inlet_degc: 12.3,
             heat_to_water_kwh: 234.56,
             cop: (month != 1).then_some(3.21),
+            running_cop: (month != 1).then_some(3.1),
             demand_kwh: 150.0,
             tank_loss_kwh: 33.3,
             surplus_kwh: 51.3,

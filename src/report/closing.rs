@@ -7,6 +7,7 @@ use crate::report::Assessment;
 use crate::report::block::{Block, Column, Entry, Table, Tone};
 use crate::report::measure::Measure;
 use crate::report::quantity;
+use crate::units::Kind;
 use crate::year::Year;
 
 /// The line that comes before everything else, if somebody qualified has to look first.
@@ -67,17 +68,35 @@ fn caution_entry(caution: &Caution) -> Entry {
 }
 
 /// Everything that the scenario did not say.
-pub(super) fn defaults(defaults: &[DefaultUsed]) -> Vec<Block> {
+pub(super) fn defaults(defaults: &[DefaultUsed], units: UnitSystem) -> Vec<Block> {
     if defaults.is_empty() {
         return Vec::new();
     }
-    let items =
-        defaults.iter().map(|default| format!("{}: {} ({})", default.key, default.value, default.reason));
+    let items = defaults
+        .iter()
+        .map(|default| format!("{}: {} ({})", default.key, value_in(&default.value, units), default.reason));
     vec![
         Block::Heading("Assumed, because the scenario does not say".to_owned()),
         Block::Paragraph("Key and value as they would stand in the scenario.".to_owned()),
         Block::List(items.collect()),
     ]
+}
+
+/// A value of the scenario in the units of the report; words, and what both systems measure alike, stay as they are.
+///
+/// A value with "deg" in its unit is a temperature, one in kelvin a difference.
+fn value_in(value: &str, units: UnitSystem) -> String {
+    let kinds = Kind::ALL.into_iter().filter(|&kind| match kind {
+        Kind::Temperature => value.contains("deg"),
+        Kind::Difference => !value.contains("deg"),
+        _ => true,
+    });
+    let turned = kinds.filter_map(|kind| {
+        let reading = kind.read(value).ok()?;
+        let unit = kind.report_unit(units);
+        (unit.symbol != kind.report_unit(UnitSystem::Metric).symbol).then(|| unit.write(reading.si))
+    });
+    turned.into_iter().next().unwrap_or_else(|| value.to_owned())
 }
 
 /// The ledgers, and the hours outside the cycle map if there were any.
@@ -143,6 +162,19 @@ mod tests {
             stop_work(&[caution("C001", Severity::Know), caution("C002", Severity::StopWork)]),
             [Block::Alarm("STOP WORK until somebody qualified has looked: C002 title.".to_owned())]
         );
+    }
+
+    /// The scales by their definitions; 1 m3/h is 1000/3.785411784/60 = 4.403 gallons a minute (NIST Handbook 44, appendix C).
+    #[test]
+    fn assumed_values_are_turned_into_us_units_and_words_stay() {
+        let us = |value| value_in(value, UnitSystem::Us);
+        assert_eq!(us("35 degC"), "95 degF");
+        assert_eq!(us("5 K"), "9 degF");
+        assert_eq!(us("100 L"), "26.42 gal");
+        assert_eq!(us("90 s"), "90 s");
+        assert_eq!(us("from the weather"), "from the weather");
+        assert_eq!(us("80 %"), "80 %");
+        assert_eq!(value_in("35 degC", UnitSystem::Metric), "35 degC");
     }
 
     #[test]

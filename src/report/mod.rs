@@ -35,7 +35,7 @@ impl Report {
         blocks.extend(side_by_side::hand_balance(assessment, units));
         blocks.extend(cop::table(assessment, units));
         blocks.extend(closing::cautions(&assessment.cautions));
-        blocks.extend(closing::defaults(&assessment.defaults));
+        blocks.extend(closing::defaults(&assessment.defaults, units));
         blocks.extend(closing::books(&assessment.year, units));
         Self { blocks }
     }

@@ -128,7 +128,7 @@ fn causes(year: &Year, units: UnitSystem) -> Table {
         columns: vec![Column::words("Cause"), Column::number("heat", Measure::Energy.unit(units))],
         rows: rows.into_iter().map(|(name, gain)| vec![name.to_owned(), gain.to_string()]).collect(),
         year: Some(vec!["all".to_owned(), all.to_string()]),
-        notes: Vec::new(),
+        notes: vec!["Summed as shown; against the months it can differ in the last digit.".to_owned()],
     }
 }
 

@@ -5,7 +5,7 @@ use serde::Serialize;
 use crate::balance::{self, Difference, Reason};
 use crate::constants::ZERO_CELSIUS_K;
 use crate::household::UnitSystem;
-use crate::plant::HOUR_S;
+use crate::plant::{Cooler, HOUR_S, HeatPump, Plant};
 use crate::report::block::{Block, Column, Table};
 use crate::report::measure::Measure;
 use crate::report::quantity::{self, CUBIC_METRE_L, KILOWATT_HOUR_J, Quantity};
@@ -20,15 +20,18 @@ const MENTIONED_FROM_FRAC: f64 = 0.05;
 pub struct HandMonth {
     /// Month 1 to 12.
     pub month: usize,
-    /// Heat into the room, kWh.
+    /// Heat into the room, without what the resting machine gives off, kWh.
     pub room_load_kwh: f64,
+    /// Standby and resting fan, which the room has to be rid of as well, kWh.
+    pub resting_machine_kwh: f64,
     /// Water that the pump is expected to take in, degC.
     pub inlet_degc: f64,
     /// Heat to the water, kWh.
     pub heat_to_water_kwh: f64,
-    /// COP that it was calculated with, of the started pump without circulator, standby and resting fan; `None`
-    /// where nothing is to be cooled.
+    /// COP that it was calculated with: refrigerant heat over the pump's power; `None` where nothing is to be cooled.
     pub cop: Option<f64>,
+    /// Heat to water over the power of pump and circulator; `None` where nothing is to be cooled.
+    pub running_cop: Option<f64>,
     /// Heat wanted at the taps over mains temperature, kWh.
     pub demand_kwh: f64,
     /// Heat that the tank loses, kWh.
@@ -41,21 +44,34 @@ pub struct HandMonth {
 
 impl HandMonth {
     /// A month of the hand balance in the units of the report.
-    pub fn of(index: usize, hand: &balance::HandMonth) -> Self {
+    pub fn of(index: usize, hand: &balance::HandMonth, plant: &Plant) -> Self {
+        let Cooler::HeatPump(pump) = &plant.cooler;
         let kwh = |energy_j: f64| energy_j / KILOWATT_HOUR_J;
-        let used = hand.heat_to_water_j > 0.0;
+        let starts_h = &plant.calendar.month_starts_h;
+        let month_s = (starts_h[index + 1] - starts_h[index]) as f64 * HOUR_S;
+        let resting_machine_j = (pump.standby_w + pump.resting_fan_w) * month_s;
+        let runs = hand.heat_to_water_j > 0.0;
         Self {
             month: index + 1,
-            room_load_kwh: kwh(hand.room_load_j),
+            room_load_kwh: kwh(hand.room_load_j - resting_machine_j),
+            resting_machine_kwh: kwh(resting_machine_j),
             inlet_degc: hand.inlet_k - ZERO_CELSIUS_K,
             heat_to_water_kwh: kwh(hand.heat_to_water_j),
-            cop: used.then_some(hand.cop),
+            cop: runs.then_some(hand.cop),
+            running_cop: runs.then(|| running_cop(hand, pump, month_s)),
             demand_kwh: kwh(hand.demand_j),
             tank_loss_kwh: kwh(hand.tank_loss_j),
             surplus_kwh: kwh(hand.surplus_j),
             dump_l: hand.dump_m3 * CUBIC_METRE_L,
         }
     }
+}
+
+/// The month's heat to water over the power of pump and circulator, the circulator in both as in the simulation.
+fn running_cop(hand: &balance::HandMonth, pump: &HeatPump, month_s: f64) -> f64 {
+    let circulator_j = pump.circulator_w * hand.run_frac * month_s;
+    let power_j = (hand.heat_to_water_j - circulator_j) / hand.cop;
+    hand.heat_to_water_j / (power_j + circulator_j)
 }
 
 /// A column pair: what is compared, how, and where the two numbers come from.
@@ -122,7 +138,7 @@ fn rows(assessment: &Assessment, units: UnitSystem) -> Vec<Vec<String>> {
                 cells.push(pair.measure.rounded((pair.by_hand)(hand), units).to_string());
                 cells.push(dash_or(pair.simulated.of(month), pair.measure, units));
             }
-            cells.push(dash_or(hand.cop, Measure::Cop, units));
+            cells.push(dash_or(hand.running_cop, Measure::Cop, units));
             cells.push(dash_or(quantity::RUNNING_COP.of(month), Measure::Cop, units));
             cells
         })

@@ -17,8 +17,14 @@ const GOSNEY_OLAMA: f64 = 0.221;
 /// Gosney and Olama 1975, Proc. Inst. Refrig. 72, as used in ASHRAE Handbook Refrigeration, "Refrigerated-Facility Loads".
 /// Second hand: form and exponents as given in a university research-forum slide set of 2017; the SI layout From memory, to be verified.
 pub fn exchange_gosney_olama_kg_s(area_m2: f64, height_m: f64, one_kg_m3: f64, other_kg_m3: f64) -> f64 {
-    let (dense, light) = if one_kg_m3 > other_kg_m3 { (one_kg_m3, other_kg_m3) } else { (other_kg_m3, one_kg_m3) };
+    let (dense, light) =
+        if one_kg_m3 > other_kg_m3 { (one_kg_m3, other_kg_m3) } else { (other_kg_m3, one_kg_m3) };
     let density_factor = 2.0 / (1.0 + libm::cbrt(dense / light));
     let density_factor = density_factor * density_factor.sqrt();
-    GOSNEY_OLAMA * area_m2 * (GRAVITY_M_S2 * height_m).sqrt() * dense * (1.0 - light / dense).sqrt() * density_factor
+    GOSNEY_OLAMA
+        * area_m2
+        * (GRAVITY_M_S2 * height_m).sqrt()
+        * dense
+        * (1.0 - light / dense).sqrt()
+        * density_factor
 }

@@ -91,7 +91,13 @@ impl Modes {
     /// Modes of a room with heat capacities `air` and `contents` (J/K, above 0), conductance `outside` from
     /// the air to everything outside (W/K, 0 or more), `exchange` between air and contents (W/K, above 0) and
     /// the probe's lag (s, above 0).
-    pub fn new(air_j_per_k: f64, contents_j_per_k: f64, outside_w_per_k: f64, exchange_w_per_k: f64, probe_lag_s: f64) -> Self {
+    pub fn new(
+        air_j_per_k: f64,
+        contents_j_per_k: f64,
+        outside_w_per_k: f64,
+        exchange_w_per_k: f64,
+        probe_lag_s: f64,
+    ) -> Self {
         let a = (outside_w_per_k + exchange_w_per_k) / air_j_per_k;
         let d = exchange_w_per_k / contents_j_per_k;
         let root_capacity = [air_j_per_k.sqrt(), contents_j_per_k.sqrt()];
@@ -168,7 +174,11 @@ impl Propagator<'_> {
             }
         }
         Trajectory {
-            end: Temperatures { air_k: end[0] / root_air, contents_k: end[1] / root_contents, probe_k: probe },
+            end: Temperatures {
+                air_k: end[0] / root_air,
+                contents_k: end[1] / root_contents,
+                probe_k: probe,
+            },
             air_mean_k: integral[0] / (root_air * self.step_s),
             contents_mean_k: integral[1] / (root_contents * self.step_s),
         }
@@ -177,7 +187,9 @@ impl Propagator<'_> {
     /// How much warmer the air is at the end for one more watt into it all through the step, K/W.
     pub fn air_end_per_watt(&self) -> f64 {
         let root_air = self.modes.root_capacity[0];
-        (0..2).map(|mode| self.modes.vector[mode][0] * self.modes.vector[mode][0] * self.phi[mode].0[1]).sum::<f64>()
+        (0..2)
+            .map(|mode| self.modes.vector[mode][0] * self.modes.vector[mode][0] * self.phi[mode].0[1])
+            .sum::<f64>()
             / (root_air * root_air)
     }
 }
@@ -191,7 +203,13 @@ mod tests {
     const FORCING: Forcing = Forcing { air_w: 20.0 * 285.0 - 900.0, air_w_per_s: 0.02, contents_w: 15.0 };
 
     /// The same three equations by classical Runge-Kutta in small steps: nothing shared but the equations.
-    fn by_small_steps(capacity: [f64; 2], outside: f64, exchange: f64, lag: f64, time_s: f64) -> ([f64; 3], [f64; 2]) {
+    fn by_small_steps(
+        capacity: [f64; 2],
+        outside: f64,
+        exchange: f64,
+        lag: f64,
+        time_s: f64,
+    ) -> ([f64; 3], [f64; 2]) {
         let slope = |t: f64, x: [f64; 3]| {
             let air = FORCING.air_w + FORCING.air_w_per_s * t - outside * x[0] + exchange * (x[1] - x[0]);
             let contents = FORCING.contents_w + exchange * (x[0] - x[1]);
@@ -248,7 +266,8 @@ mod tests {
         let modes = Modes::new(30e3, 900e3, 20.0, 400.0, 90.0);
         let resonant = Modes::new(30e3, 900e3, 20.0, 400.0, -1.0 / modes.rate[1]);
         let near = Modes::new(30e3, 900e3, 20.0, 400.0, -1.001 / modes.rate[1]);
-        let (one, other) = (resonant.over(60.0).advance(&START, &FORCING), near.over(60.0).advance(&START, &FORCING));
+        let (one, other) =
+            (resonant.over(60.0).advance(&START, &FORCING), near.over(60.0).advance(&START, &FORCING));
         // The lag differs by 0.1 %, the probe by a fraction of that of its 1 K swing.
         assert_relative_eq!(one.end.probe_k, other.end.probe_k, epsilon = 1e-3);
     }
@@ -258,8 +277,10 @@ mod tests {
         let modes = Modes::new(30e3, 900e3, 20.0, 400.0, 90.0);
         for time_s in [0.01, 3.0, 120.0, 3600.0] {
             let got = modes.over(time_s).advance(&START, &FORCING);
-            let stored = 30e3 * (got.end.air_k - START.air_k) + 900e3 * (got.end.contents_k - START.contents_k);
-            let came = (FORCING.air_w + FORCING.contents_w) * time_s + 0.5 * FORCING.air_w_per_s * time_s * time_s
+            let stored =
+                30e3 * (got.end.air_k - START.air_k) + 900e3 * (got.end.contents_k - START.contents_k);
+            let came = (FORCING.air_w + FORCING.contents_w) * time_s
+                + 0.5 * FORCING.air_w_per_s * time_s * time_s
                 - 20.0 * got.air_mean_k * time_s;
             // Stored energy is a difference of numbers near 2.5e8 J: a few 1e-8 J of rounding.
             assert_relative_eq!(stored, came, epsilon = 1e-6);

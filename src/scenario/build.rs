@@ -3,13 +3,13 @@
 use super::checker::{Checker, Place, Section, si_of};
 use super::codes;
 use crate::constants::ZERO_CELSIUS_K;
+use crate::draw::Pattern;
 use crate::heat_pump::{Cycle, CycleMap};
 use crate::household::{
-    Beyond, BoosterUnit, ColdRoom, CoolerUnit, DefaultUsed, Destination, DumpLine, HeatPumpUnit, HotWater, HotWaterTank,
-    Household, Mains, Parts, RatedPoint, RoomDoor, RoomSurface, RoomThermostat, Seasonal, Site, Space, StoredProduce,
-    UnitSystem, WaterCircuit,
+    Beyond, BoosterUnit, ColdRoom, CoolerUnit, DefaultUsed, Destination, DumpLine, HeatPumpUnit, HotWater,
+    HotWaterTank, Household, Mains, Parts, RatedPoint, RoomDoor, RoomSurface, RoomThermostat, Seasonal, Site,
+    Space, StoredProduce, UnitSystem, WaterCircuit,
 };
-use crate::draw::Pattern;
 use crate::room::Crop;
 use crate::units::{
     Kind, celsius, conductance, conductivity, cubic_metres, diffusivity, flow, fraction, interval,
@@ -102,7 +102,20 @@ pub fn draft(at: &mut Checker, top: &Section<'_>) -> Draft {
     let hot_water = hot_water(at, top);
     let booster = booster(at, top);
     let dump = dump(at, top);
-    Draft { name, units, weather_file, site, spaces, room, cooler, thermostat, tank, hot_water, booster, dump }
+    Draft {
+        name,
+        units,
+        weather_file,
+        site,
+        spaces,
+        room,
+        cooler,
+        thermostat,
+        tank,
+        hot_water,
+        booster,
+        dump,
+    }
 }
 
 fn site(at: &mut Checker, top: &Section<'_>) -> Site {
@@ -137,7 +150,10 @@ fn measured_mains(at: &mut Checker, mains: &Section<'_>) -> Mains {
                     at.need(mains, name);
                 }
             }
-            Mains::Measured { coldest: kelvin(at.value(mains, "coldest")), warmest: kelvin(at.value(mains, "warmest")) }
+            Mains::Measured {
+                coldest: kelvin(at.value(mains, "coldest")),
+                warmest: kelvin(at.value(mains, "warmest")),
+            }
         }
     }
 }
@@ -181,7 +197,11 @@ fn room(at: &mut Checker, top: &Section<'_>, thermostat: &RoomThermostat) -> Col
     let surfaces = at.list(&section, "surfaces").iter().map(|surface| room_surface(at, surface)).collect();
     let doors: Vec<_> = at.list(&section, "doors").iter().map(|door| room_door(at, door)).collect();
     if !section.has("doors") {
-        at.assume(section.path_of("doors"), "[]".to_owned(), "Common practice, no source: no door is named, so none is opened");
+        at.assume(
+            section.path_of("doors"),
+            "[]".to_owned(),
+            "Common practice, no source: no door is named, so none is opened",
+        );
     }
     let (leakage_changes_per_hour, leakage_from) = leakage(at, &section, &doors);
     let people_time = people(at, &section);
@@ -192,7 +212,8 @@ fn room(at: &mut Checker, top: &Section<'_>, thermostat: &RoomThermostat) -> Col
     let crates = crates(at, &contents, &produce);
     let exchange_area = at.optional(&contents, "exchange_area");
     if exchange_area.is_none() {
-        let reason = "Common practice, no source: inner surface of the room and 0.04 m2 for each kilogram stored";
+        let reason =
+            "Common practice, no source: inner surface of the room and 0.04 m2 for each kilogram stored";
         at.assume(contents.path_of("exchange_area"), "inner surface + 0.04 m2/kg".to_owned(), reason);
     }
     let (warm_limit, cold_limit) = food(at, &section, &produce);
@@ -237,7 +258,13 @@ fn room_surface(at: &mut Checker, section: &Section<'_>) -> RoomSurface {
             for name in ["depth", "warmer_by"].into_iter().filter(|name| section.has(name)) {
                 let path = section.path_of(name);
                 let what = format!("`{path}` has a meaning only for a surface that faces the ground");
-                at.fault(&path, codes::ONE_OF, what, None, Some(format!("leave out `{name}`, or let it face `ground`")));
+                at.fault(
+                    &path,
+                    codes::ONE_OF,
+                    what,
+                    None,
+                    Some(format!("leave out `{name}`, or let it face `ground`")),
+                );
             }
             beyond(other)
         }
@@ -278,7 +305,11 @@ fn leakage(at: &mut Checker, room: &Section<'_>, doors: &[RoomDoor]) -> (f64, Be
             let from = doors.first().map_or(Beyond::Outdoors, |door| door.opens_to);
             if !section.has("from") {
                 let name = place_name(at, from);
-                at.assume(section.path_of("from"), name, "Common practice, no source: air leaks in where the first door opens to");
+                at.assume(
+                    section.path_of("from"),
+                    name,
+                    "Common practice, no source: air leaks in where the first door opens to",
+                );
             }
             from
         }
@@ -319,7 +350,8 @@ fn lights(at: &mut Checker, room: &Section<'_>) -> (f64, f64) {
 fn stored(at: &mut Checker, section: &Section<'_>, thermostat: &RoomThermostat) -> StoredProduce {
     let crop = at.crop(section, "crop").or_else(|| Crop::all().next()).expect("the crop table has rows");
     let masses = at.monthly(section, "mass");
-    let mass: [f64; 12] = <[f64; 12]>::try_from(masses.as_slice()).unwrap_or([masses.first().copied().unwrap_or(0.0); 12]);
+    let mass: [f64; 12] =
+        <[f64; 12]>::try_from(masses.as_slice()).unwrap_or([masses.first().copied().unwrap_or(0.0); 12]);
     let changes = mass.iter().any(|month| *month != mass[0]);
     if changes && !section.has("arrives_at") {
         at.need(section, "arrives_at");
@@ -338,7 +370,8 @@ fn fullest_kg(produce: &[StoredProduce]) -> f64 {
 fn crates(at: &mut Checker, contents: &Section<'_>, produce: &[StoredProduce]) -> f64 {
     at.optional(contents, "crates").unwrap_or_else(|| {
         let crates = CRATES_J_PER_KG_K * fullest_kg(produce);
-        let reason = "Common practice, no source: crates weigh a tenth of the produce of the fullest month, in wood";
+        let reason =
+            "Common practice, no source: crates weigh a tenth of the produce of the fullest month, in wood";
         at.assume(contents.path_of("crates"), Kind::HeatCapacity.units()[0].write(crates), reason);
         crates
     })
@@ -351,8 +384,13 @@ fn food(at: &mut Checker, room: &Section<'_>, produce: &[StoredProduce]) -> (f64
     let coldest = at.optional(&section, "coldest").unwrap_or_else(|| {
         let highest = produce.iter().map(|one| one.crop.freezing_k()).reduce(f64::max);
         let (coldest, reason) = match highest {
-            Some(freezing) => (freezing, "Second hand: the highest freezing point of what is stored, from the crop table"),
-            None => (ZERO_CELSIUS_K, "Common practice, no source: nothing is named that is stored, so water must not freeze"),
+            Some(freezing) => {
+                (freezing, "Second hand: the highest freezing point of what is stored, from the crop table")
+            }
+            None => (
+                ZERO_CELSIUS_K,
+                "Common practice, no source: nothing is named that is stored, so water must not freeze",
+            ),
         };
         at.assume(section.path_of("coldest"), Kind::Temperature.units()[0].write(coldest), reason);
         coldest
@@ -399,11 +437,15 @@ fn cycle(at: &mut Checker, section: &Section<'_>) -> Cycle {
         _ => ("ordinary", &["ordinary", "deep subcooling"]),
     };
     let way = at.word(section, "cycle").unwrap_or_else(|| {
-        let reason = "Common practice, no source: the plain cycle of its refrigerant, unless its papers say more";
+        let reason =
+            "Common practice, no source: the plain cycle of its refrigerant, unless its papers say more";
         at.assume(section.path_of("cycle"), usual.to_owned(), reason);
         usual
     });
-    if !ways.contains(&way) && !at.is_tainted(&section.path_of("refrigerant")) && !at.is_tainted(&section.path_of("cycle")) {
+    if !ways.contains(&way)
+        && !at.is_tainted(&section.path_of("refrigerant"))
+        && !at.is_tainted(&section.path_of("cycle"))
+    {
         let path = section.path_of("cycle");
         let what = format!("`{path}` of `{way}` does not belong to {refrigerant}");
         at.fault(&path, codes::UNKNOWN_WORD, what, Some(super::keys::quoted(ways.iter().copied())), None);
@@ -413,11 +455,41 @@ fn cycle(at: &mut Checker, section: &Section<'_>) -> Cycle {
         "R744" if way == "suction exchanger" => Cycle::R744SuctionExchanger,
         "R744" if way == "110 bar" => Cycle::R744Low,
         "R744" => Cycle::R744,
-        "R134a" => if deep { Cycle::R134aDeep } else { Cycle::R134a },
-        "R290" => if deep { Cycle::R290Deep } else { Cycle::R290 },
-        "R1234yf" => if deep { Cycle::R1234yfDeep } else { Cycle::R1234yf },
-        "R32" => if deep { Cycle::R32Deep } else { Cycle::R32 },
-        _ => if deep { Cycle::R410ADeep } else { Cycle::R410A },
+        "R134a" => {
+            if deep {
+                Cycle::R134aDeep
+            } else {
+                Cycle::R134a
+            }
+        }
+        "R290" => {
+            if deep {
+                Cycle::R290Deep
+            } else {
+                Cycle::R290
+            }
+        }
+        "R1234yf" => {
+            if deep {
+                Cycle::R1234yfDeep
+            } else {
+                Cycle::R1234yf
+            }
+        }
+        "R32" => {
+            if deep {
+                Cycle::R32Deep
+            } else {
+                Cycle::R32
+            }
+        }
+        _ => {
+            if deep {
+                Cycle::R410ADeep
+            } else {
+                Cycle::R410A
+            }
+        }
     }
 }
 
@@ -468,7 +540,8 @@ fn circulator(at: &mut Checker, section: &Section<'_>, circuit: WaterCircuit) ->
             WaterCircuit::SinglePass { .. } => "10 W",
             WaterCircuit::MultiPass { .. } => "40 W",
         };
-        let reason = "Common practice, no source: small circulators draw 3 to 45 W, the more the greater the flow";
+        let reason =
+            "Common practice, no source: small circulators draw 3 to 45 W, the more the greater the flow";
         at.assume(section.path_of("circulator"), text.to_owned(), reason);
         si_of(Kind::Power, text)
     })

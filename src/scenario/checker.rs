@@ -91,13 +91,20 @@ impl Checker {
     pub fn open<'a>(&mut self, root: &'a Node) -> Section<'a> {
         self.walk_table(root, SCENARIO, "");
         let entries = table_entries(root);
-        Section { path: String::new(), keys: SCENARIO, entries, span: 0..0, silent: !matches!(root.shape, Shape::Table(_)) }
+        Section {
+            path: String::new(),
+            keys: SCENARIO,
+            entries,
+            span: 0..0,
+            silent: !matches!(root.shape, Shape::Table(_)),
+        }
     }
 
     /// Whether a fault about this key, or about a part it belongs to, is already noted.
     pub fn is_tainted(&self, path: &str) -> bool {
         self.tainted.iter().any(|bad| {
-            path.strip_prefix(bad.as_str()).is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
+            path.strip_prefix(bad.as_str())
+                .is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
         })
     }
 
@@ -117,7 +124,14 @@ impl Checker {
     }
 
     /// Notes an error about a key.
-    pub fn fault(&mut self, path: &str, code: &'static str, what: String, allowed: Option<String>, help: Option<String>) {
+    pub fn fault(
+        &mut self,
+        path: &str,
+        code: &'static str,
+        what: String,
+        allowed: Option<String>,
+        help: Option<String>,
+    ) {
         let span = self.place(path);
         self.tainted.insert(path.to_owned());
         self.notes.push(Note::error(code, span, what).allowed(allowed).helped(help));
@@ -137,7 +151,12 @@ impl Checker {
         }
         let Shape::Table(entries) = &node.shape else {
             let name = if path.is_empty() { "the scenario".to_owned() } else { format!("`{path}`") };
-            return self.wrong_shape(path, &node.span, format!("{name} is {}", node.shape.name()), keys_of(keys));
+            return self.wrong_shape(
+                path,
+                &node.span,
+                format!("{name} is {}", node.shape.name()),
+                keys_of(keys),
+            );
         };
         for entry in entries {
             let inner = join(path, &entry.key);
@@ -169,7 +188,9 @@ impl Checker {
             _ => format!("`{}` is not a key of `{path}`", entry.key),
         };
         let note = Note::error(codes::UNKNOWN_KEY, entry.span.clone(), what);
-        self.notes.push(note.allowed(Some(keys_of(keys))).helped(near.map(|near| format!("did you mean `{near}`?"))));
+        self.notes.push(
+            note.allowed(Some(keys_of(keys))).helped(near.map(|near| format!("did you mean `{near}`?"))),
+        );
     }
 
     fn wrong_shape(&mut self, path: &str, span: &Range<usize>, what: String, allowed: String) {
@@ -184,7 +205,9 @@ impl Checker {
             (_, Shape::Refused) => {
                 self.tainted.insert(path.to_owned());
             }
-            (_, Shape::Text(None)) => self.wrong_shape(path, &node.span, format!("`{path}` has no value"), allowed()),
+            (_, Shape::Text(None)) => {
+                self.wrong_shape(path, &node.span, format!("`{path}` has no value"), allowed())
+            }
             (Takes::Table(keys), _) => self.walk_table(node, keys, path),
             (Takes::Named(keys), Shape::Table(entries)) => self.walk_named(entries, keys, path),
             (Takes::List(keys), Shape::List(items)) => {
@@ -197,7 +220,9 @@ impl Checker {
             (Takes::Named(_) | Takes::List(_), shape) => {
                 self.wrong_shape(path, &node.span, format!("`{path}` is {}", shape.name()), allowed());
             }
-            (Takes::Monthly(..) | Takes::Twelve(..), Shape::List(items)) => self.walk_months(node, items, path),
+            (Takes::Monthly(..) | Takes::Twelve(..), Shape::List(items)) => {
+                self.walk_months(node, items, path)
+            }
             (Takes::Months, Shape::List(items)) => self.walk_texts(items, path),
             (Takes::Twelve(..), shape) | (_, shape @ (Shape::List(_) | Shape::Table(_))) => {
                 self.wrong_shape(path, &node.span, format!("`{path}` is {}", shape.name()), allowed());
@@ -213,7 +238,10 @@ impl Checker {
             if [OUTDOORS, GROUND, COLD_ROOM].contains(&entry.key.as_str()) {
                 let span = entry.span.clone();
                 let what = format!("`{}` has a meaning of its own and cannot name a space", entry.key);
-                self.notes.push(Note::error(codes::UNKNOWN_WORD, span, what).helped(Some("choose another name".to_owned())));
+                self.notes.push(
+                    Note::error(codes::UNKNOWN_WORD, span, what)
+                        .helped(Some("choose another name".to_owned())),
+                );
             }
             self.walk_table(&entry.value, keys, &inner);
         }
@@ -263,7 +291,8 @@ impl Checker {
             Takes::Table(keys) => format!("a table with {}", keys_of(keys)),
             _ => key.takes.words(),
         };
-        self.notes.push(note.allowed(Some(allowed)).helped(Some(format!("add `{}`: {}", key.name, key.meaning))));
+        self.notes
+            .push(note.allowed(Some(allowed)).helped(Some(format!("add `{}`: {}", key.name, key.meaning))));
     }
 
     /// Notes that a key is missing which is needed here though not everywhere.
@@ -314,8 +343,13 @@ impl Checker {
         let section = |entry: &'a Entry| {
             let path = join(&path, &entry.key);
             let silent = self.is_tainted(&path);
-            let section =
-                Section { path, keys: key.takes.keys(), entries: table_entries(&entry.value), span: entry.span.clone(), silent };
+            let section = Section {
+                path,
+                keys: key.takes.keys(),
+                entries: table_entries(&entry.value),
+                span: entry.span.clone(),
+                silent,
+            };
             (entry.key.clone(), section)
         };
         table_entries(node).iter().map(section).collect()
@@ -340,7 +374,9 @@ impl Checker {
                 Some(self.quantity(&path, node, kind, low, high).unwrap_or_else(|| si_of(kind, low)))
             }
             Found::Absent => None,
-            Found::Bad => matches!(key.absent, Absent::Otherwise(_)).then(|| si_of(kind, low)).filter(|_| section.has(name)),
+            Found::Bad => matches!(key.absent, Absent::Otherwise(_))
+                .then(|| si_of(kind, low))
+                .filter(|_| section.has(name)),
         }
     }
 
@@ -360,15 +396,23 @@ impl Checker {
         let path = section.path_of(name);
         let placeholder = si_of(kind, low);
         match self.find(section, key) {
-            Found::Given(Node { shape: Shape::List(items), .. }) => {
-                items.iter().map(|item| self.quantity(&path, item, kind, low, high).unwrap_or(placeholder)).collect()
-            }
+            Found::Given(Node { shape: Shape::List(items), .. }) => items
+                .iter()
+                .map(|item| self.quantity(&path, item, kind, low, high).unwrap_or(placeholder))
+                .collect(),
             Found::Given(node) => vec![self.quantity(&path, node, kind, low, high).unwrap_or(placeholder)],
             Found::Absent | Found::Bad => vec![placeholder],
         }
     }
 
-    fn quantity(&mut self, path: &str, node: &Node, kind: Kind, low: &'static str, high: &'static str) -> Option<f64> {
+    fn quantity(
+        &mut self,
+        path: &str,
+        node: &Node,
+        kind: Kind,
+        low: &'static str,
+        high: &'static str,
+    ) -> Option<f64> {
         let text = text_of(node);
         match kind.read(text) {
             Ok(reading) => {
@@ -419,7 +463,10 @@ impl Checker {
                 Some(low)
             }
             _ => {
-                let what = format!("`{path}`: `{text}` is not {}", if whole { "a number" } else { "a whole number" });
+                let what = format!(
+                    "`{path}`: `{text}` is not {}",
+                    if whole { "a number" } else { "a whole number" }
+                );
                 self.fault(&path, codes::UNREADABLE, what, Some(key.takes.words()), None);
                 Some(low)
             }
@@ -437,7 +484,9 @@ impl Checker {
     /// One of the words of a key; `None` if it was left out and has no default.
     pub fn word(&mut self, section: &Section<'_>, name: &str) -> Option<&'static str> {
         let key = section.key(name);
-        let Takes::Words(words) = key.takes else { unreachable!("only keys that take words are asked for one") };
+        let Takes::Words(words) = key.takes else {
+            unreachable!("only keys that take words are asked for one")
+        };
         match self.find(section, key) {
             Found::Given(node) => Some(self.choose(section, name, text_of(node), words).unwrap_or(words[0])),
             Found::Absent => self.default_of(section, name),
@@ -445,7 +494,13 @@ impl Checker {
         }
     }
 
-    fn choose(&mut self, section: &Section<'_>, name: &str, text: &str, words: &[&'static str]) -> Option<&'static str> {
+    fn choose(
+        &mut self,
+        section: &Section<'_>,
+        name: &str,
+        text: &str,
+        words: &[&'static str],
+    ) -> Option<&'static str> {
         let found = words.iter().copied().find(|word| word.eq_ignore_ascii_case(text.trim()));
         if found.is_none() {
             self.not_one_of(&section.path_of(name), text, words);
@@ -456,13 +511,21 @@ impl Checker {
     fn not_one_of(&mut self, path: &str, text: &str, words: &[&str]) {
         let near = nearest(text, words.iter().copied()).map(|near| format!("did you mean `{near}`?"));
         let allowed = quoted(words.iter().copied());
-        self.fault(path, codes::UNKNOWN_WORD, format!("`{path}` of `{text}` is not known"), Some(allowed), near);
+        self.fault(
+            path,
+            codes::UNKNOWN_WORD,
+            format!("`{path}` of `{text}` is not known"),
+            Some(allowed),
+            near,
+        );
     }
 
     /// How a probe is mounted, as its time constant in seconds.
     pub fn probe(&mut self, section: &Section<'_>, name: &str) -> f64 {
         let key = section.key(name);
-        let Takes::Probe(words, low, high) = key.takes else { unreachable!("only probes are asked for a time constant") };
+        let Takes::Probe(words, low, high) = key.takes else {
+            unreachable!("only probes are asked for a time constant")
+        };
         let text = match self.find(section, key) {
             Found::Given(node) => match text_of(node) {
                 text if text.starts_with(|sign: char| sign.is_ascii_digit()) => {
@@ -490,7 +553,9 @@ impl Checker {
     /// What lies beyond; `None` if it was left out.
     pub fn beyond(&mut self, section: &Section<'_>, name: &str) -> Option<Place> {
         let key = section.key(name);
-        let Takes::Beyond(fixed) = key.takes else { unreachable!("only places are asked for what lies beyond") };
+        let Takes::Beyond(fixed) = key.takes else {
+            unreachable!("only places are asked for what lies beyond")
+        };
         let Found::Given(node) = self.find(section, key) else { return None };
         let text = text_of(node).trim();
         if let Some(index) = self.spaces.iter().position(|space| space == text) {
@@ -557,7 +622,17 @@ impl Checker {
     /// Month 0 to 11 from its name, of which three letters are enough.
     fn month(&mut self, section: &Section<'_>, name: &str, item: &Node) -> Option<usize> {
         const FULL: [&str; 12] = [
-            "january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november",
+            "january",
+            "february",
+            "march",
+            "april",
+            "may",
+            "june",
+            "july",
+            "august",
+            "september",
+            "october",
+            "november",
             "december",
         ];
         let text = text_of(item).trim().to_lowercase();
@@ -566,7 +641,8 @@ impl Checker {
             self.tainted.insert(section.path_of(name));
             let what = format!("`{}` is not a month", text_of(item));
             let note = Note::error(codes::UNKNOWN_WORD, item.span.clone(), what);
-            let near = nearest(&text, FULL.iter().copied()).and_then(|near| FULL.iter().position(|full| *full == near));
+            let near = nearest(&text, FULL.iter().copied())
+                .and_then(|near| FULL.iter().position(|full| *full == near));
             let near = near.map(|month| format!("did you mean `{}`?", MONTHS[month]));
             self.notes.push(note.allowed(Some(quoted(MONTHS.iter().copied()))).helped(near));
         }
@@ -574,7 +650,12 @@ impl Checker {
     }
 
     /// Which one of several keys is given. More than one is a fault; so is none where one is needed.
-    pub fn one_of(&mut self, section: &Section<'_>, names: &[&'static str], needed: bool) -> Option<&'static str> {
+    pub fn one_of(
+        &mut self,
+        section: &Section<'_>,
+        names: &[&'static str],
+        needed: bool,
+    ) -> Option<&'static str> {
         let given: Vec<_> = names.iter().copied().filter(|name| section.has(name)).collect();
         let all = quoted(names.iter().copied());
         if let [first, second, ..] = given[..] {
@@ -582,13 +663,19 @@ impl Checker {
             let what = format!("`{path}` is given beside `{}`", section.path_of(first));
             let span = self.headers.get(&path).cloned().unwrap_or_else(|| section.span.clone());
             self.tainted.insert(path);
-            self.notes.push(Note::error(codes::ONE_OF, span, what).allowed(Some(format!("one of {all}"))).helped(Some("keep one of them".to_owned())));
+            self.notes.push(
+                Note::error(codes::ONE_OF, span, what)
+                    .allowed(Some(format!("one of {all}")))
+                    .helped(Some("keep one of them".to_owned())),
+            );
         }
         let misspelt = names.iter().any(|name| self.misspelt.contains(&section.path_of(name)));
         if given.is_empty() && needed && !section.silent && !misspelt {
             self.tainted.extend(names.iter().map(|name| section.path_of(name)));
             let what = format!("`{}` has none of {}", section.path, all.replace(" or ", " and "));
-            self.notes.push(Note::error(codes::ONE_OF, section.span.clone(), what).allowed(Some(format!("one of {all}"))));
+            self.notes.push(
+                Note::error(codes::ONE_OF, section.span.clone(), what).allowed(Some(format!("one of {all}"))),
+            );
         }
         given.first().copied()
     }
@@ -626,7 +713,9 @@ fn head(item: &Node) -> Range<usize> {
 
 fn limits(key: &'static Key) -> (Kind, &'static str, &'static str) {
     match key.takes {
-        Takes::Value(kind, low, high) | Takes::Monthly(kind, low, high) | Takes::Twelve(kind, low, high) => (kind, low, high),
+        Takes::Value(kind, low, high) | Takes::Monthly(kind, low, high) | Takes::Twelve(kind, low, high) => {
+            (kind, low, high)
+        }
         _ => unreachable!("only keys that take quantities are asked for one"),
     }
 }

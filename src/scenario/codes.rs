@@ -51,7 +51,10 @@ pub const ALL: &[(&str, &str)] = &[
     ("S129", "openings of a door do not fit into the day"),
     ("S130", "the mains' coldest is warmer than its warmest"),
     ("S131", "warning: the dump opens above the water that stops the heat pump"),
-    ("S132", "the heat pump's air limits and the thermostat do not meet (a warning where it stops too early)"),
+    (
+        "S132",
+        "the heat pump's air limits and the thermostat do not meet (a warning where it stops too early)",
+    ),
     ("S133", "the heat pump's air limits are exchanged"),
     ("S134", "the rated point does not warm water"),
     ("S135", "the rated point has a COP that no heat pump has"),

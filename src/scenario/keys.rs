@@ -62,14 +62,17 @@ pub enum Absent {
 }
 
 use Absent::{Default, Needed, Otherwise};
-use Takes::{Beyond, Count, Crop, List, Months, Monthly, Named, Number, Probe, Table, Text, Twelve, Value, Words};
+use Takes::{
+    Beyond, Count, Crop, List, Monthly, Months, Named, Number, Probe, Table, Text, Twelve, Value, Words,
+};
 
 const fn key(name: &'static str, takes: Takes, absent: Absent, meaning: &'static str) -> Key {
     Key { name, meaning, takes, absent }
 }
 
 /// Months as they are written.
-pub const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+pub const MONTHS: [&str; 12] =
+    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
 
 /// Outdoor air, as a place.
 pub const OUTDOORS: &str = "outdoors";
@@ -89,7 +92,12 @@ pub static SCENARIO: &[Key] = &[
     ),
     key("weather", Table(WEATHER), Needed, "the weather year"),
     key("site", Table(SITE), Otherwise("as its keys say"), "ground and mains water"),
-    key("spaces", Named(SPACE), Otherwise("no neighbour spaces"), "neighbour spaces by name, such as `kitchen`"),
+    key(
+        "spaces",
+        Named(SPACE),
+        Otherwise("no neighbour spaces"),
+        "neighbour spaces by name, such as `kitchen`",
+    ),
     key("room", Table(ROOM), Needed, "the cold room"),
     key("cooler", Table(COOLER), Needed, "what cools the room"),
     key("thermostat", Table(THERMOSTAT), Needed, "the room thermostat, which rules the cooler"),
@@ -106,25 +114,61 @@ static SITE: &[Key] = &[
     key(
         "soil_diffusivity",
         Value(Kind::Diffusivity, "0.005 m2/day", "0.3 m2/day"),
-        Default("0.05 m2/day", "Second hand: between clay 0.043 and sand 0.086 m2/day, from the soils of ISO 13370 as given in a public data file"),
+        Default(
+            "0.05 m2/day",
+            "Second hand: between clay 0.043 and sand 0.086 m2/day, from the soils of ISO 13370 as given in a public data file",
+        ),
         "thermal diffusivity of the soil",
     ),
-    key("mains_water", Table(MAINS), Otherwise("from the year's outdoor air (Burch and Christensen)"), "mains water temperature: coldest and warmest, or constant, or monthly"),
+    key(
+        "mains_water",
+        Table(MAINS),
+        Otherwise("from the year's outdoor air (Burch and Christensen)"),
+        "mains water temperature: coldest and warmest, or constant, or monthly",
+    ),
 ];
 
 static MAINS: &[Key] = &[
-    key("coldest", Value(Kind::Temperature, "0.5 degC", "35 degC"), Otherwise("see `mains_water`"), "coldest mains water measured in the year"),
-    key("warmest", Value(Kind::Temperature, "0.5 degC", "35 degC"), Otherwise("see `mains_water`"), "warmest mains water measured in the year"),
-    key("constant", Value(Kind::Temperature, "0.5 degC", "35 degC"), Otherwise("see `mains_water`"), "the same all year, as from a deep well"),
-    key("monthly", Twelve(Kind::Temperature, "0.5 degC", "35 degC"), Otherwise("see `mains_water`"), "twelve monthly means"),
+    key(
+        "coldest",
+        Value(Kind::Temperature, "0.5 degC", "35 degC"),
+        Otherwise("see `mains_water`"),
+        "coldest mains water measured in the year",
+    ),
+    key(
+        "warmest",
+        Value(Kind::Temperature, "0.5 degC", "35 degC"),
+        Otherwise("see `mains_water`"),
+        "warmest mains water measured in the year",
+    ),
+    key(
+        "constant",
+        Value(Kind::Temperature, "0.5 degC", "35 degC"),
+        Otherwise("see `mains_water`"),
+        "the same all year, as from a deep well",
+    ),
+    key(
+        "monthly",
+        Twelve(Kind::Temperature, "0.5 degC", "35 degC"),
+        Otherwise("see `mains_water`"),
+        "twelve monthly means",
+    ),
 ];
 
 static SPACE: &[Key] = &[
-    key("temperature", Monthly(Kind::Temperature, "-30 degC", "50 degC"), Needed, "air temperature, or twelve monthly means"),
+    key(
+        "temperature",
+        Monthly(Kind::Temperature, "-30 degC", "50 degC"),
+        Needed,
+        "air temperature, or twelve monthly means",
+    ),
     key(
         "humidity",
         Value(Kind::Share, "1 %", "100 %"),
-        Default("50 %", "Common practice, no source: a lived-in room has 40 to 60 %; damper air brings more vapour through door and leaks"),
+        Default(
+            "50 %",
+            "Common practice, no source: a lived-in room has 40 to 60 %; damper air brings more vapour through door and leaks",
+        ),
         "relative humidity",
     ),
 ];
@@ -139,21 +183,44 @@ static ROOM: &[Key] = &[
     key("people", Table(PEOPLE), Otherwise("nobody works in the room"), "people at work in the room"),
     key("lights", Table(LIGHTS), Otherwise("no lights"), "lights"),
     key("produce", List(PRODUCE), Otherwise("nothing is stored that breathes"), "what is stored"),
-    key("contents", Table(CONTENTS), Otherwise("as its keys say"), "heat stored in crates, shelves and the inner skin of the room"),
+    key(
+        "contents",
+        Table(CONTENTS),
+        Otherwise("as its keys say"),
+        "heat stored in crates, shelves and the inner skin of the room",
+    ),
     key("food", Table(FOOD), Otherwise("as its keys say"), "temperatures that the food may have"),
 ];
 
 static SURFACE: &[Key] = &[
     key("name", Text, Needed, "its name in the report"),
     key("area", Value(Kind::Area, "0.01 m2", "1000 m2"), Needed, "area, measured inside"),
-    key("u_value", Value(Kind::UValue, "0.01 W/m2K", "10 W/m2K"), Otherwise("either this or `r_value`"), "U value from air to air, or from air to ground"),
-    key("r_value", Value(Kind::RValue, "0.05 m2K/W", "20 m2K/W"), Otherwise("either this or `u_value`"), "R value from air to air, films included"),
+    key(
+        "u_value",
+        Value(Kind::UValue, "0.01 W/m2K", "10 W/m2K"),
+        Otherwise("either this or `r_value`"),
+        "U value from air to air, or from air to ground",
+    ),
+    key(
+        "r_value",
+        Value(Kind::RValue, "0.05 m2K/W", "20 m2K/W"),
+        Otherwise("either this or `u_value`"),
+        "R value from air to air, films included",
+    ),
     key("faces", Beyond(&[OUTDOORS, GROUND]), Needed, "what lies on its other side"),
-    key("depth", Value(Kind::Length, "0 m", "10 m"), Otherwise("needed where it faces the ground"), "depth of the ground it touches: the slab's for a floor, the middle of the wall for a wall"),
+    key(
+        "depth",
+        Value(Kind::Length, "0 m", "10 m"),
+        Otherwise("needed where it faces the ground"),
+        "depth of the ground it touches: the slab's for a floor, the middle of the wall for a wall",
+    ),
     key(
         "warmer_by",
         Value(Kind::Difference, "0 K", "15 K"),
-        Default("0 K", "Common practice, no source: as undisturbed ground; under a heated house it is some 2 to 5 K warmer"),
+        Default(
+            "0 K",
+            "Common practice, no source: as undisturbed ground; under a heated house it is some 2 to 5 K warmer",
+        ),
         "how much warmer the ground is than undisturbed ground",
     ),
 ];
@@ -165,7 +232,12 @@ static LEAKAGE: &[Key] = &[
         Default("0.3 per hour", "Common practice, no source: 0.05 in a sealed room, 1 with a loose door"),
         "air changes of the room's volume",
     ),
-    key("from", Beyond(&[OUTDOORS]), Otherwise("where the first door opens to; without a door, outdoors"), "where the air comes from"),
+    key(
+        "from",
+        Beyond(&[OUTDOORS]),
+        Otherwise("where the first door opens to; without a door, outdoors"),
+        "where the air comes from",
+    ),
 ];
 
 static DOOR: &[Key] = &[
@@ -189,19 +261,29 @@ static DOOR: &[Key] = &[
     key(
         "flow_factor",
         Value(Kind::Share, "1 %", "120 %"),
-        Default("80 %", "From memory, to be verified: doorway flow factor 0.8 for air at least 11 K apart, 1.1 below (ASHRAE Handbook Refrigeration, chapter 24)"),
+        Default(
+            "80 %",
+            "From memory, to be verified: doorway flow factor 0.8 for air at least 11 K apart, 1.1 below (ASHRAE Handbook Refrigeration, chapter 24)",
+        ),
         "share of the fully developed exchange that an opening reaches",
     ),
     key(
         "curtain",
         Value(Kind::Share, "0 %", "100 %"),
-        Default("0 %", "Common practice, no source: no strip curtain unless one is named; a good one stops about 90 %"),
+        Default(
+            "0 %",
+            "Common practice, no source: no strip curtain unless one is named; a good one stops about 90 %",
+        ),
         "share of the exchange that a strip curtain stops",
     ),
 ];
 
-static PEOPLE: &[Key] =
-    &[key("time", Value(Kind::DailyTime, "0 min/day", "24 h/day"), Needed, "time that somebody works in the room")];
+static PEOPLE: &[Key] = &[key(
+    "time",
+    Value(Kind::DailyTime, "0 min/day", "24 h/day"),
+    Needed,
+    "time that somebody works in the room",
+)];
 
 static LIGHTS: &[Key] = &[
     key("power", Value(Kind::Power, "0 W", "5 kW"), Needed, "power of the lights"),
@@ -210,16 +292,34 @@ static LIGHTS: &[Key] = &[
 
 static PRODUCE: &[Key] = &[
     key("crop", Crop, Needed, "crop, by its name in the crop table"),
-    key("mass", Monthly(Kind::Mass, "0 kg", "50000 kg"), Needed, "mass stored, or twelve masses, one for each month"),
-    key("arrives_at", Value(Kind::Temperature, "-5 degC", "45 degC"), Otherwise("needed where the mass changes"), "temperature at which it is carried in"),
+    key(
+        "mass",
+        Monthly(Kind::Mass, "0 kg", "50000 kg"),
+        Needed,
+        "mass stored, or twelve masses, one for each month",
+    ),
+    key(
+        "arrives_at",
+        Value(Kind::Temperature, "-5 degC", "45 degC"),
+        Otherwise("needed where the mass changes"),
+        "temperature at which it is carried in",
+    ),
 ];
 
 static CONTENTS: &[Key] = &[
-    key("crates", Value(Kind::HeatCapacity, "0 kJ/K", "20000 kJ/K"), Otherwise("0.16 kJ/K for each kilogram of the fullest month"), "heat capacity of crates and heavy shelves"),
+    key(
+        "crates",
+        Value(Kind::HeatCapacity, "0 kJ/K", "20000 kJ/K"),
+        Otherwise("0.16 kJ/K for each kilogram of the fullest month"),
+        "heat capacity of crates and heavy shelves",
+    ),
     key(
         "inner_skin",
         Value(Kind::ArealCapacity, "0 kJ/m2K", "500 kJ/m2K"),
-        Default("20 kJ/m2K", "Common practice, no source: some 13 mm of board or 10 mm of concrete inside the insulation"),
+        Default(
+            "20 kJ/m2K",
+            "Common practice, no source: some 13 mm of board or 10 mm of concrete inside the insulation",
+        ),
         "heat capacity of what lies inside the insulation, per area of the room",
     ),
     key(
@@ -231,23 +331,40 @@ static CONTENTS: &[Key] = &[
     key(
         "exchange",
         Value(Kind::UValue, "0.5 W/m2K", "50 W/m2K"),
-        Default("8 W/m2K", "Common practice, no source: still air with some stirring by the fan, radiation included"),
+        Default(
+            "8 W/m2K",
+            "Common practice, no source: still air with some stirring by the fan, radiation included",
+        ),
         "heat transfer between air and contents",
     ),
-    key("exchange_area", Value(Kind::Area, "0.1 m2", "5000 m2"), Otherwise("inner surface of the room and 0.04 m2 for each kilogram stored"), "area of that transfer"),
+    key(
+        "exchange_area",
+        Value(Kind::Area, "0.1 m2", "5000 m2"),
+        Otherwise("inner surface of the room and 0.04 m2 for each kilogram stored"),
+        "area of that transfer",
+    ),
 ];
 
 static FOOD: &[Key] = &[
     key(
         "warmest",
         Value(Kind::Temperature, "-5 degC", "25 degC"),
-        Default("7 degC", "Common practice, no source: roots and cabbage keep for months up to about 7 °C; milk and meat want 5 °C or less"),
+        Default(
+            "7 degC",
+            "Common practice, no source: roots and cabbage keep for months up to about 7 °C; milk and meat want 5 °C or less",
+        ),
         "warmest that the food may become",
     ),
-    key("coldest", Value(Kind::Temperature, "-10 degC", "20 degC"), Otherwise("the highest freezing point of what is stored; 0 degC if nothing is"), "coldest that the food may become"),
+    key(
+        "coldest",
+        Value(Kind::Temperature, "-10 degC", "20 degC"),
+        Otherwise("the highest freezing point of what is stored; 0 degC if nothing is"),
+        "coldest that the food may become",
+    ),
 ];
 
-static COOLER: &[Key] = &[key("heat_pump", Table(HEAT_PUMP), Needed, "a heat pump that stands in the room and heats the tank")];
+static COOLER: &[Key] =
+    &[key("heat_pump", Table(HEAT_PUMP), Needed, "a heat pump that stands in the room and heats the tank")];
 
 /// Refrigerants.
 pub const REFRIGERANTS: &[&str] = &["R744", "R134a", "R290", "R1234yf", "R32", "R410A"];
@@ -256,21 +373,47 @@ pub const CYCLES: &[&str] = &["plain", "suction exchanger", "110 bar", "ordinary
 
 static HEAT_PUMP: &[Key] = &[
     key("refrigerant", Words(REFRIGERANTS), Needed, "refrigerant, from the nameplate"),
-    key("cycle", Words(CYCLES), Otherwise("`plain` for R744, `ordinary` for the others"), "R744: `plain`, `suction exchanger` or `110 bar`; others: `ordinary` (5 K of subcooling) or `deep subcooling`"),
+    key(
+        "cycle",
+        Words(CYCLES),
+        Otherwise("`plain` for R744, `ordinary` for the others"),
+        "R744: `plain`, `suction exchanger` or `110 bar`; others: `ordinary` (5 K of subcooling) or `deep subcooling`",
+    ),
     key("rated", Table(RATED), Needed, "one point of its data sheet"),
-    key("single_pass", Table(SINGLE_PASS), Otherwise("either this or `multi_pass`"), "the water is heated to its final temperature in one pass"),
-    key("multi_pass", Table(MULTI_PASS), Otherwise("either this or `single_pass`"), "the water is heated a few degrees in each of many passes"),
-    key("circulator", Value(Kind::Power, "0 W", "1 kW"), Otherwise("10 W single pass, 40 W multi pass"), "power of the pump that moves the water"),
+    key(
+        "single_pass",
+        Table(SINGLE_PASS),
+        Otherwise("either this or `multi_pass`"),
+        "the water is heated to its final temperature in one pass",
+    ),
+    key(
+        "multi_pass",
+        Table(MULTI_PASS),
+        Otherwise("either this or `single_pass`"),
+        "the water is heated a few degrees in each of many passes",
+    ),
+    key(
+        "circulator",
+        Value(Kind::Power, "0 W", "1 kW"),
+        Otherwise("10 W single pass, 40 W multi pass"),
+        "power of the pump that moves the water",
+    ),
     key(
         "standby",
         Value(Kind::Power, "0 W", "500 W"),
-        Default("10 W", "Common practice, no source: controls and crankcase warmth of 5 to 30 W, drawn all year inside the room"),
+        Default(
+            "10 W",
+            "Common practice, no source: controls and crankcase warmth of 5 to 30 W, drawn all year inside the room",
+        ),
         "power drawn all year, running or not",
     ),
     key(
         "start_lag",
         Value(Kind::Time, "0 s", "10 min"),
-        Default("30 s", "Derived here: measured cycling losses (degradation 0.09 to 0.21) mean 27 to 63 s at three starts an hour"),
+        Default(
+            "30 s",
+            "Derived here: measured cycling losses (degradation 0.09 to 0.21) mean 27 to 63 s at three starts an hour",
+        ),
         "time constant with which its heat builds up after a start",
     ),
     key(
@@ -279,8 +422,18 @@ static HEAT_PUMP: &[Key] = &[
         Default("0 W", "Common practice, no source: the evaporator fan stops with the compressor"),
         "fan power while it rests",
     ),
-    key("airflow", Value(Kind::Flow, "20 m3/h", "50000 m3/h"), Otherwise("450 m3/h for each kilowatt taken from the room at the rated point"), "air over its evaporator"),
-    key("highest_inlet", Value(Kind::Temperature, "15 degC", "80 degC"), Otherwise("45 degC for R744, 55 degC for the others"), "water from the tank that stops it"),
+    key(
+        "airflow",
+        Value(Kind::Flow, "20 m3/h", "50000 m3/h"),
+        Otherwise("450 m3/h for each kilowatt taken from the room at the rated point"),
+        "air over its evaporator",
+    ),
+    key(
+        "highest_inlet",
+        Value(Kind::Temperature, "15 degC", "80 degC"),
+        Otherwise("45 degC for R744, 55 degC for the others"),
+        "water from the tank that stops it",
+    ),
     key(
         "inlet_differential",
         Value(Kind::Difference, "0.5 K", "30 K"),
@@ -290,7 +443,10 @@ static HEAT_PUMP: &[Key] = &[
     key(
         "lowest_air",
         Value(Kind::Temperature, "-30 degC", "20 degC"),
-        Default("-5 degC", "Common practice, no source: units with a defrost run below -10 °C, units without one stop between 5 and 8 °C and cannot keep a cold room: see the nameplate"),
+        Default(
+            "-5 degC",
+            "Common practice, no source: units with a defrost run below -10 °C, units without one stop between 5 and 8 °C and cannot keep a cold room: see the nameplate",
+        ),
         "coldest room air it runs at",
     ),
     key(
@@ -306,8 +462,18 @@ static HEAT_PUMP: &[Key] = &[
         Default("0 %", "Common practice, no source: it stands wholly inside the room"),
         "share of its casing that stands outside the room",
     ),
-    key("charge", Value(Kind::Mass, "20 g", "20 kg"), Otherwise("not known"), "refrigerant charge, from the nameplate"),
-    key("listed_for_room", Words(&["yes", "no"]), Otherwise("not known"), "whether its papers allow it in a room of this size and kind"),
+    key(
+        "charge",
+        Value(Kind::Mass, "20 g", "20 kg"),
+        Otherwise("not known"),
+        "refrigerant charge, from the nameplate",
+    ),
+    key(
+        "listed_for_room",
+        Words(&["yes", "no"]),
+        Otherwise("not known"),
+        "whether its papers allow it in a room of this size and kind",
+    ),
 ];
 
 static RATED: &[Key] = &[
@@ -315,8 +481,18 @@ static RATED: &[Key] = &[
     key("water_in", Value(Kind::Temperature, "0 degC", "70 degC"), Needed, "water entering"),
     key("water_out", Value(Kind::Temperature, "20 degC", "95 degC"), Needed, "water leaving"),
     key("heat_output", Value(Kind::Power, "100 W", "200 kW"), Needed, "heat to the water"),
-    key("cop", Number(1.05, 10.0), Otherwise("from `power`; without either, from the cycle calculated for its refrigerant"), "heat to the water over power drawn"),
-    key("power", Value(Kind::Power, "30 W", "100 kW"), Otherwise("from `cop`"), "power of compressor, fan and controls"),
+    key(
+        "cop",
+        Number(1.05, 10.0),
+        Otherwise("from `power`; without either, from the cycle calculated for its refrigerant"),
+        "heat to the water over power drawn",
+    ),
+    key(
+        "power",
+        Value(Kind::Power, "30 W", "100 kW"),
+        Otherwise("from `cop`"),
+        "power of compressor, fan and controls",
+    ),
 ];
 
 static SINGLE_PASS: &[Key] = &[
@@ -349,13 +525,19 @@ static HOT_PIPE: &[Key] = &[
     key(
         "loss",
         Value(Kind::LinearLoss, "0 W/mK", "5 W/mK"),
-        Default("0.21 W/mK", "Derived here: 15 mm tube, 13 mm foam of 0.040 W/mK, film 9 W/m2K; bare tube 0.47"),
+        Default(
+            "0.21 W/mK",
+            "Derived here: 15 mm tube, 13 mm foam of 0.040 W/mK, film 9 W/m2K; bare tube 0.47",
+        ),
         "its heat loss per length",
     ),
     key(
         "heat_capacity",
         Value(Kind::LinearCapacity, "0.01 kJ/mK", "20 kJ/mK"),
-        Default("0.74 kJ/mK", "Derived here: 0.15 L of water and 0.28 kg of copper a metre in a half-inch tube"),
+        Default(
+            "0.74 kJ/mK",
+            "Derived here: 0.15 L of water and 0.28 kg of copper a metre in a half-inch tube",
+        ),
         "heat capacity of tube and water per length",
     ),
 ];
@@ -376,7 +558,10 @@ static THERMOSTAT: &[Key] = &[
     key(
         "probe",
         Probe(AIR_PROBES, "1 s", "4 h"),
-        Default("bare", "Common practice, no source: a bare probe follows the air in 60 to 120 s, one in a bottle of water in 20 to 40 min"),
+        Default(
+            "bare",
+            "Common practice, no source: a bare probe follows the air in 60 to 120 s, one in a bottle of water in 20 to 40 min",
+        ),
         "how its probe is mounted, or its time constant",
     ),
     key(
@@ -395,25 +580,73 @@ static THERMOSTAT: &[Key] = &[
 
 static TANK: &[Key] = &[
     key("volume", Value(Kind::Volume, "30 L", "10000 L"), Needed, "volume of water"),
-    key("height", Value(Kind::Length, "0.3 m", "5 m"), Otherwise("2.5 times the diameter"), "height of the water"),
-    key("standing_loss", Value(Kind::Power, "5 W", "1000 W"), Otherwise("class C of Regulation (EU) 812/2013 unless `loss` or `insulation` is given"), "heat lost at 45 K over its surroundings, as on its label; W or kWh/day"),
-    key("loss", Value(Kind::Conductance, "0.1 W/K", "50 W/K"), Otherwise("see `standing_loss`"), "heat lost per degree"),
-    key("insulation", Value(Kind::RValue, "0.1 m2K/W", "10 m2K/W"), Otherwise("see `standing_loss`"), "R value of its insulation; fittings not counted"),
+    key(
+        "height",
+        Value(Kind::Length, "0.3 m", "5 m"),
+        Otherwise("2.5 times the diameter"),
+        "height of the water",
+    ),
+    key(
+        "standing_loss",
+        Value(Kind::Power, "5 W", "1000 W"),
+        Otherwise("class C of Regulation (EU) 812/2013 unless `loss` or `insulation` is given"),
+        "heat lost at 45 K over its surroundings, as on its label; W or kWh/day",
+    ),
+    key(
+        "loss",
+        Value(Kind::Conductance, "0.1 W/K", "50 W/K"),
+        Otherwise("see `standing_loss`"),
+        "heat lost per degree",
+    ),
+    key(
+        "insulation",
+        Value(Kind::RValue, "0.1 m2K/W", "10 m2K/W"),
+        Otherwise("see `standing_loss`"),
+        "R value of its insulation; fittings not counted",
+    ),
     key("stands_in", Beyond(&[OUTDOORS, COLD_ROOM]), Needed, "where it stands"),
     key(
         "conductivity",
         Value(Kind::LinearLoss, "0.4 W/mK", "50 W/mK"),
-        Default("1.8 W/mK", "Derived here: water 0.63 W/mK and the steel wall's share of 1.2 W/mK (3 mm, 0.5 m across)"),
+        Default(
+            "1.8 W/mK",
+            "Derived here: water 0.63 W/mK and the steel wall's share of 1.2 W/mK (3 mm, 0.5 m across)",
+        ),
         "effective vertical conductivity of water and wall",
     ),
-    key("ports", Table(PORTS), Otherwise("as its keys say"), "heights of its ports as shares of its height, from the bottom"),
+    key(
+        "ports",
+        Table(PORTS),
+        Otherwise("as its keys say"),
+        "heights of its ports as shares of its height, from the bottom",
+    ),
 ];
 
 static PORTS: &[Key] = &[
-    key("cold_in", Value(Kind::Share, "0 %", "100 %"), Default("0 %", "Common practice, no source: a dip tube or bottom port"), "cold water in"),
-    key("pump_out", Value(Kind::Share, "0 %", "100 %"), Default("2 %", "Common practice, no source: just above the bottom"), "out to the heat pump"),
-    key("pump_return", Value(Kind::Share, "0 %", "100 %"), Default("100 %", "Common practice, no source: hot water returns to the top"), "back from the heat pump"),
-    key("draw", Value(Kind::Share, "0 %", "100 %"), Default("100 %", "Common practice, no source: taps draw from the top"), "out to the taps"),
+    key(
+        "cold_in",
+        Value(Kind::Share, "0 %", "100 %"),
+        Default("0 %", "Common practice, no source: a dip tube or bottom port"),
+        "cold water in",
+    ),
+    key(
+        "pump_out",
+        Value(Kind::Share, "0 %", "100 %"),
+        Default("2 %", "Common practice, no source: just above the bottom"),
+        "out to the heat pump",
+    ),
+    key(
+        "pump_return",
+        Value(Kind::Share, "0 %", "100 %"),
+        Default("100 %", "Common practice, no source: hot water returns to the top"),
+        "back from the heat pump",
+    ),
+    key(
+        "draw",
+        Value(Kind::Share, "0 %", "100 %"),
+        Default("100 %", "Common practice, no source: taps draw from the top"),
+        "out to the taps",
+    ),
 ];
 
 static HOT_WATER: &[Key] = &[
@@ -421,17 +654,28 @@ static HOT_WATER: &[Key] = &[
     key(
         "use_at",
         Value(Kind::Temperature, "30 degC", "60 degC"),
-        Default("40 degC", "Second hand: 105 °F of mixed water at fixtures, ANSI/RESNET 301, rounded to 40 °C"),
+        Default(
+            "40 degC",
+            "Second hand: 105 °F of mixed water at fixtures, ANSI/RESNET 301, rounded to 40 °C",
+        ),
         "its temperature at the tap",
     ),
     key(
         "pattern",
         Words(&["M", "L"]),
-        Default("M", "Checked: original read: load profile M of Regulation (EU) 814/2013, showers without a bath, scaled to the daily volume"),
+        Default(
+            "M",
+            "Checked: original read: load profile M of Regulation (EU) 814/2013, showers without a bath, scaled to the daily volume",
+        ),
         "how it is spread over the day: load profile M or L of Regulation (EU) 814/2013",
     ),
     key("people", Count(1, 200), Otherwise("not known"), "people in the household, for figures per person"),
-    key("mixing_valve", Value(Kind::Temperature, "30 degC", "65 degC"), Otherwise("none"), "set point of a thermostatic mixing valve after the tank"),
+    key(
+        "mixing_valve",
+        Value(Kind::Temperature, "30 degC", "65 degC"),
+        Otherwise("none"),
+        "set point of a thermostatic mixing valve after the tank",
+    ),
 ];
 
 static BOOSTER: &[Key] = &[
@@ -440,7 +684,10 @@ static BOOSTER: &[Key] = &[
     key(
         "least",
         Value(Kind::Power, "0 W", "50 kW"),
-        Default("3 kW", "Common practice, no source: gas heaters fire from 2.5 to 5 kW up; many electric ones start at 0"),
+        Default(
+            "3 kW",
+            "Common practice, no source: gas heaters fire from 2.5 to 5 kW up; many electric ones start at 0",
+        ),
         "smallest fire: it stays off below",
     ),
     key(
@@ -449,13 +696,33 @@ static BOOSTER: &[Key] = &[
         Default("85 %", "Common practice, no source: gas 80 to 95 %, electric 98 %"),
         "heat to the water over energy bought",
     ),
-    key("energy", Text, Default("gas", "Common practice, no source: most tankless boosters burn gas"), "what it uses"),
+    key(
+        "energy",
+        Text,
+        Default("gas", "Common practice, no source: most tankless boosters burn gas"),
+        "what it uses",
+    ),
 ];
 
 static DUMP: &[Key] = &[
-    key("opens_at", Value(Kind::Temperature, "15 degC", "90 degC"), Needed, "aquastat opens at or above this temperature"),
-    key("closes_at", Value(Kind::Temperature, "5 degC", "89 degC"), Otherwise("5 K below `opens_at`"), "aquastat closes at or below this temperature"),
-    key("probe_height", Value(Kind::Share, "0 %", "100 %"), Needed, "height of its probe as a share of the tank's height"),
+    key(
+        "opens_at",
+        Value(Kind::Temperature, "15 degC", "90 degC"),
+        Needed,
+        "aquastat opens at or above this temperature",
+    ),
+    key(
+        "closes_at",
+        Value(Kind::Temperature, "5 degC", "89 degC"),
+        Otherwise("5 K below `opens_at`"),
+        "aquastat closes at or below this temperature",
+    ),
+    key(
+        "probe_height",
+        Value(Kind::Share, "0 %", "100 %"),
+        Needed,
+        "height of its probe as a share of the tank's height",
+    ),
     key(
         "probe",
         Probe(TANK_PROBES, "0 s", "1 h"),
@@ -504,8 +771,11 @@ impl Takes {
             }
             Months => "a list of months, or `all`".to_owned(),
             Beyond(places) => {
-                let all: Vec<_> =
-                    places.iter().map(|place| format!("`{place}`")).chain(["a name from `spaces`".to_owned()]).collect();
+                let all: Vec<_> = places
+                    .iter()
+                    .map(|place| format!("`{place}`"))
+                    .chain(["a name from `spaces`".to_owned()])
+                    .collect();
                 either(&all)
             }
             Crop => "a name from the crop table".to_owned(),
@@ -567,7 +837,9 @@ mod tests {
     fn limits_and_defaults_can_be_read_and_stand_in_order() {
         each(SCENARIO, &mut |key| {
             let limits = match key.takes {
-                Value(kind, low, high) | Monthly(kind, low, high) | Twelve(kind, low, high) => Some((kind, low, high)),
+                Value(kind, low, high) | Monthly(kind, low, high) | Twelve(kind, low, high) => {
+                    Some((kind, low, high))
+                }
                 Probe(_, low, high) => Some((Kind::Time, low, high)),
                 _ => None,
             };
@@ -583,7 +855,13 @@ mod tests {
 
     #[test]
     fn every_default_says_how_far_it_can_be_trusted() {
-        let trust = ["Checked: original read", "Second hand:", "Derived here:", "Common practice, no source:", "From memory, to be verified:"];
+        let trust = [
+            "Checked: original read",
+            "Second hand:",
+            "Derived here:",
+            "Common practice, no source:",
+            "From memory, to be verified:",
+        ];
         each(SCENARIO, &mut |key| {
             if let Default(_, reason) = key.absent {
                 assert!(trust.iter().any(|word| reason.starts_with(word)), "{}: {reason}", key.name);

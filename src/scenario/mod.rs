@@ -58,7 +58,9 @@ impl Failure {
     pub fn is_unreadable_input(&self) -> bool {
         match self {
             Self::Unreadable { .. } => true,
-            Self::Content { diagnostics, .. } => errors(diagnostics).all(|one| one.code == codes::WEATHER_UNREADABLE),
+            Self::Content { diagnostics, .. } => {
+                errors(diagnostics).all(|one| one.code == codes::WEATHER_UNREADABLE)
+            }
         }
     }
 

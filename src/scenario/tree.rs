@@ -91,7 +91,8 @@ pub fn read(text: &str, notes: &mut Vec<Note>) -> Option<Node> {
 
 fn not_yaml(text: &str, at: usize, reason: &str, unclosed: Option<String>) -> Note {
     let at = at.min(text.len());
-    let tab = text[line_start(text, at)..at].contains('\t').then(|| "indent with spaces, not tabs".to_owned());
+    let tab =
+        text[line_start(text, at)..at].contains('\t').then(|| "indent with spaces, not tabs".to_owned());
     Note::error(codes::NOT_YAML, at..at, format!("this is not YAML: {reason}")).helped(tab.or(unclosed))
 }
 
@@ -142,7 +143,11 @@ impl Builder<'_> {
             }
             Event::SequenceEnd | Event::MappingEnd => self.end(place.end),
             Event::Alias(_) | Event::UnresolvedAlias(_) => {
-                self.refuse(place.clone(), "an alias (`*`) is not taken in a scenario", "write the value out");
+                self.refuse(
+                    place.clone(),
+                    "an alias (`*`) is not taken in a scenario",
+                    "write the value out",
+                );
                 self.add(Node { span: place, shape: Shape::Refused })
             }
             _ => Some(()),
@@ -158,7 +163,8 @@ impl Builder<'_> {
     }
 
     fn refuse(&mut self, span: Range<usize>, what: &str, help: &str) {
-        self.notes.push(Note::error(codes::YAML_FEATURE, span, what.to_owned()).helped(Some(help.to_owned())));
+        self.notes
+            .push(Note::error(codes::YAML_FEATURE, span, what.to_owned()).helped(Some(help.to_owned())));
     }
 
     fn refuse_extras(&mut self, span: &Range<usize>, anchor: usize, tag: bool) {
@@ -221,8 +227,12 @@ impl Builder<'_> {
         if let Some(Open { shape: OpenShape::Table { entries, key }, .. }) = self.open.last_mut() {
             if entries.iter().any(|entry| entry.key == text) {
                 self.notes.push(
-                    Note::error(codes::KEY_TWICE, node.span.clone(), format!("the key `{text}` is given twice"))
-                        .helped(Some("keep one of them".to_owned())),
+                    Note::error(
+                        codes::KEY_TWICE,
+                        node.span.clone(),
+                        format!("the key `{text}` is given twice"),
+                    )
+                    .helped(Some("keep one of them".to_owned())),
                 );
             }
             *key = Some((text, node.span));
@@ -254,9 +264,15 @@ mod tests {
         let (root, faults) = tree(text);
         let root = root.expect("a tree");
         assert!(faults.is_empty());
-        for (key, expected) in
-            [("a", Some("on")), ("b", Some("012")), ("c", Some("1e3")), ("d", Some("~")), ("e", None), ("f", Some("07:00")), ("g", Some("10:30"))]
-        {
+        for (key, expected) in [
+            ("a", Some("on")),
+            ("b", Some("012")),
+            ("c", Some("1e3")),
+            ("d", Some("~")),
+            ("e", None),
+            ("f", Some("07:00")),
+            ("g", Some("10:30")),
+        ] {
             assert_eq!(entry(&root, key).value.shape, Shape::Text(expected.map(str::to_owned)), "{key}");
         }
     }

@@ -40,7 +40,8 @@ impl Engine<'_> {
             hour.leakage_w_per_k * (outside_k_s - air_k_s) + LATENT_HEAT_J_PER_KG * vapour_kg;
         self.sums.vapour_in_kg += vapour_kg;
         self.sums.humidity_frac_s +=
-            air::relative_humidity_frac(air_k_s / HOUR_S, self.humidity_s / HOUR_S, plant.pressure_pa) * HOUR_S;
+            air::relative_humidity_frac(air_k_s / HOUR_S, self.humidity_s / HOUR_S, plant.pressure_pa)
+                * HOUR_S;
     }
 
     fn stored(&self) -> Stored {
@@ -54,7 +55,7 @@ impl Engine<'_> {
             tank_j: WATER_SPECIFIC_HEAT_J_PER_KG_K
                 * (self.tank.mass_temperature_kg_k() - self.tank.mass_kg() * ZERO_CELSIUS_K),
             pipe_j: self.pump.hot_pipe.capacity_j_per_k * above(self.pipe_k),
-            on_its_way_j: self.tank_clock.to_room_w * (self.tank_interval_s() - self.tank_clock.elapsed_s),
+            on_its_way_j: self.tank_clock.to_room_w * self.tank_clock.to_room_left_s,
             vapour_kg,
             produce_transfer_j: self.produce_transfer_j,
         }
@@ -101,7 +102,14 @@ fn ledger(total: &Interval, opening: Stored, closing: Stored, surroundings: Surr
         room: closes(&[room_gain_j, carried_j], &[total.heat_from_room_j, room_change_j]),
         tank: closes(
             &[total.heat_to_water_j],
-            &[total.pipe_loss_j, pipe_change_j, total.drawn_j, total.dump_j, total.tank_loss_j, tank_change_j],
+            &[
+                total.pipe_loss_j,
+                pipe_change_j,
+                total.drawn_j,
+                total.dump_j,
+                total.tank_loss_j,
+                tank_change_j,
+            ],
         ),
         machine: closes(
             &[electricity_j, total.heat_from_room_j],

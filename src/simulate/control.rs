@@ -54,12 +54,14 @@ impl Engine<'_> {
 
     /// Switches the pump. `probe_arrived`: the last step ended where the probe met its switching point.
     pub(super) fn switch_pump(&mut self, probe_arrived: bool) {
-        let switch = if self.clock.running { self.must_stop(probe_arrived) } else { self.may_start(probe_arrived) };
+        let switch =
+            if self.clock.running { self.must_stop(probe_arrived) } else { self.may_start(probe_arrived) };
         if switch {
             let running = !self.clock.running;
             self.clock = PumpClock { running, since_s: 0.0, next_step_s: self.resolution.first_step_s };
             if running {
                 self.sums.starts += 1.0;
+                self.settle_tank();
             }
         }
     }

@@ -61,6 +61,8 @@ pub(super) struct TankClock {
     pub surroundings_k_s: f64,
     /// Heat of the last application on its way into the cold room, W, if the tank stands there.
     pub to_room_w: f64,
+    /// For how much longer, s.
+    pub to_room_left_s: f64,
 }
 
 pub(super) struct Engine<'a> {
@@ -105,7 +107,11 @@ impl<'a> Engine<'a> {
             pump,
             resolution,
             room: Temperatures { air_k: set_k, contents_k: set_k, probe_k: set_k },
-            humidity: air::humidity_ratio_from_relative_humidity(set_k, START_HUMIDITY_FRAC, plant.pressure_pa),
+            humidity: air::humidity_ratio_from_relative_humidity(
+                set_k,
+                START_HUMIDITY_FRAC,
+                plant.pressure_pa,
+            ),
             tank: Parcels::uniform(
                 tank.mass_kg,
                 tank.start_k,
@@ -120,7 +126,11 @@ impl<'a> Engine<'a> {
                 next_step_s: resolution.first_step_s,
             },
             lockouts: Lockouts::default(),
-            aquastat: plant.dump.as_ref().map(|_| Aquastat { probe_k: tank.start_k, open: false, since_s: 0.0 }),
+            aquastat: plant.dump.as_ref().map(|_| Aquastat {
+                probe_k: tank.start_k,
+                open: false,
+                since_s: 0.0,
+            }),
             tank_clock: TankClock::default(),
             door_exchanged_kg: vec![0.0; plant.room.doors.len()],
             hour: Hour::of(plant, plant.calendar.month_starts_h[month]),
@@ -201,7 +211,11 @@ impl<'a> Engine<'a> {
 
 /// Heat capacity of the contents in a month, J/K.
 fn contents_capacity_j_per_k(plant: &Plant, month: usize) -> f64 {
-    let produce: f64 =
-        plant.room.produce.iter().map(|produce| produce.mass_kg[month] * produce.specific_heat_j_per_kg_k).sum();
+    let produce: f64 = plant
+        .room
+        .produce
+        .iter()
+        .map(|produce| produce.mass_kg[month] * produce.specific_heat_j_per_kg_k)
+        .sum();
     plant.room.fixed_capacity_j_per_k + produce
 }

@@ -45,7 +45,11 @@ pub enum SimulationError {
 /// # Errors
 /// [`SimulationError`] if the clock stops advancing or a state is no longer finite; neither is known to
 /// happen with a plant made from a checked household.
-pub fn simulate<S: Sink>(plant: &Plant, resolution: &Resolution, sink: &mut S) -> Result<Year, SimulationError> {
+pub fn simulate<S: Sink>(
+    plant: &Plant,
+    resolution: &Resolution,
+    sink: &mut S,
+) -> Result<Year, SimulationError> {
     simulate_months(plant, resolution, 0, 11, sink)
 }
 

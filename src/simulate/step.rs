@@ -140,12 +140,16 @@ impl Engine<'_> {
             .min(segment_end_s - now_s)
             .min(interval_s - self.tank_clock.elapsed_s)
             .min(streams.longest_step_s);
+        if self.tank_clock.to_room_left_s > 0.0 {
+            step_s = step_s.min(self.tank_clock.to_room_left_s);
+        }
         let thermostat = &self.plant.thermostat;
         let least_s = if self.clock.running { thermostat.min_run_s } else { thermostat.min_rest_s };
         if self.clock.since_s < least_s - SHORTEST_STEP_S {
             step_s = step_s.min(least_s - self.clock.since_s);
         }
-        step_s = step_s.min(if self.clock.running { self.clock.next_step_s } else { self.resolution.rest_step_s });
+        step_s =
+            step_s.min(if self.clock.running { self.clock.next_step_s } else { self.resolution.rest_step_s });
         if self.plant.day[self.segment].doors_open.contains(&true) {
             step_s = step_s.min(self.resolution.door_step_s);
         }
@@ -178,7 +182,8 @@ impl Engine<'_> {
         let outside_humidity = self.hour.boundary_humidity(self.plant, door.boundary, offset_s);
         let inside = air::moist_air_density_kg_m3(air_k, humidity, pressure_pa);
         let outside = air::moist_air_density_kg_m3(outside_k, outside_humidity, pressure_pa);
-        let full_kg_s = exchange_gosney_olama_kg_s(door.area_m2, door.height_m, inside, outside) / (1.0 + humidity);
+        let full_kg_s =
+            exchange_gosney_olama_kg_s(door.area_m2, door.height_m, inside, outside) / (1.0 + humidity);
         let left_kg = (door.most_exchange_kg - self.door_exchanged_kg[index]).max(0.0);
         (full_kg_s * door.open_frac).min(left_kg / step_s)
     }
@@ -201,7 +206,11 @@ impl Engine<'_> {
         );
         let propagator = modes.over(step_s);
         let people_at_zero_w = segment.people * (PERSON_W + PERSON_W_PER_K * ZERO_CELSIUS_K);
-        let outside_w = hour.outside_w + hour.outside_w_per_s * self.offset_s + door.w + people_at_zero_w + segment.lights_w;
+        let outside_w = hour.outside_w
+            + hour.outside_w_per_s * self.offset_s
+            + door.w
+            + people_at_zero_w
+            + segment.lights_w;
 
         let mut means = (self.room.air_k, self.room.contents_k, self.humidity);
         let mut wall_kg_s = 0.0;
@@ -231,7 +240,8 @@ impl Engine<'_> {
             let trajectory = propagator.advance(&self.room, &forcing);
             means = (trajectory.air_mean_k, trajectory.contents_mean_k, moisture.mean);
             pass += 1;
-            let saturation = air::saturation_humidity_ratio_over_water(trajectory.end.air_k, self.plant.pressure_pa);
+            let saturation =
+                air::saturation_humidity_ratio_over_water(trajectory.end.air_k, self.plant.pressure_pa);
             let over = moisture.end - saturation;
             let settled = over <= 0.0 && wall_kg_s == 0.0;
             if pass >= passes && (settled || pass >= passes + SATURATED_PASSES) {
@@ -270,7 +280,6 @@ impl Engine<'_> {
         let coil_saturation = air::saturation_humidity_ratio(coil_k, self.plant.pressure_pa);
         let frosted = frosted(air_k, humidity, coil_saturation);
         let started_frac = started_frac(self.clock.since_s, step_s, pump.start_lag_s);
-        let port_kg = self.position_kg(self.plant.tank.pump_out);
         let mut inlet_k = streams.inlet_k;
         let (mut operation, mut flow_kg_s);
         let mut looked = 0;
@@ -278,7 +287,7 @@ impl Engine<'_> {
             operation = pump.operate(air_k, inlet_k, frosted);
             flow_kg_s = pump.water_flow_kg_s(operation.heat_w * started_frac, operation.rise_dk);
             looked += 1;
-            let taken_k = self.tank.mean_k(port_kg, port_kg + flow_kg_s * step_s);
+            let taken_k = self.arriving_at_pump_k(flow_kg_s * step_s, streams.mains_kg_s * step_s);
             if looked == 3 || (taken_k - inlet_k).abs() < 1e-9 {
                 break;
             }
@@ -286,7 +295,9 @@ impl Engine<'_> {
         }
         let heat_w = operation.heat_w * started_frac;
         let casing_outside_w = if pump.shell_outside_frac > 0.0 {
-            pump.shell_outside_frac * SHELL_LOSS_FRAC * compressor_power_w(operation.heat_w, operation.power_w)
+            pump.shell_outside_frac
+                * SHELL_LOSS_FRAC
+                * compressor_power_w(operation.heat_w, operation.power_w)
         } else {
             0.0
         };
@@ -332,7 +343,8 @@ impl Engine<'_> {
             let coil_humidity = air::saturation_humidity_ratio(air_k - COIL_BELOW_AIR_DK, pressure_pa);
             if humidity > coil_humidity {
                 let sensible = DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K * COIL_BELOW_AIR_DK;
-                let air_kg_s = machine.coil_w / (sensible + LATENT_HEAT_J_PER_KG * (humidity - coil_humidity));
+                let air_kg_s =
+                    machine.coil_w / (sensible + LATENT_HEAT_J_PER_KG * (humidity - coil_humidity));
                 coil = (air_kg_s, coil_humidity);
                 gain_kg_s += air_kg_s * coil_humidity;
                 loss_kg_s += air_kg_s;
@@ -374,7 +386,8 @@ impl Engine<'_> {
             .iter()
             .filter(|produce| produce.mass_kg[month] > 0.0)
             .map(|produce| {
-                let (low, high) = (produce.respiration_w_per_kg[cell], produce.respiration_w_per_kg[cell + 1]);
+                let (low, high) =
+                    (produce.respiration_w_per_kg[cell], produce.respiration_w_per_kg[cell + 1]);
                 produce.mass_kg[month] * low * libm::pow(high / low, share)
             })
             .sum()
@@ -449,7 +462,13 @@ impl Engine<'_> {
     }
 
     /// Time at which `value` falls through 0 between now and `bracket_s`, by regula falsi with the Illinois rule.
-    fn find_s(&self, solved: &Solved, bracket_s: f64, value: impl Fn(&Temperatures) -> f64, tolerance: f64) -> f64 {
+    fn find_s(
+        &self,
+        solved: &Solved,
+        bracket_s: f64,
+        value: impl Fn(&Temperatures) -> f64,
+        tolerance: f64,
+    ) -> f64 {
         let (mut low_s, mut high_s) = (0.0, bracket_s);
         let (mut low, mut high) = (value(&self.room), value(&self.room_after(solved, bracket_s)));
         if low <= 0.0 {
@@ -493,7 +512,8 @@ impl Engine<'_> {
         sums.gain_j[Cause::Respiration as usize] += solved.respiration_w * step_s;
         sums.gain_j[Cause::HotWater as usize] += (solved.pipe_loss_w + self.tank_clock.to_room_w) * step_s;
         let door_vapour_kg = (solved.door.vapour_kg_s - solved.door.kg_s * solved.humidity_mean) * step_s;
-        sums.gain_j[Cause::Doors as usize] += (solved.door.w - solved.door.w_per_k * trajectory.air_mean_k) * step_s
+        sums.gain_j[Cause::Doors as usize] += (solved.door.w - solved.door.w_per_k * trajectory.air_mean_k)
+            * step_s
             + LATENT_HEAT_J_PER_KG * door_vapour_kg;
         sums.vapour_in_kg += door_vapour_kg + solved.transpired_kg;
         sums.wall_condensate_kg += solved.wall_kg;
@@ -567,7 +587,8 @@ impl Engine<'_> {
             sums.contents_k.see(state.contents_k);
         }
         sums.over_band_s += step_s * share_above(start.contents_k, end.contents_k, room.warm_limit_k);
-        sums.frozen_contents_s += step_s * (1.0 - share_above(start.contents_k, end.contents_k, room.freezing_k));
+        sums.frozen_contents_s +=
+            step_s * (1.0 - share_above(start.contents_k, end.contents_k, room.freezing_k));
         sums.frozen_air_s += step_s * (1.0 - share_above(start.air_k, end.air_k, room.freezing_k));
     }
 

@@ -10,6 +10,9 @@ use crate::water;
 /// Passes between the temperature drawn and the flow that it asks for, where the pump's return goes to the taps.
 const DRAW_PASSES: usize = 12;
 
+/// A pump that starts finds the tank's loss and conduction applied if they are due by more than this share of their interval.
+const SETTLE_FRAC: f64 = 1.0 / 6.0;
+
 /// Flows and port temperatures at the start of a step.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Streams {
@@ -17,6 +20,8 @@ pub(super) struct Streams {
     tap_kg_s: f64,
     /// Flow to the dump, kg/s.
     dump_kg_s: f64,
+    /// Water drawn and dumped, which is mains water let in, kg/s: an estimate.
+    pub mains_kg_s: f64,
     /// Water at the pump-out port, K.
     pub inlet_k: f64,
     /// Longest step for which the water at ports and probes stays as it is, s.
@@ -49,14 +54,23 @@ impl Engine<'_> {
             0.0
         };
         limit(Some(resolution.pumped_frac * plant.tank.mass_kg), pump_kg_s);
-        if pump_kg_s > 0.0 {
-            let (stop_k, _) = self.inlet_limits_k();
-            limit(tank.mass_to_change_kg(out_kg, true, WATER_JUMP_DK, &[stop_k]), pump_kg_s);
-        }
         let draw_kg = self.position_kg(plant.tank.draw);
-        let mixed = tap::mix(tap_kg_s, plant.use_k, self.hour.mains_k, tank.mean_k(draw_kg, draw_kg), plant.booster.as_ref());
+        let mixed = tap::mix(
+            tap_kg_s,
+            plant.use_k,
+            self.hour.mains_k,
+            tank.mean_k(draw_kg, draw_kg),
+            plant.booster.as_ref(),
+        );
         let drawn_kg_s = mixed.tank_kg_s + dump_kg_s;
         limit(Some(resolution.drawn_frac * plant.tank.mass_kg), drawn_kg_s);
+        let rising_kg_s = if plant.tank.cold_in <= plant.tank.pump_out { drawn_kg_s } else { 0.0 };
+        if pump_kg_s > 0.0 || rising_kg_s > 0.0 {
+            let (stop_k, restart_k) = self.inlet_limits_k();
+            let from_above = pump_kg_s >= rising_kg_s;
+            let flow_kg_s = (pump_kg_s - rising_kg_s).abs();
+            limit(tank.mass_to_change_kg(out_kg, from_above, WATER_JUMP_DK, &[stop_k, restart_k]), flow_kg_s);
+        }
         if mixed.tank_kg_s > 0.0 {
             let mut marks_k = [plant.use_k; 2];
             if let Some(booster) = &plant.booster {
@@ -78,7 +92,7 @@ impl Engine<'_> {
                 longest_step_s = longest_step_s.min(switch_s);
             }
         }
-        Streams { tap_kg_s, dump_kg_s, inlet_k, longest_step_s }
+        Streams { tap_kg_s, dump_kg_s, mains_kg_s: drawn_kg_s, inlet_k, longest_step_s }
     }
 
     /// Moves the water of a solved step: pump, taps, dump, mains; then the aquastat and the tank's own clock.
@@ -87,66 +101,84 @@ impl Engine<'_> {
         self.lag_aquastat(step_s);
         self.book_tank_state(step_s);
 
-        let mut returning = (0.0, 0.0);
-        let mut taken_below_kg = 0.0;
+        let pump_kg = solved.machine.map_or(0.0, |machine| machine.flow_kg_s * step_s);
         let pipe_change_j = self.pump.hot_pipe.capacity_j_per_k * (solved.pipe_end_k - self.pipe_k);
         let pipe_loss_j = solved.pipe_loss_w * step_s;
-        if let Some(machine) = &solved.machine {
-            let taken = self.tank.take(self.position_kg(plant.tank.pump_out), machine.flow_kg_s * step_s);
-            taken_below_kg = taken.mass_kg;
-            let heat_j = machine.water_w * step_s;
-            let returned_k = taken.temperature_k
-                + (heat_j - pipe_loss_j - pipe_change_j) / (taken.mass_kg * WATER_SPECIFIC_HEAT_J_PER_KG_K);
-            returning = (taken.mass_kg, returned_k);
-            self.sums.heat_to_water_j += WATER_SPECIFIC_HEAT_J_PER_KG_K
-                * taken.mass_kg
-                * (returned_k - taken.temperature_k)
-                + pipe_loss_j
-                + pipe_change_j;
-        }
+        let heat_j = solved.machine.map_or(0.0, |machine| machine.water_w * step_s);
+        let kept_dk =
+            |kg: f64| (heat_j - pipe_loss_j - pipe_change_j) / (kg * WATER_SPECIFIC_HEAT_J_PER_KG_K);
         self.sums.pipe_loss_j += pipe_loss_j;
         self.pipe_k = solved.pipe_end_k;
 
-        let to_taps_kg = self.draw(step_s, streams, taken_below_kg, &mut returning);
-        let dumped_kg = self.dump(step_s, streams, taken_below_kg, to_taps_kg);
-        let mains_kg = to_taps_kg.total + dumped_kg;
-        if mains_kg > 0.0 {
-            let cold_in = plant.tank.cold_in;
-            let below_kg = if cold_in > plant.tank.pump_out { taken_below_kg } else { 0.0 };
-            self.tank.insert((self.position_kg(cold_in) - below_kg).max(0.0), mains_kg, self.hour.mains_k);
-            self.sums.mains_kg += mains_kg;
+        // What the taps take follows from what they see; where the return serves them, from the return expected.
+        let expected_k = solved.machine.map_or(0.0, |machine| machine.inlet_k + kept_dk(pump_kg));
+        let plan = self.plan_draw(step_s, streams, pump_kg, expected_k);
+        let dump_kg = streams.dump_kg_s * step_s;
+        let mains_kg = plan.total_kg + dump_kg;
+        self.tank.insert(self.position_kg(plant.tank.cold_in), mains_kg, self.hour.mains_k);
+        self.sums.mains_kg += mains_kg;
+
+        // The mains water pushes up what lies between its inlet and the pump's outlet; the pump takes of that first.
+        let mut returned_k = 0.0;
+        if pump_kg > 0.0 {
+            let risen_kg = if plant.tank.cold_in <= plant.tank.pump_out { mains_kg } else { 0.0 };
+            let from_kg = self.position_kg(plant.tank.pump_out) + (risen_kg - pump_kg).max(0.0);
+            let taken = self.tank.take(from_kg, pump_kg);
+            returned_k = taken.temperature_k + kept_dk(taken.mass_kg);
+            self.sums.heat_to_water_j +=
+                WATER_SPECIFIC_HEAT_J_PER_KG_K * taken.mass_kg * (returned_k - taken.temperature_k)
+                    + pipe_loss_j
+                    + pipe_change_j;
         }
-        if returning.0 > 0.0 {
+        self.draw(step_s, streams, &plan, returned_k);
+        let return_kg = pump_kg - plan.bypass_kg;
+        if return_kg > 0.0 {
             let above_kg = (1.0 - plant.tank.pump_return) * plant.tank.mass_kg;
-            let position_kg = (plant.tank.mass_kg - returning.0 - above_kg).max(0.0);
-            self.tank.insert(position_kg, returning.0, returning.1);
+            let position_kg = (self.tank.mass_kg() - above_kg).max(0.0);
+            self.tank.insert(position_kg, return_kg, returned_k);
         }
+        self.dump(step_s, dump_kg);
         self.advance_tank_clock(step_s, solved.air_mean_k());
     }
 
-    /// Lets the taps draw. The pump's return serves them first where both share a port.
-    fn draw(&mut self, step_s: f64, streams: &Streams, taken_below_kg: f64, returning: &mut (f64, f64)) -> Drawn {
+    /// Water that arrives at the pump's outlet in a step, on average, K: first what the mains pushes up, and of that
+    /// first what lay below, then the mains water itself; the rest comes down from above.
+    pub(super) fn arriving_at_pump_k(&self, pump_kg: f64, mains_kg: f64) -> f64 {
+        let tank = &self.plant.tank;
+        let out_kg = self.position_kg(tank.pump_out);
+        let risen_kg = if tank.cold_in <= tank.pump_out { mains_kg.min(pump_kg) } else { 0.0 };
+        let below_kg = risen_kg.min(out_kg - self.position_kg(tank.cold_in));
+        let fresh_kg = risen_kg - below_kg;
+        let above_kg = pump_kg - risen_kg;
+        if below_kg <= 0.0 && fresh_kg <= 0.0 {
+            return self.tank.mean_k(out_kg, out_kg + pump_kg);
+        }
+        (below_kg * self.tank.mean_k(out_kg - below_kg, out_kg)
+            + fresh_kg * self.hour.mains_k
+            + above_kg * self.tank.mean_k(out_kg, out_kg + above_kg))
+            / pump_kg
+    }
+
+    /// What the taps take in a step. The pump's return serves them first where both share a port.
+    fn plan_draw(&self, step_s: f64, streams: &Streams, pump_kg: f64, return_k: f64) -> DrawPlan {
         let (plant, mains_k) = (self.plant, self.hour.mains_k);
         if streams.tap_kg_s <= 0.0 {
-            return Drawn::default();
+            return DrawPlan::default();
         }
         let booster = plant.booster.as_ref();
-        let shared = returning.0 > 0.0 && plant.tank.pump_return == plant.tank.draw;
-        let (return_kg, return_k) = if shared { *returning } else { (0.0, 0.0) };
-        let below_kg = if plant.tank.draw > plant.tank.pump_out { taken_below_kg } else { 0.0 };
-        let port_kg = self.position_kg(plant.tank.draw) - below_kg;
-        let mut mixed = tap::mix(streams.tap_kg_s, plant.use_k, mains_k, self.tank.mean_k(port_kg, port_kg), booster);
-        let mut hot_k = f64::NAN;
+        let shared = pump_kg > 0.0 && plant.tank.pump_return == plant.tank.draw;
+        let return_kg = if shared { pump_kg } else { 0.0 };
+        let port_kg = self.position_kg(plant.tank.draw);
+        let mut hot_k = if shared { return_k } else { self.tank.mean_k(port_kg, port_kg) };
+        let mut mixed = tap::mix(streams.tap_kg_s, plant.use_k, mains_k, hot_k, booster);
         for _ in 0..DRAW_PASSES {
             let wanted_kg = mixed.tank_kg_s * step_s;
             let from_tank_kg = wanted_kg - return_kg;
             let seen_k = if from_tank_kg > 0.0 {
                 let tank_k = self.tank.mean_k((port_kg - from_tank_kg).max(0.0), port_kg);
                 (return_kg * return_k + from_tank_kg * tank_k) / wanted_kg
-            } else if shared {
-                return_k
             } else {
-                self.tank.mean_k(port_kg, port_kg)
+                hot_k
             };
             if seen_k == hot_k {
                 break;
@@ -154,17 +186,27 @@ impl Engine<'_> {
             hot_k = seen_k;
             mixed = tap::mix(streams.tap_kg_s, plant.use_k, mains_k, hot_k, booster);
         }
-        let wanted_kg = mixed.tank_kg_s * step_s;
-        let bypass_kg = wanted_kg.min(return_kg);
-        returning.0 -= bypass_kg;
-        let taken = self.tank.take((port_kg - (wanted_kg - bypass_kg)).max(0.0), wanted_kg - bypass_kg);
-        let total = taken.mass_kg + bypass_kg;
-        if total > 0.0 {
-            hot_k = (taken.mass_kg * taken.temperature_k + bypass_kg * return_k) / total;
+        let total_kg = mixed.tank_kg_s * step_s;
+        DrawPlan { total_kg, bypass_kg: total_kg.min(return_kg), mixed }
+    }
+
+    /// Lets the taps draw what was planned, at the temperature it really has.
+    fn draw(&mut self, step_s: f64, streams: &Streams, plan: &DrawPlan, returned_k: f64) {
+        if streams.tap_kg_s <= 0.0 {
+            return;
+        }
+        let mut hot_k = returned_k;
+        let from_tank_kg = plan.total_kg - plan.bypass_kg;
+        if from_tank_kg > 0.0 {
+            let above_kg = (1.0 - self.plant.tank.draw) * self.plant.tank.mass_kg;
+            let taken =
+                self.tank.take((self.tank.mass_kg() - above_kg - from_tank_kg).max(0.0), from_tank_kg);
+            hot_k = (from_tank_kg * taken.temperature_k + plan.bypass_kg * returned_k) / plan.total_kg;
+        }
+        if plan.total_kg > 0.0 {
             self.sums.hottest_drawn_k = self.sums.hottest_drawn_k.max(hot_k);
         }
-        self.book_draw(step_s, streams.tap_kg_s, total, hot_k, &mixed);
-        Drawn { total, from_tank: taken.mass_kg }
+        self.book_draw(step_s, streams.tap_kg_s, plan.total_kg, hot_k, &plan.mixed);
     }
 
     fn book_draw(&mut self, step_s: f64, tap_kg_s: f64, drawn_kg: f64, hot_k: f64, mixed: &tap::Mixed) {
@@ -198,24 +240,15 @@ impl Engine<'_> {
     }
 
     /// Lets the dump run.
-    fn dump(&mut self, step_s: f64, streams: &Streams, taken_below_kg: f64, drawn: Drawn) -> f64 {
-        let Some(dump) = self.plant.dump.as_ref().filter(|_| streams.dump_kg_s > 0.0) else { return 0.0 };
-        let tank = &self.plant.tank;
-        let wanted_kg = streams.dump_kg_s * step_s;
-        let mut port_kg = self.position_kg(dump.port);
-        if dump.port > tank.pump_out {
-            port_kg -= taken_below_kg;
-        }
-        if dump.port >= tank.draw {
-            port_kg -= drawn.from_tank;
-        }
-        let taken = self.tank.take((port_kg - wanted_kg).max(0.0), wanted_kg);
+    fn dump(&mut self, step_s: f64, dump_kg: f64) {
+        let Some(dump) = self.plant.dump.as_ref().filter(|_| dump_kg > 0.0) else { return };
+        let above_kg = (1.0 - dump.port) * self.plant.tank.mass_kg;
+        let taken = self.tank.take((self.tank.mass_kg() - above_kg - dump_kg).max(0.0), dump_kg);
         let sums = &mut self.sums;
         sums.dump_open_s += step_s;
-        sums.dump_kg += taken.mass_kg;
-        sums.dump_m3 += taken.mass_kg / water::density_kg_m3(taken.temperature_k);
-        sums.dump_j += taken.mass_kg * WATER_SPECIFIC_HEAT_J_PER_KG_K * (taken.temperature_k - self.hour.mains_k);
-        taken.mass_kg
+        sums.dump_kg += dump_kg;
+        sums.dump_m3 += dump_kg / water::density_kg_m3(taken.temperature_k);
+        sums.dump_j += dump_kg * WATER_SPECIFIC_HEAT_J_PER_KG_K * (taken.temperature_k - self.hour.mains_k);
     }
 
     /// The aquastat's probe follows the water at its height.
@@ -253,10 +286,24 @@ impl Engine<'_> {
         let clock = &mut self.tank_clock;
         clock.elapsed_s += step_s;
         clock.surroundings_k_s += surroundings_k * step_s;
-        let interval_s = self.tank_interval_s();
-        if self.tank_clock.elapsed_s < interval_s - super::engine::SHORTEST_STEP_S {
-            return;
+        clock.to_room_left_s -= step_s;
+        if clock.to_room_left_s < super::engine::SHORTEST_STEP_S {
+            clock.to_room_w = 0.0;
+            clock.to_room_left_s = 0.0;
         }
+        if self.tank_clock.elapsed_s >= self.tank_interval_s() - super::engine::SHORTEST_STEP_S {
+            self.apply_loss_and_conduction();
+        }
+    }
+
+    /// Applies loss and conduction before the pump takes the water they acted on, if they have not been for a while.
+    pub(super) fn settle_tank(&mut self) {
+        if self.tank_clock.elapsed_s > SETTLE_FRAC * self.tank_interval_s() {
+            self.apply_loss_and_conduction();
+        }
+    }
+
+    fn apply_loss_and_conduction(&mut self) {
         let (tank, elapsed_s) = (&self.plant.tank, self.tank_clock.elapsed_s);
         let heat_capacity = tank.mass_kg * WATER_SPECIFIC_HEAT_J_PER_KG_K;
         let kept = libm::exp(-tank.loss_w_per_k * elapsed_s / heat_capacity);
@@ -268,17 +315,33 @@ impl Engine<'_> {
         let spread = tank.conductivity_w_per_m_k * area_m2 * tank.mass_kg
             / (tank.height_m * WATER_SPECIFIC_HEAT_J_PER_KG_K);
         self.tank.conduct(spread, elapsed_s);
-        let to_room_w = match tank.surroundings {
-            Surroundings::ColdRoom => lost_j / interval_s,
-            Surroundings::Boundary(_) => 0.0,
-        };
-        self.tank_clock = TankClock { to_room_w, ..TankClock::default() };
+        // A tank in the cold room warms it: what it lost is given to the air evenly over the next interval.
+        let mut next = TankClock::default();
+        if tank.surroundings == Surroundings::ColdRoom {
+            next.to_room_left_s = self.tank_interval_s();
+            let waiting_j = self.tank_clock.to_room_w * self.tank_clock.to_room_left_s;
+            next.to_room_w = (lost_j + waiting_j) / next.to_room_left_s;
+        }
+        self.tank_clock = next;
     }
 }
 
-/// Water that went to the taps, kg.
-#[derive(Debug, Clone, Copy, Default)]
-struct Drawn {
-    total: f64,
-    from_tank: f64,
+/// What the taps take in a step.
+#[derive(Debug, Clone, Copy)]
+struct DrawPlan {
+    /// Water for the taps from tank and return together, kg.
+    total_kg: f64,
+    /// The part that comes straight from the pump's return, kg.
+    bypass_kg: f64,
+    mixed: tap::Mixed,
+}
+
+impl Default for DrawPlan {
+    fn default() -> Self {
+        Self {
+            total_kg: 0.0,
+            bypass_kg: 0.0,
+            mixed: tap::Mixed { tank_kg_s: 0.0, booster_w: 0.0, short: false },
+        }
+    }
 }

@@ -16,10 +16,14 @@ impl Parcel {
     fn with(self, other: Parcel) -> Parcel {
         let mass_kg = self.mass_kg + other.mass_kg;
         // Written as a step from one temperature towards the other: equal temperatures stay equal to the bit.
-        let temperature_k = self.temperature_k + (other.temperature_k - self.temperature_k) * (other.mass_kg / mass_kg);
+        let temperature_k =
+            self.temperature_k + (other.temperature_k - self.temperature_k) * (other.mass_kg / mass_kg);
         Parcel { mass_kg, temperature_k }
     }
 }
+
+/// A remainder below this share of the tank is dust of rounding: it joins its neighbour.
+const DUST_FRAC: f64 = 1e-9;
 
 /// A stack of parcels, bottom first, never warmer below than above.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,6 +31,8 @@ pub struct Parcels {
     stack: Vec<Parcel>,
     most: usize,
     smallest_kg: f64,
+    dust_kg: f64,
+    slice_kg: f64,
     merge_dk: f64,
     scratch: conduction::Scratch,
 }
@@ -45,7 +51,15 @@ impl Parcels {
     pub fn uniform(mass_kg: f64, temperature_k: f64, most: usize, smallest_frac: f64, merge_dk: f64) -> Self {
         let mut stack = Vec::with_capacity(most + 8);
         stack.push(Parcel { mass_kg, temperature_k });
-        Self { stack, most, smallest_kg: smallest_frac * mass_kg, merge_dk, scratch: conduction::Scratch::default() }
+        Self {
+            stack,
+            most,
+            smallest_kg: smallest_frac * mass_kg,
+            dust_kg: DUST_FRAC * mass_kg,
+            slice_kg: mass_kg / most as f64,
+            merge_dk,
+            scratch: conduction::Scratch::default(),
+        }
     }
 
     /// Mass of all water, kg.
@@ -114,7 +128,13 @@ impl Parcels {
     /// How much water above (`upward`) or below a position has to pass before the temperature there has
     /// changed by more than `jump_dk` or has crossed one of `marks_k`; parcels smaller than the smallest are looked
     /// through. `None` if none does.
-    pub fn mass_to_change_kg(&self, position_kg: f64, upward: bool, jump_dk: f64, marks_k: &[f64]) -> Option<f64> {
+    pub fn mass_to_change_kg(
+        &self,
+        position_kg: f64,
+        upward: bool,
+        jump_dk: f64,
+        marks_k: &[f64],
+    ) -> Option<f64> {
         let (index, offset) = self.locate(position_kg);
         let (index, offset) = if !upward && offset == 0.0 && index > 0 {
             (index - 1, self.stack[index - 1].mass_kg)
@@ -154,12 +174,10 @@ impl Parcels {
         }
         let (first, offset) = self.locate(from_kg);
         let available = self.stack[first].mass_kg - offset;
-        if mass_kg < available || (offset == 0.0 && mass_kg == available && self.stack.len() > 1) {
+        if mass_kg < available {
             let temperature_k = self.stack[first].temperature_k;
             self.stack[first].mass_kg -= mass_kg;
-            if self.stack[first].mass_kg <= 0.0 {
-                self.stack.remove(first);
-            }
+            self.sweep(first);
             return Taken { mass_kg, temperature_k };
         }
         let mut sum = available * self.stack[first].temperature_k;
@@ -178,9 +196,25 @@ impl Parcels {
                 next += 1;
             }
         }
-        let emptied_from = if offset > 0.0 { first + 1 } else { first };
-        self.stack.drain(emptied_from..next);
+        self.stack.drain(first + 1..next);
+        if first + 1 < self.stack.len() {
+            self.sweep(first + 1);
+        }
+        self.sweep(first);
         Taken { mass_kg: mass_kg - left, temperature_k: sum / (mass_kg - left) }
+    }
+
+    /// Joins a parcel that is only dust to a neighbour, or drops it where nothing is left of it.
+    fn sweep(&mut self, index: usize) {
+        if self.stack[index].mass_kg > self.dust_kg {
+            return;
+        }
+        let dust = self.stack.remove(index);
+        if dust.mass_kg <= 0.0 || self.stack.is_empty() {
+            return;
+        }
+        let neighbour = index.saturating_sub(1);
+        self.stack[neighbour] = self.stack[neighbour].with(dust);
     }
 
     /// Lets water in at a position; it mixes with its neighbours where it would lie unstably.
@@ -195,9 +229,9 @@ impl Parcels {
         }
         let (index, offset) = self.locate(position_kg);
         let here = self.stack[index];
-        let at = if offset <= 0.0 {
+        let at = if offset <= self.dust_kg {
             index
-        } else if offset >= here.mass_kg {
+        } else if offset >= here.mass_kg - self.dust_kg {
             index + 1
         } else if (here.temperature_k - temperature_k).abs() <= self.merge_dk {
             self.stack[index] = here.with(new);
@@ -209,7 +243,8 @@ impl Parcels {
             index + 1
         };
         let joins = |neighbour: &Parcel| {
-            (neighbour.temperature_k - temperature_k).abs() <= self.merge_dk || neighbour.mass_kg < self.smallest_kg
+            (neighbour.temperature_k - temperature_k).abs() <= self.merge_dk
+                || neighbour.mass_kg < self.smallest_kg
         };
         let settled_at = if at > 0 && joins(&self.stack[at - 1]) {
             self.stack[at - 1] = self.stack[at - 1].with(new);
@@ -280,11 +315,50 @@ impl Parcels {
         if self.stack.len() < 2 {
             return;
         }
+        self.resolve_steps();
         let (stack, scratch) = (&mut self.stack, &mut self.scratch);
         scratch.load(stack.iter().map(|parcel| (parcel.mass_kg, parcel.temperature_k)));
         scratch.solve(spread_kg2_s * time_s);
         for (parcel, temperature_k) in stack.iter_mut().zip(scratch.temperatures_k()) {
             parcel.temperature_k = temperature_k;
+        }
+        self.thin_out();
+    }
+
+    /// Cuts a thin slice off either side of every step in temperature, so that heat conducted across it does not
+    /// spread over a whole thick parcel at once.
+    fn resolve_steps(&mut self) {
+        let slice_kg = self.slice_kg;
+        let mut index = 0;
+        while index + 1 < self.stack.len() {
+            let (below, above) = (self.stack[index], self.stack[index + 1]);
+            if above.temperature_k - below.temperature_k > self.merge_dk {
+                if above.mass_kg > 2.0 * slice_kg {
+                    self.stack[index + 1].mass_kg -= slice_kg;
+                    self.stack.insert(index + 1, Parcel { mass_kg: slice_kg, ..above });
+                }
+                if below.mass_kg > 2.0 * slice_kg {
+                    self.stack[index].mass_kg -= slice_kg;
+                    self.stack.insert(index + 1, Parcel { mass_kg: slice_kg, ..below });
+                    index += 1;
+                }
+            }
+            index += 1;
+        }
+    }
+
+    /// Merges neighbours that hardly differ, then the cheapest pairs until there are not too many.
+    fn thin_out(&mut self) {
+        let merge_dk = self.merge_dk;
+        self.stack.dedup_by(|above, below| {
+            let same = above.temperature_k - below.temperature_k <= merge_dk;
+            if same {
+                *below = below.with(*above);
+            }
+            same
+        });
+        while self.stack.len() > self.most {
+            self.merge_cheapest();
         }
     }
 }
@@ -308,7 +382,11 @@ mod tests {
         let mut parcels = tank(&[(10.0, 285.0), (20.0, 300.0), (5.0, 330.0)]);
         let taken = parcels.take(8.0, 23.0);
         assert_relative_eq!(taken.mass_kg, 23.0);
-        assert_relative_eq!(taken.temperature_k, (2.0 * 285.0 + 20.0 * 300.0 + 330.0) / 23.0, max_relative = 1e-15);
+        assert_relative_eq!(
+            taken.temperature_k,
+            (2.0 * 285.0 + 20.0 * 300.0 + 330.0) / 23.0,
+            max_relative = 1e-15
+        );
         assert_relative_eq!(parcels.mass_kg(), 12.0);
         assert_relative_eq!(parcels.mass_temperature_kg_k(), 8.0 * 285.0 + 4.0 * 330.0, max_relative = 1e-15);
     }

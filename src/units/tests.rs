@@ -59,7 +59,8 @@ fn r_values_as_the_trade_writes_them() {
 
 #[test]
 fn one_unit_in_many_spellings() {
-    for text in ["0.24 W/m2K", "0.24 W/(m2 K)", "0.24 W/m²K", "0.24 W/(m²·K)", "0.24 w/m2k", "0.24 W / m^2 K"] {
+    for text in ["0.24 W/m2K", "0.24 W/(m2 K)", "0.24 W/m²K", "0.24 W/(m²·K)", "0.24 w/m2k", "0.24 W / m^2 K"]
+    {
         assert_relative_eq!(si(Kind::UValue, text), 0.24);
     }
     for text in ["10 min/day", "10 min per day", "10 minutes a day"] {
@@ -139,7 +140,14 @@ fn no_spelling_belongs_to_two_units_of_a_kind() {
 
 #[test]
 fn numbers_are_written_without_noise() {
-    for (value, text) in [(4.0, "4"), (0.1 + 0.2, "0.3"), (1234.56, "1235"), (-0.000_01, "-0.00001"), (0.0, "0"), (1e9, "1000000000")] {
+    for (value, text) in [
+        (4.0, "4"),
+        (0.1 + 0.2, "0.3"),
+        (1234.56, "1235"),
+        (-0.000_01, "-0.00001"),
+        (0.0, "0"),
+        (1e9, "1000000000"),
+    ] {
         assert_eq!(plain(value, DIGITS), text);
     }
     assert_eq!(write(Kind::Temperature, 277.15, UnitSystem::Us), "39.2 degF");

@@ -63,10 +63,7 @@ pub(super) fn check_length(record: &Record, least: usize) -> Result<(), WeatherE
 }
 
 /// Reads lines up to `DATA PERIODS`.
-fn read_header(
-    name: &str,
-    records: &mut impl Iterator<Item = Record>,
-) -> Result<Header, WeatherError> {
+fn read_header(name: &str, records: &mut impl Iterator<Item = Record>) -> Result<Header, WeatherError> {
     let location = records.next().expect("a recognised file has a first line");
     let mut header = read_location(name, &location)?;
     for record in records {
@@ -147,9 +144,7 @@ fn daylight_saving_note(record: &Record) -> Option<String> {
 
 /// Month, day and hour of a line, and its year. Minute 0 or 60 means the end of the hour, both occur.
 fn read_stamp(record: &Record) -> Result<(Stamp, usize), WeatherError> {
-    let number = |column, name, range| {
-        whole_number(record, column, name, record.field(column), range)
-    };
+    let number = |column, name, range| whole_number(record, column, name, record.field(column), range);
     let year = number(1, "year", 1..=9999)?;
     let stamp = Stamp {
         month: number(2, "month", 1..=12)?,

@@ -86,7 +86,9 @@ pub enum WeatherError {
         fix: &'static str,
     },
     /// A mark for a missing value, or a blank, where the value is needed.
-    #[error("line {line}, column {column} ({field}): the value is missing (`{value}`); allowed: {allowed}; {fix}")]
+    #[error(
+        "line {line}, column {column} ({field}): the value is missing (`{value}`); allowed: {allowed}; {fix}"
+    )]
     Missing {
         /// Line.
         line: usize,

@@ -30,17 +30,11 @@ const RADIATION_MARKS: &[f64] = &[9999.0, 99_999.0, 999_999.0];
 
 /// Dry bulb. Range: the weather records of the Earth, -89.2 and 56.7 °C, rounded outward.
 /// From memory, to be verified: World Meteorological Organization, archive of weather and climate extremes.
-pub(super) const DRY_BULB: Kind = Kind {
-    name: "dry bulb",
-    unit: "degC",
-    lowest: -90.0,
-    highest: 60.0,
-    missing: TEMPERATURE_MARKS,
-};
+pub(super) const DRY_BULB: Kind =
+    Kind { name: "dry bulb", unit: "degC", lowest: -90.0, highest: 60.0, missing: TEMPERATURE_MARKS };
 
 /// Dew point. Range: down to the coldest of the saturation formulas.
-pub(super) const DEW_POINT: Kind =
-    Kind { name: "dew point", lowest: -100.0, ..DRY_BULB };
+pub(super) const DEW_POINT: Kind = Kind { name: "dew point", lowest: -100.0, ..DRY_BULB };
 
 /// Relative humidity; 99.9 is a value. Range: the EPW description's 0 to 110 %. From memory, to be verified.
 pub(super) const RELATIVE_HUMIDITY: Kind = Kind {

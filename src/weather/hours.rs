@@ -24,8 +24,7 @@ const HUMIDITY_DISAGREEMENT_FRAC: f64 = 0.1;
 /// yearly means stay within 1 %; a pressure reduced to sea level is 2.4 % off at 200 m.
 const PRESSURE_DISAGREEMENT_FRAC: f64 = 0.02;
 
-const FIX_SEQUENCE: &str =
-    "a weather year runs from 1 January hour 1 to 31 December hour 24 without holes";
+const FIX_SEQUENCE: &str = "a weather year runs from 1 January hour 1 to 31 December hour 24 without holes";
 const FIX_HUMIDITY: &str = "fill them in the file, or take another year or station";
 const FIX_DEW_POINT: &str = "correct the file, or take another year or station";
 
@@ -84,14 +83,8 @@ pub(super) struct Row {
 
 impl Row {
     /// Reads the numbers of one line.
-    pub fn read(
-        record: &Record,
-        stamp: Stamp,
-        year: usize,
-        columns: &Columns,
-    ) -> Result<Self, WeatherError> {
-        let relative_humidity =
-            field::RELATIVE_HUMIDITY.read(record, columns.relative_humidity)?;
+    pub fn read(record: &Record, stamp: Stamp, year: usize, columns: &Columns) -> Result<Self, WeatherError> {
+        let relative_humidity = field::RELATIVE_HUMIDITY.read(record, columns.relative_humidity)?;
         let pressure = columns.pressure_kind.read(record, columns.pressure)?;
         Ok(Self {
             line: record.line,
@@ -111,19 +104,14 @@ impl Row {
 }
 
 /// Makes the year of a header and its rows.
-pub(super) fn assemble(
-    header: Header,
-    rows: &[Row],
-    columns: &Columns,
-) -> Result<WeatherYear, WeatherError> {
+pub(super) fn assemble(header: Header, rows: &[Row], columns: &Columns) -> Result<WeatherYear, WeatherError> {
     let leap_year = check_order(rows, header.last_line)?;
     let mut notes = header.notes.clone();
     let pressures = pressures_pa(rows, header.elevation_m, &mut notes);
     let humidity = humidity_ratios(rows, &pressures, columns, &mut notes)?;
     note_radiation(rows, &mut notes);
     let hours = rows.iter().zip(pressures).zip(humidity).map(|((row, pressure_pa), humidity_ratio)| {
-        let [global_w_m2, direct_w_m2, diffuse_w_m2] =
-            row.radiation_w_m2.map(Result::unwrap_or_default);
+        let [global_w_m2, direct_w_m2, diffuse_w_m2] = row.radiation_w_m2.map(Result::unwrap_or_default);
         WeatherHour {
             dry_bulb_k: row.dry_bulb_degc + ZERO_CELSIUS_K,
             humidity_ratio,
@@ -211,8 +199,7 @@ fn pressures_pa(rows: &[Row], elevation_m: f64, notes: &mut Vec<String>) -> Vec<
             rows.len()
         ));
     }
-    let pressures: Vec<f64> =
-        rows.iter().map(|row| row.pressure_pa.unwrap_or(standard_pa)).collect();
+    let pressures: Vec<f64> = rows.iter().map(|row| row.pressure_pa.unwrap_or(standard_pa)).collect();
     let mean_pa = pressures.iter().sum::<f64>() / pressures.len() as f64;
     if (mean_pa / standard_pa - 1.0).abs() > PRESSURE_DISAGREEMENT_FRAC {
         notes.push(format!(
@@ -231,10 +218,8 @@ fn humidity_ratios(
     notes: &mut Vec<String>,
 ) -> Result<Vec<f64>, WeatherError> {
     let mut counts = HumidityCounts::default();
-    let vapour: Vec<Option<f64>> = rows
-        .iter()
-        .map(|row| vapour_pa(row, columns, &mut counts))
-        .collect::<Result<_, _>>()?;
+    let vapour: Vec<Option<f64>> =
+        rows.iter().map(|row| vapour_pa(row, columns, &mut counts)).collect::<Result<_, _>>()?;
     check_humidity_gaps(rows, &vapour)?;
     let bridged = bridged(&vapour);
     counts.bridged = vapour.iter().filter(|pressure| pressure.is_none()).count();
@@ -297,11 +282,7 @@ fn saturation_pa(degc: f64) -> f64 {
 }
 
 /// Vapour pressure of a row, Pa; may be above saturation (it is held there later, and counted here).
-fn vapour_pa(
-    row: &Row,
-    columns: &Columns,
-    counts: &mut HumidityCounts,
-) -> Result<Option<f64>, WeatherError> {
+fn vapour_pa(row: &Row, columns: &Columns, counts: &mut HumidityCounts) -> Result<Option<f64>, WeatherError> {
     let saturated_pa = saturation_pa(row.dry_bulb_degc);
     let by_relative_humidity = row.relative_humidity_frac.map(|frac| frac * saturated_pa);
     let Some(dew_point_degc) = row.dew_point_degc else {
@@ -322,22 +303,24 @@ fn vapour_pa(
     }
     counts.held_at_saturation += usize::from(dew_point_degc > row.dry_bulb_degc);
     let vapour_pa = saturation_pa(dew_point_degc);
-    counts.disagreeing += usize::from(by_relative_humidity.is_some_and(|other_pa| {
-        (other_pa - vapour_pa).abs() > HUMIDITY_DISAGREEMENT_FRAC * saturated_pa
-    }));
+    counts.disagreeing +=
+        usize::from(by_relative_humidity.is_some_and(|other_pa| {
+            (other_pa - vapour_pa).abs() > HUMIDITY_DISAGREEMENT_FRAC * saturated_pa
+        }));
     Ok(Some(vapour_pa))
 }
 
 /// Refuses a hole longer than [`MOST_BRIDGED_H`], also one that runs over the end of the year.
 fn check_humidity_gaps(rows: &[Row], vapour: &[Option<f64>]) -> Result<(), WeatherError> {
     let hours = vapour.len();
-    let gap_from = |first: usize| {
-        (0..hours).take_while(|offset| vapour[(first + offset) % hours].is_none()).count()
-    };
-    let begins_gap = |&hour: &usize| {
-        vapour[hour].is_none() && (hour == 0 || vapour[hour - 1].is_some())
-    };
-    match (0..hours).filter(begins_gap).map(|hour| (hour, gap_from(hour))).find(|&(_, length)| length > MOST_BRIDGED_H) {
+    let gap_from =
+        |first: usize| (0..hours).take_while(|offset| vapour[(first + offset) % hours].is_none()).count();
+    let begins_gap = |&hour: &usize| vapour[hour].is_none() && (hour == 0 || vapour[hour - 1].is_some());
+    match (0..hours)
+        .filter(begins_gap)
+        .map(|hour| (hour, gap_from(hour)))
+        .find(|&(_, length)| length > MOST_BRIDGED_H)
+    {
         Some((hour, value)) => Err(WeatherError::HumidityGap {
             line: rows[hour].line,
             value,

@@ -139,8 +139,7 @@ fn line_ends_byte_order_mark_blank_lines_and_latin_1_make_no_difference() {
         assert_eq!(WeatherYear::read("made.epw", text.as_bytes()), Ok(expected.clone()));
     }
     let umlaut = plain.text("\n").replace("Hilltown", "H\u{fc}gelstadt");
-    let latin_1: Vec<u8> =
-        umlaut.chars().map(|c| u8::try_from(u32::from(c)).expect("Latin-1")).collect();
+    let latin_1: Vec<u8> = umlaut.chars().map(|c| u8::try_from(u32::from(c)).expect("Latin-1")).collect();
     assert!(std::str::from_utf8(&latin_1).is_err());
     for bytes in [umlaut.as_bytes(), &latin_1] {
         let year = WeatherYear::read("made.epw", bytes).expect("both encodings are read");
@@ -336,25 +335,21 @@ fn a_short_hole_in_the_humidity_is_bridged_with_a_note_also_over_the_years_end()
     let vapour = |year: &WeatherYear, hour: usize| {
         air::vapour_pressure_pa(year.hours[hour].humidity_ratio, year.hours[hour].pressure_pa)
     };
-    let saturated = |hour: usize| {
-        air::saturation_pressure_over_water_pa(clean.hours[hour].dry_bulb_k)
-    };
+    let saturated = |hour: usize| air::saturation_pressure_over_water_pa(clean.hours[hour].dry_bulb_k);
     for gap in [[4000, 4001, 4002], [8758, 8759, 0]] {
         let year = without_humidity(Epw::new(false), gap).year();
         assert_eq!(
             year.notes,
-            ["3 of 8760 hours have neither dew point nor relative humidity: vapour pressure is bridged by a \
-              straight line (no more than 3 hours in a row)"]
+            [
+                "3 of 8760 hours have neither dew point nor relative humidity: vapour pressure is bridged by a \
+              straight line (no more than 3 hours in a row)"
+            ]
         );
         let (before, after) = ((gap[0] + 8759) % 8760, (gap[2] + 1) % 8760);
         for (step, &hour) in gap.iter().enumerate() {
             let share = (step + 1) as f64 / 4.0;
             let line = vapour(&clean, before) * (1.0 - share) + vapour(&clean, after) * share;
-            assert_relative_eq!(
-                vapour(&year, hour),
-                line.min(saturated(hour)),
-                max_relative = 1e-12
-            );
+            assert_relative_eq!(vapour(&year, hour), line.min(saturated(hour)), max_relative = 1e-12);
         }
     }
 }
@@ -473,10 +468,7 @@ fn hours_missing_repeated_or_out_of_order_are_refused() {
     let mut swapped = Epw::new(false);
     swapped.rows.swap(30, 31);
     let error = swapped.error();
-    assert!(
-        matches!(error, WeatherError::Sequence { line: 39, fault: SequenceFault::Gap, .. }),
-        "{error}"
-    );
+    assert!(matches!(error, WeatherError::Sequence { line: 39, fault: SequenceFault::Gap, .. }), "{error}");
     let mut back = Epw::new(false);
     back.rows.insert(31, back.rows[3].clone());
     let error = back.error();
@@ -496,10 +488,7 @@ fn half_a_29_february_is_a_gap() {
     let first_of_march = Calendar::new(true).month_starts_h[2];
     epw.rows.drain(first_of_march - 12..first_of_march);
     let error = epw.error();
-    assert!(
-        matches!(error, WeatherError::Sequence { fault: SequenceFault::Gap, .. }),
-        "{error}"
-    );
+    assert!(matches!(error, WeatherError::Sequence { fault: SequenceFault::Gap, .. }), "{error}");
 }
 
 #[test]
@@ -590,11 +579,7 @@ fn means_extremes_and_instants_agree_with_the_hours() {
     assert_relative_eq!(months[0], january, max_relative = 1e-12);
     let december = days[334..].iter().sum::<f64>() / 31.0;
     assert_relative_eq!(months[11], december, max_relative = 1e-12);
-    assert_relative_eq!(
-        days.iter().sum::<f64>() / 365.0,
-        year.mean_dry_bulb_k(),
-        max_relative = 1e-12
-    );
+    assert_relative_eq!(days.iter().sum::<f64>() / 365.0, year.mean_dry_bulb_k(), max_relative = 1e-12);
     let instants = year.dry_bulb_instants_k();
     assert_eq!(instants.len(), 8761);
     assert_eq!((instants[0], instants[1]), (instants[8760], year.hours[0].dry_bulb_k));

@@ -78,17 +78,14 @@ fn find_columns(names: &Record) -> Result<Columns, WeatherError> {
 
 /// Column of a name, from 1.
 fn find_column(names: &Record, name: &'static str) -> Result<usize, WeatherError> {
-    names
-        .fields
-        .iter()
-        .position(|field| field.eq_ignore_ascii_case(name))
-        .map(|index| index + 1)
-        .ok_or(WeatherError::MissingHeader {
+    names.fields.iter().position(|field| field.eq_ignore_ascii_case(name)).map(|index| index + 1).ok_or(
+        WeatherError::MissingHeader {
             line: names.line,
             field: name,
             allowed: "a column name of the second line",
             fix: FIX_HEADER,
-        })
+        },
+    )
 }
 
 /// Month, day and year.

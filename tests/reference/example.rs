@@ -3,8 +3,8 @@
 
 use larderloop::heat_pump::{Cycle, CycleMap};
 use larderloop::plant::{
-    Booster, Boundary, Calendar, Cause, Circuit, Cooler, DaySegment, Door, Dump, HeatPump, HotPipe, Plant, Produce, Room,
-    Surface, Surroundings, Tank, Thermostat,
+    Booster, Boundary, Calendar, Cause, Circuit, Cooler, DaySegment, Door, Dump, HeatPump, HotPipe, Plant,
+    Produce, Room, Surface, Surroundings, Tank, Thermostat,
 };
 
 const ICE_K: f64 = 273.15;
@@ -76,7 +76,9 @@ fn air_space(name: &str, hours: usize, relative: f64, temperature_k: impl Fn(f64
 fn boundaries(hours: usize) -> Vec<Boundary> {
     let day_swing = |hour: f64| libm::cos(std::f64::consts::TAU * (hour - 15.0) / 24.0);
     vec![
-        air_space("outdoors", hours, 0.75, |hour| ICE_K + 9.0 - 11.0 * season(hour, 20.0) + 4.0 * day_swing(hour)),
+        air_space("outdoors", hours, 0.75, |hour| {
+            ICE_K + 9.0 - 11.0 * season(hour, 20.0) + 4.0 * day_swing(hour)
+        }),
         air_space("basement", hours, 0.60, |hour| ICE_K + 15.0 - 4.0 * season(hour, 35.0)),
         Boundary {
             name: "ground".to_owned(),
@@ -92,7 +94,12 @@ fn room() -> Room {
     let air_mass_kg = 1.26 * volume_m3;
     let produce = produce();
     let stored_kg = |month: usize| produce.iter().map(|crop: &Produce| crop.mass_kg[month]).sum::<f64>();
-    let surface = |name: &str, ua_w_per_k, boundary, cause| Surface { name: name.to_owned(), ua_w_per_k, boundary, cause };
+    let surface = |name: &str, ua_w_per_k, boundary, cause| Surface {
+        name: name.to_owned(),
+        ua_w_per_k,
+        boundary,
+        cause,
+    };
     Room {
         volume_m3,
         air_mass_kg,
@@ -194,7 +201,8 @@ struct Event {
 
 /// A day like that of a family of three: two showers, washing and dishes, 190 kg at 40 °C, 8 visits to the room.
 fn day() -> Vec<DaySegment> {
-    let nothing = Event { start_s: 0.0, lasts_s: 0.0, tap_kg_s: 0.0, door_opens: false, people: 0.0, lights_w: 0.0 };
+    let nothing =
+        Event { start_s: 0.0, lasts_s: 0.0, tap_kg_s: 0.0, door_opens: false, people: 0.0, lights_w: 0.0 };
     let clock = |hour: f64, minute: f64| 3600.0 * hour + 60.0 * minute;
     let mut events = Vec::new();
     let draws = [
@@ -215,16 +223,37 @@ fn day() -> Vec<DaySegment> {
     }
     for visit in 0..8 {
         let start_s = clock(7.0, 10.0) + f64::from(visit) * clock(1.0, 50.0);
-        events.push(Event { start_s, lasts_s: 17.0, door_opens: true, people: 1.0, lights_w: 20.0, ..nothing });
-        events.push(Event { start_s: start_s + 17.0, lasts_s: 150.0, people: 1.0, lights_w: 20.0, ..nothing });
-        events.push(Event { start_s: start_s + 167.0, lasts_s: 17.0, door_opens: true, people: 1.0, lights_w: 20.0, ..nothing });
+        events.push(Event {
+            start_s,
+            lasts_s: 17.0,
+            door_opens: true,
+            people: 1.0,
+            lights_w: 20.0,
+            ..nothing
+        });
+        events.push(Event {
+            start_s: start_s + 17.0,
+            lasts_s: 150.0,
+            people: 1.0,
+            lights_w: 20.0,
+            ..nothing
+        });
+        events.push(Event {
+            start_s: start_s + 167.0,
+            lasts_s: 17.0,
+            door_opens: true,
+            people: 1.0,
+            lights_w: 20.0,
+            ..nothing
+        });
     }
     segments(&events)
 }
 
 /// Cuts the day at every start and end of an event.
 fn segments(events: &[Event]) -> Vec<DaySegment> {
-    let mut edges: Vec<f64> = events.iter().flat_map(|event| [event.start_s, event.start_s + event.lasts_s]).collect();
+    let mut edges: Vec<f64> =
+        events.iter().flat_map(|event| [event.start_s, event.start_s + event.lasts_s]).collect();
     edges.push(0.0);
     edges.sort_by(f64::total_cmp);
     edges.dedup();
@@ -232,7 +261,8 @@ fn segments(events: &[Event]) -> Vec<DaySegment> {
 }
 
 fn segment(events: &[Event], start_s: f64) -> DaySegment {
-    let now = || events.iter().filter(|event| event.start_s <= start_s && start_s < event.start_s + event.lasts_s);
+    let now =
+        || events.iter().filter(|event| event.start_s <= start_s && start_s < event.start_s + event.lasts_s);
     DaySegment {
         start_s,
         tap_kg_s: now().map(|event| event.tap_kg_s).sum(),

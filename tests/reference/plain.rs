@@ -14,7 +14,8 @@
 
 use larderloop::heat_pump::CycleMap;
 use larderloop::plant::{
-    Booster, Boundary, Cause, Circuit, Cooler, DaySegment, Door, Dump, HeatPump, Load, Plant, Produce, Surroundings,
+    Booster, Boundary, Cause, Circuit, Cooler, DaySegment, Door, Dump, HeatPump, Load, Plant, Produce,
+    Surroundings,
 };
 
 /// Specific heat of water, J/(kg K). Source: `docs/MODEL.md` section 4.
@@ -58,7 +59,8 @@ pub fn saturation_over_water_pa(temperature_k: f64) -> f64 {
     let v = 1.0 - temperature_k / 647.096;
     let root = v.sqrt();
     let (v2, v3) = (v * v, v * v * v);
-    let sum = -7.85951783 * v + 1.84408259 * v * root - 11.7866497 * v3 + 22.6807411 * v3 * root - 15.9618719 * v2 * v2
+    let sum = -7.85951783 * v + 1.84408259 * v * root - 11.7866497 * v3 + 22.6807411 * v3 * root
+        - 15.9618719 * v2 * v2
         + 1.80122502 * v2 * v2 * v3 * root;
     22.064e6 * libm::exp(647.096 / temperature_k * sum)
 }
@@ -74,7 +76,8 @@ pub fn saturation_over_ice_pa(temperature_k: f64) -> f64 {
     let u = temperature_k / 273.16;
     let log = libm::log(u);
     let power = |exponent: f64| libm::exp(exponent * log);
-    let sum = -21.2144006 * power(0.00333333333) + 27.3203819 * power(1.20666667) - 6.10598130 * power(1.70333333);
+    let sum =
+        -21.2144006 * power(0.00333333333) + 27.3203819 * power(1.20666667) - 6.10598130 * power(1.70333333);
     611.657 * libm::exp(sum / u)
 }
 
@@ -252,9 +255,31 @@ impl Month {
             ($($field:ident),* $(,)?) => { $( self.$field += other.$field; )* };
         }
         sum!(
-            duration_s, heat_to_water_j, heat_from_room_j, casing_outside_j, pipe_loss_j, demand_j, delivered_j, drawn_kg,
-            drawn_m3, drawn_j, booster_j, shortfall_j, tank_loss_j, dump_kg, dump_m3, dump_j, dump_openings, dump_open_s,
-            starts, run_s, locked_out_s, vapour_in_kg, condensate_kg, frost_kg, wall_condensate_kg,
+            duration_s,
+            heat_to_water_j,
+            heat_from_room_j,
+            casing_outside_j,
+            pipe_loss_j,
+            demand_j,
+            delivered_j,
+            drawn_kg,
+            drawn_m3,
+            drawn_j,
+            booster_j,
+            shortfall_j,
+            tank_loss_j,
+            dump_kg,
+            dump_m3,
+            dump_j,
+            dump_openings,
+            dump_open_s,
+            starts,
+            run_s,
+            locked_out_s,
+            vapour_in_kg,
+            condensate_kg,
+            frost_kg,
+            wall_condensate_kg,
         );
         for (sum, part) in self.electricity_j.iter_mut().zip(other.electricity_j) {
             *sum += part;
@@ -305,7 +330,9 @@ pub struct Books {
 impl Books {
     /// The largest by size.
     pub fn worst(&self) -> f64 {
-        [self.room, self.tank, self.machine, self.moisture].into_iter().fold(0.0, |worst: f64, each| worst.max(each.abs()))
+        [self.room, self.tank, self.machine, self.moisture]
+            .into_iter()
+            .fold(0.0, |worst: f64, each| worst.max(each.abs()))
     }
 }
 
@@ -326,7 +353,13 @@ pub struct Column {
 
 impl Column {
     /// A uniform column.
-    pub fn new(layers: usize, mass_kg: f64, height_m: f64, conductivity_w_per_m_k: f64, start_k: f64) -> Self {
+    pub fn new(
+        layers: usize,
+        mass_kg: f64,
+        height_m: f64,
+        conductivity_w_per_m_k: f64,
+        start_k: f64,
+    ) -> Self {
         let section_m2 = mass_kg / (TANK_WATER_KG_M3 * height_m);
         Self {
             layers_k: vec![start_k; layers],
@@ -402,7 +435,8 @@ impl Column {
         let per_kg = step_s / self.layer_kg;
         let mut upward_kg_s = 0.0;
         for lower in 0..before.len() {
-            self.layers_k[lower] += per_kg * (self.inflow_kg_k_s[lower] - self.inflow_kg_s[lower] * before[lower]);
+            self.layers_k[lower] +=
+                per_kg * (self.inflow_kg_k_s[lower] - self.inflow_kg_s[lower] * before[lower]);
             upward_kg_s += self.inflow_kg_s[lower];
             if lower + 1 < before.len() && upward_kg_s != 0.0 {
                 // The layer's mass stays: what flows through a face replaces water of the layer's own temperature.
@@ -412,7 +446,10 @@ impl Column {
             }
         }
         let scale = self.inflow_kg_s.iter().fold(0.0, |most: f64, flow| most.max(flow.abs()));
-        assert!(upward_kg_s.abs() <= 1e-9 * scale + 1e-15, "the tank's streams do not cancel: {upward_kg_s} kg/s");
+        assert!(
+            upward_kg_s.abs() <= 1e-9 * scale + 1e-15,
+            "the tank's streams do not cancel: {upward_kg_s} kg/s"
+        );
     }
 
     /// Pools adjacent layers until none is warmer than the one above.
@@ -540,7 +577,11 @@ pub fn tap(flow_kg_s: f64, use_k: f64, mains_k: f64, booster: Option<Booster>, p
         return with(lifted_kg_s, heat_w);
     }
     let left = (carried - booster.most_w / WATER_J_PER_KG_K).max(0.0);
-    let flow = if port.mixed_k(lifted_kg_s) > mains_k { port.flow_carrying(left, mains_k, flow_kg_s) } else { flow_kg_s };
+    let flow = if port.mixed_k(lifted_kg_s) > mains_k {
+        port.flow_carrying(left, mains_k, flow_kg_s)
+    } else {
+        flow_kg_s
+    };
     // Tank water colder than mains can leave the whole flow in need of less than the booster's most.
     let missing_w = wanted_w - flow * WATER_J_PER_KG_K * (port.mixed_k(flow) - mains_k);
     with(flow, booster.most_w.min(missing_w))
@@ -695,7 +736,8 @@ pub fn door_kg_s(area_m2: f64, height_m: f64, room: (f64, f64), beyond: (f64, f6
     let outside = moist_air_kg_m3(beyond.0, beyond.1, pressure_pa);
     let (heavy, light) = if inside > outside { (inside, outside) } else { (outside, inside) };
     let factor = libm::pow(2.0 / (1.0 + libm::cbrt(heavy / light)), 1.5);
-    0.221 * area_m2 * (GRAVITY * height_m).sqrt() * heavy * (1.0 - light / heavy).sqrt() * factor / (1.0 + room.1)
+    0.221 * area_m2 * (GRAVITY * height_m).sqrt() * heavy * (1.0 - light / heavy).sqrt() * factor
+        / (1.0 + room.1)
 }
 
 /// Respiration heat, W/kg: log-linear between the table's temperatures, held at the ends.
@@ -704,11 +746,7 @@ pub fn respiration_w_per_kg(table: &[f64; 5], temperature_k: f64) -> f64 {
     let lower = (place as usize).min(3);
     let share = place - lower as f64;
     let (low, high) = (table[lower], table[lower + 1]);
-    if low > 0.0 && high > 0.0 {
-        low * libm::pow(high / low, share)
-    } else {
-        low + share * (high - low)
-    }
+    if low > 0.0 && high > 0.0 { low * libm::pow(high / low, share) } else { low + share * (high - low) }
 }
 
 /// The other side of every surface, door and leak at an instant.
@@ -786,7 +824,10 @@ fn books(total: &Month, opening: Stored, closing: Stored, transfer_j: f64) -> Bo
         room: over(room_j, room_through_j),
         tank: over(tank_j, tank_through_j),
         machine: over(machine_j, total.electricity_total_j() + total.heat_to_water_j.abs()),
-        moisture: over(moisture_kg, total.vapour_in_kg.abs() + total.condensate_kg + total.wall_condensate_kg),
+        moisture: over(
+            moisture_kg,
+            total.vapour_in_kg.abs() + total.condensate_kg + total.wall_condensate_kg,
+        ),
     }
 }
 
@@ -831,7 +872,13 @@ impl<'a> Year<'a> {
                 probe_k: start_k,
                 humidity: humidity_ratio(vapour_pa, plant.pressure_pa),
             },
-            tank: Column::new(steps.layers, tank.mass_kg, tank.height_m, tank.conductivity_w_per_m_k, tank.start_k),
+            tank: Column::new(
+                steps.layers,
+                tank.mass_kg,
+                tank.height_m,
+                tank.conductivity_w_per_m_k,
+                tank.start_k,
+            ),
             pipe_k: start_k,
             running: false,
             since_switch_s: plant.thermostat.min_rest_s,
@@ -913,7 +960,8 @@ impl<'a> Year<'a> {
 
     /// To the next multiple of the step, or to the first edge before it; shorter where much water flows.
     fn length_s(&self, second: f64, to_segment_end_s: f64, tap_kg_s: f64) -> f64 {
-        let grid_s = ((second + INSTANT_S) / self.steps.step_s).floor() * self.steps.step_s + self.steps.step_s;
+        let grid_s =
+            ((second + INSTANT_S) / self.steps.step_s).floor() * self.steps.step_s + self.steps.step_s;
         let thermostat = &self.plant.thermostat;
         let shortest_s = if self.running { thermostat.min_run_s } else { thermostat.min_rest_s };
         let mut step_s = (grid_s.min(3600.0) - second).min(to_segment_end_s);
@@ -955,7 +1003,8 @@ impl<'a> Year<'a> {
         let locked = self.locked();
         let switches = if self.running {
             locked
-                || (self.room.probe_k <= thermostat.off_at_k && self.since_switch_s >= thermostat.min_run_s - INSTANT_S)
+                || (self.room.probe_k <= thermostat.off_at_k
+                    && self.since_switch_s >= thermostat.min_run_s - INSTANT_S)
         } else {
             !locked
                 && self.room.probe_k >= thermostat.on_at_k
@@ -1052,13 +1101,23 @@ impl<'a> Year<'a> {
             rates.tie_w_per_k += surface.ua_w_per_k;
         }
         self.leak(room, instant, &mut rates);
-        for ((door, open), exchanged_kg) in plant.room.doors.iter().zip(&segment.doors_open).zip(&self.exchanged_kg) {
-            let flow_kg_s = if *open { self.through_door(door, room, instant, *exchanged_kg, step_s) } else { 0.0 };
+        for ((door, open), exchanged_kg) in
+            plant.room.doors.iter().zip(&segment.doors_open).zip(&self.exchanged_kg)
+        {
+            let flow_kg_s =
+                if *open { self.through_door(door, room, instant, *exchanged_kg, step_s) } else { 0.0 };
             rates.doors_kg_s.push(flow_kg_s);
             if flow_kg_s > 0.0 {
                 let beyond = &plant.boundaries[door.boundary];
                 let humidity = instant.humidity(beyond);
-                rates.add_air(Cause::Doors, flow_kg_s, instant.temperature_k(beyond), humidity, humidity, room);
+                rates.add_air(
+                    Cause::Doors,
+                    flow_kg_s,
+                    instant.temperature_k(beyond),
+                    humidity,
+                    humidity,
+                    room,
+                );
             }
         }
         rates.add_sensible(Cause::People, segment.people * (272.0 - 6.0 * (room.air_k - ICE_K)));
@@ -1091,11 +1150,19 @@ impl<'a> Year<'a> {
         rates.add_air(Cause::Leakage, flow_kg_s, instant.temperature_k(beyond), hour_mean, humidity, room);
     }
 
-    fn through_door(&self, door: &Door, room: RoomState, instant: Instant, exchanged_kg: f64, step_s: f64) -> f64 {
+    fn through_door(
+        &self,
+        door: &Door,
+        room: RoomState,
+        instant: Instant,
+        exchanged_kg: f64,
+        step_s: f64,
+    ) -> f64 {
         let beyond = &self.plant.boundaries[door.boundary];
         let outside = (instant.temperature_k(beyond), instant.humidity(beyond));
         let inside = (room.air_k, room.humidity);
-        let flow_kg_s = door.open_frac * door_kg_s(door.area_m2, door.height_m, inside, outside, self.plant.pressure_pa);
+        let flow_kg_s =
+            door.open_frac * door_kg_s(door.area_m2, door.height_m, inside, outside, self.plant.pressure_pa);
         flow_kg_s.min(((door.most_exchange_kg - exchanged_kg) / step_s).max(0.0))
     }
 
@@ -1121,7 +1188,8 @@ impl<'a> Year<'a> {
 
         let machine = self.machine(middle, step_s);
         let (return_k, pipe_loss_j) = self.advance_pipe(&machine, middle.air_k, step_s);
-        let rates = self.room_rates(middle, &machine, tank_w + pipe_loss_j / step_s, segment, instant, step_s);
+        let rates =
+            self.room_rates(middle, &machine, tank_w + pipe_loss_j / step_s, segment, instant, step_s);
         self.book_machine(&machine, step_s);
         self.sums.pipe_loss_j += pipe_loss_j;
         self.advance_room(&rates, middle, step_s);
@@ -1302,7 +1370,15 @@ impl RoomRates {
     }
 
     /// Air that comes in while as much room air leaves: `carrier` is the humidity ratio in its specific heat.
-    fn add_air(&mut self, cause: Cause, flow_kg_s: f64, from_k: f64, carrier: f64, humidity: f64, room: RoomState) {
+    fn add_air(
+        &mut self,
+        cause: Cause,
+        flow_kg_s: f64,
+        from_k: f64,
+        carrier: f64,
+        humidity: f64,
+        room: RoomState,
+    ) {
         let tie_w_per_k = flow_kg_s * (AIR_J_PER_KG_K + VAPOUR_J_PER_KG_K * carrier);
         let vapour_kg_s = flow_kg_s * (humidity - room.humidity);
         self.add_sensible(cause, tie_w_per_k * (from_k - room.air_k));
