@@ -21,7 +21,7 @@ use crate::constants::ZERO_CELSIUS_K;
 use crate::household::UnitSystem;
 
 /// Joules in a BTU (International Steam Table).
-const BTU_J: f64 = 1055.055_852_62;
+const BTU_J: f64 = 1_055.055_852_62;
 /// Metres in a foot.
 const FOOT_M: f64 = 0.3048;
 /// Cubic metres in a US gallon.

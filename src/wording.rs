@@ -6,6 +6,8 @@ use crate::units::Kind;
 
 /// Seconds in a minute.
 const MINUTE_S: f64 = 60.0;
+/// Temperature from which Fahrenheit is said in whole degrees, K: hot water needs no tenths, a cold room does.
+const WHOLE_FAHRENHEIT_FROM_K: f64 = 288.15;
 /// Below this a duration is said in minutes, s.
 const SHORT_S: f64 = 2.0 * HOUR_S;
 
@@ -43,9 +45,9 @@ impl Wording {
         }
     }
 
-    /// An absolute temperature (K): one decimal in °C, whole °F.
+    /// An absolute temperature (K): one decimal, but whole °F above [`WHOLE_FAHRENHEIT_FROM_K`].
     pub fn temperature(self, k: f64) -> String {
-        let places = if self.0 == UnitSystem::Metric { 1 } else { 0 };
+        let places = if self.0 == UnitSystem::Us && k >= WHOLE_FAHRENHEIT_FROM_K { 0 } else { 1 };
         format!("{} {}", decimals(self.value(Kind::Temperature, k), places), self.word("°C", "°F"))
     }
 
@@ -116,12 +118,17 @@ impl Wording {
     }
 }
 
-/// A number with about three digits: one or two decimals when small, thousands separated.
+/// A number with about three digits: one or two decimals when small, rounded to three digits when
+/// large, thousands separated.
 pub fn number(value: f64) -> String {
     match value.abs() {
         size if size < 0.95 => decimals(value, 2),
         size if size < 9.95 => decimals(value, 1),
-        _ => decimals(value, 0),
+        size if size < 999.5 => decimals(value, 0),
+        size => {
+            let unit = libm::pow(10.0, libm::floor(libm::log10(size)) - 2.0);
+            decimals((value / unit).round() * unit, 0)
+        }
     }
 }
 
@@ -216,6 +223,7 @@ mod tests {
         assert_eq!(METRIC.temperature(272.05), "-1.1 °C");
         // 49 °C and 120 °F are printed as equals in US and Canadian plumbing codes (IRC P2708; NPC 2.2.10.7).
         assert_eq!(US.temperature(322.15), "120 °F");
+        assert_eq!(US.temperature(277.15), "39.2 °F");
         assert_eq!(US.difference(5.0), "9 degrees F");
         assert_eq!(METRIC.difference(2.5), "2.5 degrees C");
     }
@@ -230,7 +238,9 @@ mod tests {
         // 1000 ft3 are 28.3 m3: US consumer guidance prints both.
         assert_eq!(US.space(28.316_846_592), "1,000 ft³");
         assert_eq!(METRIC.space(8.0), "8 m³");
-        assert_eq!(METRIC.energy(4.4424e9), "1,234 kWh");
+        assert_eq!(METRIC.energy(4.4424e9), "1,230 kWh");
+        assert_eq!(METRIC.energy(3.5982e9), "1,000 kWh");
+        assert_eq!(METRIC.volume(12.351), "12,400 L");
         assert_eq!(METRIC.heat_rate(4500.0), "4.5 kW");
         // 12 000 Btu/h (one ton of refrigeration) is 3.517 kW.
         assert_eq!(US.heat_rate(3516.85), "12,000 BTU/h");
@@ -253,7 +263,7 @@ mod tests {
         assert_eq!(count(1.0, "start"), "1 start");
         assert_eq!(count(0.0, "start"), "0 starts");
         assert_eq!(count(1.04, "person-day"), "1 person-day");
-        assert_eq!(count(12_345.6, "start"), "12,346 starts");
+        assert_eq!(count(12_345.6, "start"), "12,300 starts");
     }
 
     #[test]

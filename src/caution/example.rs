@@ -318,7 +318,7 @@ fn month(calendar: &Calendar, month: usize) -> Interval {
     interval.running_air_k_s = interval.run_s * (ZERO_CELSIUS_K + 4.0);
     interval.air_k_s = (ZERO_CELSIUS_K + 4.0) * duration_s;
     interval.contents_k_s = (ZERO_CELSIUS_K + 4.0) * duration_s;
-    interval.humidity_frac_s = 0.9 * duration_s;
+    interval.humidity_frac_s = 0.95 * duration_s;
     interval.tank_top_k_s = (ZERO_CELSIUS_K + 48.0) * duration_s;
     interval.tank_bottom_k_s = (ZERO_CELSIUS_K + 15.0) * duration_s;
     interval.tank_mean_k_s = (ZERO_CELSIUS_K + 30.0) * duration_s;

@@ -58,7 +58,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
             say.temperature(GROWS_FROM_K),
             say.temperature(GROWS_TO_K),
             say.temperature(STORE_AT_K),
-            if hot_enough { "reaches at its top only" } else { "does not reach all year" },
+            if hot_enough { "reaches at its top only" } else { "does not hold all year round" },
         ),
         source: SOURCE,
     })

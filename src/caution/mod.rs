@@ -46,8 +46,11 @@ pub struct Caution {
     pub source: &'static str,
 }
 
+/// Raises one caution, or stays silent.
+type Raise = fn(&Household, &Plant, &Year) -> Option<Caution>;
+
 /// Every caution of this tool, in the order of their codes.
-const ALL: [fn(&Household, &Plant, &Year) -> Option<Caution>; 8] = [
+const ALL: [Raise; 8] = [
     scald::caution,
     legionella::caution,
     electricity::caution,

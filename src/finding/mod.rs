@@ -1,6 +1,21 @@
 //! The household's questions, answered from a simulated year.
 
+mod dump;
+mod enough_hot_water;
+mod food;
+mod harm;
+mod hot_water_used;
+mod pump_size;
+mod remedy;
+mod settings;
+
 use serde::Serialize;
+
+use crate::change::Change;
+use crate::household::Household;
+use crate::plant::Plant;
+use crate::wording::Wording;
+use crate::year::{Interval, Year};
 
 /// The household's questions, in the order in which they are answered.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -70,4 +85,156 @@ pub struct Remedy {
     pub after: f64,
     /// Further effects in words (electricity, litres).
     pub text: String,
+}
+
+/// Time above a limit that no single event can have exceeded where the whole year does not, s: perishable food is to be
+/// thrown out when above 4.4 °C for more than 4 hours. Source: US federal advice on food without power. Checked: original
+/// read, a county public-health page that gives the rule; the federal text itself second hand.
+const ONE_EVENT_S: f64 = 4.0 * 3600.0;
+/// Share of the year that is still "only just": 1 %, some 88 hours. Common practice, no source.
+const BARELY_FRAC: f64 = 0.01;
+
+const HOURS_SOURCE: &str = "4 hours: food-safety advice for perishable food above 4.4 °C (40 °F) (Checked: original read, a \
+    county public-health page); 1 % of the year as \"only just\": Common practice, no source.";
+
+/// Runs a changed household through the year; `None` where the change is refused.
+pub type Trial<'a> = dyn Fn(&Change) -> Option<Year> + 'a;
+
+/// What the answers are found from.
+struct Case<'a> {
+    household: &'a Household,
+    plant: &'a Plant,
+    year: &'a Year,
+    trial: &'a Trial<'a>,
+    say: Wording,
+}
+
+impl Case<'_> {
+    /// The month with the largest of a quantity, the earlier one of equals.
+    fn worst_month(&self, of: impl Fn(&Interval) -> f64) -> usize {
+        let months = &self.year.months;
+        (1..months.len()).fold(
+            0,
+            |worst, month| {
+                if of(&months[month]) > of(&months[worst]) { month } else { worst }
+            },
+        )
+    }
+}
+
+/// Every answer, in the order of the questions.
+///
+/// `trial` runs the household with one change made through the year (`None` if the change is refused); the effect of
+/// each remedy is computed so.
+pub fn findings(
+    household: &Household,
+    plant: &Plant,
+    year: &Year,
+    trial: &dyn Fn(&Change) -> Option<Year>,
+) -> Vec<Finding> {
+    let case = Case { household, plant, year, trial, say: Wording(household.units) };
+    [
+        food::findings,
+        pump_size::findings,
+        hot_water_used::findings,
+        dump::findings,
+        settings::findings,
+        enough_hot_water::findings,
+        harm::findings,
+    ]
+    .iter()
+    .flat_map(|question| question(&case))
+    .collect()
+}
+
+/// The answer for a quantity that should be small.
+fn at_most(value: f64, yes: f64, barely: f64) -> Answer {
+    match value {
+        value if value <= yes => Answer::Yes,
+        value if value <= barely => Answer::Barely,
+        value if value.is_nan() => Answer::Unknown,
+        _ => Answer::No,
+    }
+}
+
+/// The answer for a quantity that should be large.
+fn at_least(value: f64, yes: f64, barely: f64) -> Answer {
+    at_most(-value, -yes, -barely)
+}
+
+/// Joins sentences, leaving out the empty ones.
+fn sentences(parts: &[String]) -> String {
+    parts.iter().filter(|part| !part.is_empty()).cloned().collect::<Vec<_>>().join(" ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::caution::example;
+
+    /// Findings of a year with the example household; every change is refused.
+    pub(super) fn found(plant: &Plant, year: &Year) -> Vec<Finding> {
+        findings(&example::household(), plant, year, &|_| None)
+    }
+
+    /// The finding of a code.
+    pub(super) fn one(findings: &[Finding], code: &str) -> Finding {
+        findings
+            .iter()
+            .find(|finding| finding.code == code)
+            .unwrap_or_else(|| panic!("no finding {code}"))
+            .clone()
+    }
+
+    /// A year in which each month was edited.
+    pub(super) fn year_with(edit: impl Fn(usize, &mut Interval)) -> Year {
+        let mut months = example::year().months;
+        for (index, month) in months.iter_mut().enumerate() {
+            edit(index, month);
+        }
+        example::year_of(months)
+    }
+
+    #[test]
+    fn findings_come_in_the_order_of_the_questions_and_stand_alone() {
+        let found = found(&example::plant(), &example::year());
+        assert!(found.windows(2).all(|pair| pair[0].question <= pair[1].question));
+        let mut codes: Vec<_> = found.iter().map(|finding| finding.code).collect();
+        codes.dedup();
+        assert_eq!(codes.len(), found.len());
+        for finding in &found {
+            let ends = finding.text.matches(". ").count() + usize::from(finding.text.ends_with('.'));
+            assert!((1..=5).contains(&ends), "{}: {}", finding.code, finding.text);
+            assert!(!finding.text.contains("NaN") && !finding.text.contains("inf "), "{}", finding.text);
+            assert!(finding.value.is_finite(), "{}", finding.code);
+            assert!(
+                ["Checked", "Second hand", "Common practice", "Derived here"]
+                    .iter()
+                    .any(|word| finding.source.contains(word)),
+                "{}",
+                finding.source
+            );
+        }
+    }
+
+    #[test]
+    fn a_quiet_year_is_answered_with_yes() {
+        for finding in found(&example::plant(), &example::year()) {
+            if finding.question != Question::Harm {
+                assert_eq!(finding.answer, Answer::Yes, "{}: {}", finding.code, finding.text);
+                assert!(finding.remedies.is_empty());
+            }
+        }
+    }
+
+    #[test]
+    fn a_limit_belongs_to_the_better_answer() {
+        assert_eq!(at_most(1.0, 1.0, 2.0), Answer::Yes);
+        assert_eq!(at_most(1.1, 1.0, 2.0), Answer::Barely);
+        assert_eq!(at_most(2.0, 1.0, 2.0), Answer::Barely);
+        assert_eq!(at_most(2.1, 1.0, 2.0), Answer::No);
+        assert_eq!(at_most(f64::NAN, 1.0, 2.0), Answer::Unknown);
+        assert_eq!(at_least(0.8, 0.8, 0.5), Answer::Yes);
+        assert_eq!(at_least(0.49, 0.8, 0.5), Answer::No);
+    }
 }

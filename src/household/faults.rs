@@ -2,14 +2,15 @@
 //!
 //! The scenario reader shows these at their place in the file; a changed household is checked by the same rules.
 
-use uom::si::{area, length, power, ratio, thermodynamic_temperature, time};
+use uom::si::{area, length, power, ratio, thermodynamic_temperature, time, volume_rate};
 
 use super::{
     BoosterUnit, ColdRoom, CoolerUnit, DumpLine, HeatPumpUnit, HotWater, HotWaterTank, Household, Mains,
-    RoomDoor, RoomThermostat, Site, UnitSystem, WaterCircuit,
+    RoomDoor, RoomThermostat, Seasonal, Site, UnitSystem, WaterCircuit,
 };
+use crate::constants::WATER_SPECIFIC_HEAT_J_PER_KG_K;
 use crate::diagnostic::Severity;
-use crate::units::{Kind, difference, interval, write};
+use crate::units::{Kind, celsius, difference, interval, write};
 
 /// The surfaces of a room add up to its inner surface within these shares: a door leaf may be left out, and walls
 /// may be measured outside; a forgotten floor is 15 % or more. Common practice, no source.
@@ -18,6 +19,9 @@ const SURFACES_FROM_FRAC: f64 = 0.88;
 const SURFACES_TO_FRAC: f64 = 1.25;
 /// How near a missing area must come to that of a floor or wall to be named after it. Common practice, no source.
 const NEAR_FRAC: f64 = 0.1;
+/// Water that a tank holds after a day of heavy use: a heat pump that does not run with it never runs.
+/// Common practice, no source: mains water of 5 to 20 °C.
+const COLD_TANK_DEGC: f64 = 10.0;
 /// Lowest and highest COP that a data sheet may show: as for the key `cop`.
 const COP_RANGE: std::ops::RangeInclusive<f64> = 1.05..=10.0;
 
@@ -60,11 +64,20 @@ impl Fault {
 }
 
 impl Household {
-    /// Everything that cannot be right, or is probably not meant, about this installation.
+    /// Everything that cannot be right about this installation: its year cannot be run.
     ///
     /// Each value is taken to lie in the range of its own key; only what belongs together is compared.
     pub fn faults(&self) -> Vec<Fault> {
-        Parts {
+        self.compared(Severity::Error)
+    }
+
+    /// Everything that is probably not meant, but can be run.
+    pub fn warnings(&self) -> Vec<Fault> {
+        self.compared(Severity::Warning)
+    }
+
+    fn compared(&self, severity: Severity) -> Vec<Fault> {
+        let parts = Parts {
             units: self.units,
             site: &self.site,
             room: &self.room,
@@ -74,8 +87,8 @@ impl Household {
             hot_water: &self.hot_water,
             booster: self.booster.as_ref(),
             dump: self.dump.as_ref(),
-        }
-        .faults()
+        };
+        parts.faults().into_iter().filter(|fault| fault.severity == severity).collect()
     }
 }
 
@@ -117,6 +130,7 @@ impl Parts<'_> {
         self.food(&mut faults);
         self.rating(pump, &mut faults);
         self.air_limits(pump, &mut faults);
+        self.water_limits(pump, &mut faults);
         self.ports(&mut faults);
         self.taps(&mut faults);
         if let Some(booster) = self.booster {
@@ -362,6 +376,52 @@ impl Parts<'_> {
         }
     }
 
+    /// Limits on the water that would keep the heat pump off even with a cold tank.
+    fn water_limits(&self, pump: &HeatPumpUnit, faults: &mut Vec<Fault>) {
+        let cold = celsius(COLD_TANK_DEGC);
+        let restart = pump.inlet_stop - pump.inlet_differential;
+        if restart < cold {
+            let what = format!(
+                "once stopped by warm water the heat pump waits until it has cooled to {}",
+                self.degrees(restart)
+            );
+            let with = ["cooler.heat_pump.highest_inlet"];
+            faults.push(
+                Fault::error("S141", "cooler.heat_pump.inlet_differential", &with, what)
+                    .allowed(format!("to {} or warmer", self.degrees(cold)))
+                    .help("mains water is hardly colder than that, so it might never run again"),
+            );
+        }
+        if let WaterCircuit::MultiPass { flow, outlet_stop } = pump.circuit {
+            let heat_w = pump.rated.heat_output.get::<power::watt>();
+            let kg_s = flow.get::<volume_rate::cubic_meter_per_second>() * 1000.0;
+            let rise = interval(heat_w / (kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K));
+            if outlet_stop - rise < cold {
+                let what = format!(
+                    "at this flow each pass heats the water by {}, past the highest outlet of {}",
+                    write(Kind::Difference, rise.value, self.units),
+                    self.degrees(outlet_stop)
+                );
+                let with =
+                    ["cooler.heat_pump.rated.heat_output", "cooler.heat_pump.multi_pass.highest_outlet"];
+                faults.push(
+                    Fault::error("S142", "cooler.heat_pump.multi_pass.flow", &with, what)
+                        .help("multi-pass units heat by about 5 K a pass: more flow, or `single_pass`"),
+                );
+            }
+        }
+    }
+
+    /// The warmest mains water, where the household has said it.
+    fn warmest_mains(&self) -> Option<Temperature> {
+        match &self.site.mains {
+            Mains::FromWeather => None,
+            Mains::Measured { warmest, .. } => Some(*warmest),
+            Mains::Given(Seasonal::Constant(always)) => Some(*always),
+            Mains::Given(Seasonal::Monthly(months)) => months.iter().copied().reduce(Temperature::max),
+        }
+    }
+
     fn ports(&self, faults: &mut Vec<Fault>) {
         let tank = self.tank;
         if tank.pump_return <= tank.pump_out {
@@ -481,6 +541,18 @@ impl Parts<'_> {
                 Fault::error("S123", "dump.closes_at", &["dump.opens_at"], what)
                     .allowed(format!("below {opens}"))
                     .help("a differential of 5 K is usual"),
+            );
+        }
+        if let Some(mains) = self.warmest_mains().filter(|mains| dump.closes_at <= *mains) {
+            let what = format!(
+                "the dump closes at {}, but mains water is as warm as {}",
+                self.degrees(dump.closes_at),
+                self.degrees(mains)
+            );
+            faults.push(
+                Fault::error("S143", "dump.closes_at", &["dump.opens_at", "site.mains_water"], what)
+                    .allowed(format!("above {}", self.degrees(mains)))
+                    .help("else it never closes in summer: the water that replaces what is dumped keeps it open"),
             );
         }
         let (hottest, limit) = match pump.circuit {

@@ -476,7 +476,20 @@ impl Checker {
     /// Free text.
     pub fn text(&mut self, section: &Section<'_>, name: &str) -> String {
         match self.find(section, section.key(name)) {
-            Found::Given(node) => text_of(node).trim().to_owned(),
+            Found::Given(node) => {
+                let text = text_of(node).trim().to_owned();
+                if text.is_empty() {
+                    let path = section.path_of(name);
+                    self.fault(
+                        &path,
+                        codes::UNREADABLE,
+                        format!("`{path}` is empty"),
+                        Some("text".to_owned()),
+                        None,
+                    );
+                }
+                text
+            }
             Found::Absent | Found::Bad => self.default_of(section, name).unwrap_or_default().to_owned(),
         }
     }

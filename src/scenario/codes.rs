@@ -63,6 +63,9 @@ pub const ALL: &[(&str, &str)] = &[
     ("S138", "the booster's smallest fire is not below its largest"),
     ("S139", "a port is not above the cold inlet"),
     ("S140", "the dump may open in no month"),
+    ("S141", "once stopped by warm water the heat pump might never run again"),
+    ("S142", "the heat pump's flow is too small for its heat"),
+    ("S143", "the dump closes below the warmest mains water"),
 ];
 
 /// The table of all codes for `docs/SCENARIO.md`.

@@ -100,11 +100,13 @@ pub fn read(path: &Path) -> Result<Household, Failure> {
 /// As [`read`].
 pub fn open(path: &Path) -> Result<Scenario, Failure> {
     let unreadable = |reason| Failure::Unreadable { path: path.to_owned(), reason };
-    let bytes = read_limited(path).map_err(unreadable)?;
+    let (bytes, more) = read_up_to(path, tree::LARGEST_FILE).map_err(unreadable)?;
     let folder = path.parent().unwrap_or(Path::new(""));
     let file_name = path.display().to_string();
     let source = match String::from_utf8(bytes) {
         Ok(source) => source,
+        // Cut inside a letter: that the file is too large is said below.
+        Err(error) if more => String::from_utf8_lossy(error.as_bytes()).into_owned(),
         Err(error) => {
             let at = error.utf8_error().valid_up_to();
             let source_text = String::from_utf8_lossy(error.as_bytes()).into_owned();
@@ -114,17 +116,27 @@ pub fn open(path: &Path) -> Result<Scenario, Failure> {
             return Err(Failure::Content { source_text, diagnostics });
         }
     };
-    match examine(&source, &file_name, |file| std::fs::read(folder.join(file))) {
+    match examine(&source, &file_name, |file| read_weather(&folder.join(file))) {
         (Some(household), warnings) => Ok(Scenario { household, warnings, source }),
         (None, diagnostics) => Err(Failure::Content { source_text: source, diagnostics }),
     }
 }
 
-/// At most one byte more than the largest scenario: enough to see that a file is too large.
-fn read_limited(path: &Path) -> io::Result<Vec<u8>> {
+/// Largest weather file, bytes: an hourly year has some 2 MB.
+const LARGEST_WEATHER_FILE: usize = 64 << 20;
+
+/// The file's bytes, at most one more than `most`, and whether there are more than `most`.
+fn read_up_to(path: &Path, most: usize) -> io::Result<(Vec<u8>, bool)> {
     let mut bytes = Vec::new();
-    std::fs::File::open(path)?.take(tree::LARGEST_FILE as u64 + 1).read_to_end(&mut bytes)?;
-    Ok(bytes)
+    std::fs::File::open(path)?.take(most as u64 + 1).read_to_end(&mut bytes)?;
+    let more = bytes.len() > most;
+    Ok((bytes, more))
+}
+
+fn read_weather(path: &Path) -> io::Result<Vec<u8>> {
+    let (bytes, more) = read_up_to(path, LARGEST_WEATHER_FILE)?;
+    let too_large = || io::Error::new(io::ErrorKind::FileTooLarge, "larger than 64 MiB");
+    if more { Err(too_large()) } else { Ok(bytes) }
 }
 
 /// Checks the text of a scenario. `weather` gives the bytes of the weather file that it names.

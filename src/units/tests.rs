@@ -38,7 +38,7 @@ fn published_conversion_factors() {
         (Kind::Volume, "300 l", 0.3, 1e-12),
         (Kind::Flow, "2 gpm", 1.261_803_928e-4, 1e-9),
         (Kind::Flow, "100 cfm", 4.719_474_432e-2, 1e-9),
-        (Kind::Power, "12000 BTU/h", 3516.852_842, 1e-9),
+        (Kind::Power, "12000 BTU/h", 3_516.852_842, 1e-9),
         (Kind::UValue, "1 BTU/(h ft2 F)", 5.678_263_341, 1e-9),
         (Kind::RValue, "1 h ft2 F/BTU", 0.176_110_184, 1e-8),
         (Kind::Mass, "10 lb", 4.535_923_7, 1e-12),

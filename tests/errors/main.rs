@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use larderloop::diagnostic::{Diagnostic, render_all};
-use larderloop::scenario::{check, codes, examine};
+use larderloop::scenario::{self, check, codes, examine};
 
 const CELLAR: &str = include_str!("cellar.yaml");
 
@@ -92,6 +92,10 @@ fn cases() -> Vec<(&'static str, String)> {
         ("S137_mixing_valve", one("mixing_valve: 49 degC", "mixing_valve: 35 degC")),
         ("S138_smallest_fire", one("most: 24 kW", "most: 24 kW, least: 30 kW")),
         ("S139_draw_below_inlet", one("  stands_in: kitchen", "  stands_in: kitchen\n  ports: {cold_in: 10 %, draw: 5 %}")),
+        ("S107_empty_text", one("name: Cellar", "name: \"\"")),
+        ("S141_never_again", one("refrigerant: R744", "refrigerant: R744\n    highest_inlet: 39 degC\n    inlet_differential: 30 K")),
+        ("S142_flow_too_small", one("single_pass: {outlet: 60 degC}", "multi_pass: {flow: 1 L/min}")),
+        ("S143_closes_below_mains", one("  opens_at: 38 degC", "  opens_at: 22 degC")),
         ("S140_no_month", one("  leads_to: drain", "  months: []\n  leads_to: drain")),
     ]
 }
@@ -192,6 +196,47 @@ fn every_default_lies_in_its_section_and_is_not_used_when_given() {
     };
     let lost: Vec<_> = keys(&household).into_iter().filter(|key| !keys(&other).contains(key)).collect();
     assert_eq!(lost, ["thermostat.band", "thermostat.probe"]);
+}
+
+#[test]
+fn files_are_read_and_told_apart() {
+    let folder = tempfile::tempdir().expect("a folder for the test");
+    let write = |name: &str, bytes: &[u8]| {
+        let path = folder.path().join(name);
+        std::fs::write(&path, bytes).expect("a file for the test");
+        path
+    };
+    let cellar = write("cellar.yaml", CELLAR.as_bytes());
+    let unreadable = scenario::read(&cellar).expect_err("no weather file yet");
+    assert!(unreadable.is_unreadable_input(), "{}", unreadable.render(false));
+    write("year.epw", &weather());
+    assert_eq!(scenario::read(&cellar).expect("now it is whole").name, "Cellar");
+
+    let missing = scenario::read(&folder.path().join("attic.yaml")).expect_err("there is no such file");
+    assert!(missing.is_unreadable_input());
+    assert!(missing.render(false).starts_with("error: cannot read `"));
+
+    for (name, bytes, says) in [
+        ("latin.yaml", b"name: K\xfchlkeller\n".to_vec(), "the file is not UTF-8 text"),
+        ("large.yaml", format!("name: {}", "ü".repeat(600_000)).into_bytes(), "the file is larger than 1024 KiB"),
+        ("broken.yaml", CELLAR.replace("300 L", "300").into_bytes(), "1 error in "),
+    ] {
+        let failure = scenario::read(&write(name, &bytes)).expect_err(says);
+        assert!(!failure.is_unreadable_input(), "{name}");
+        assert!(failure.render(false).contains(says), "{}", failure.to_string());
+    }
+}
+
+#[test]
+fn warnings_come_with_the_household() {
+    let folder = tempfile::tempdir().expect("a folder for the test");
+    let path = folder.path().join("cellar.yaml");
+    std::fs::write(&path, cellar_with(&[("opens_at: 38 degC", "opens_at: 48 degC")])).expect("a file for the test");
+    std::fs::write(folder.path().join("year.epw"), weather()).expect("a file for the test");
+    let scenario = scenario::open(&path).expect("a warning is no error");
+    assert_eq!(codes_of(&scenario.warnings), ["S131"]);
+    assert!(scenario.household.faults().is_empty());
+    assert_eq!(scenario.household.warnings()[0].key, "dump.opens_at");
 }
 
 #[test]

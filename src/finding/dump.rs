@@ -1,0 +1,365 @@
+//! What has to be dumped, how fast, where?
+
+use super::hot_water_used::balance_factor;
+use super::remedy::{
+    FLOW_MARGIN, curtain, dump_port_k, new_dump, remedies, required_flow_kg_s, turn_aquastat, warmest_mains_k,
+};
+use super::{
+    Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Question, at_least, at_most, sentences,
+};
+use crate::change::Change;
+use crate::household::Destination;
+use crate::plant::{DAY_S, HOUR_S};
+use crate::water::density_kg_m3;
+use crate::wording::{MONTHS, count, months};
+use crate::year::{Interval, Year};
+use uom::si::volume::cubic_meter;
+
+/// Litres in a cubic metre and seconds in a minute, for the numbers of a finding.
+const L_PER_M3: f64 = 1000.0;
+const MINUTE_S: f64 = 60.0;
+/// Dumped water that nobody minds, share of the household's daily hot water in the worst month. Common practice, no source.
+const LITTLE_FRAC: f64 = 0.1;
+/// Dumped water that is as much as the household uses. Common practice, no source.
+const AS_MUCH_FRAC: f64 = 1.0;
+/// Flows that are tried for a household without a dump, share of what carries away the pump's whole heat.
+const TRIED_FLOW_FRAC: [f64; 5] = [0.1, 0.2, 0.4, 0.7, 1.25];
+
+const LITRES_SOURCE: &str =
+    "A tenth of the hot water used as little, as much again as too much: Common practice, no source.";
+const FLOW_SOURCE: &str = "Heat balance of the full-running pump over the warmest mains water: Derived here. A margin of a \
+    quarter: Common practice, no source.";
+
+pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
+    if case.plant.dump.is_some() { vec![litres(case), flow(case)] } else { vec![without(case)] }
+}
+
+fn per_day_m3(month: &Interval) -> f64 {
+    month.dump_m3 / month.duration_s * DAY_S
+}
+
+fn worst_per_day_l(year: &Year) -> f64 {
+    year.months.iter().map(per_day_m3).fold(0.0, f64::max) * L_PER_M3
+}
+
+/// F401: litres a day in the worst month.
+fn litres(case: &Case<'_>) -> Finding {
+    let (say, total) = (case.say, &case.year.total);
+    let worst = case.worst_month(per_day_m3);
+    let daily_m3 = case.household.hot_water.daily.get::<cubic_meter>();
+    let worst_m3 = per_day_m3(&case.year.months[worst]);
+    let answer = at_most(worst_m3, LITTLE_FRAC * daily_m3, AS_MUCH_FRAC * daily_m3);
+    let text = if total.dump_m3 == 0.0 {
+        "Nothing has to be dumped: the dump does not open in this year.".to_owned()
+    } else {
+        let hottest = say.temperature(dump_port_k(case));
+        sentences(&[
+            format!(
+                "{} a year have to be dumped: {} a day on the mean of the year and {} a day in the worst month, {}.",
+                say.volume(total.dump_m3),
+                say.volume(total.dump_m3 / total.duration_s * DAY_S),
+                say.volume(worst_m3),
+                MONTHS[worst]
+            ),
+            format!(
+                "The dump opens in {}, {} in all, and the water leaves at about {hottest}.",
+                months(|month| case.year.months[month].dump_m3 > 0.0),
+                count(total.dump_openings, "time")
+            ),
+            match case.household.dump.as_ref().map(|dump| dump.leads_to) {
+                Some(Destination::Irrigation) => {
+                    "Most of it comes when the garden may be wet already; the ground must be able to take it on such a day too."
+                }
+                Some(Destination::Barrel) => "A barrel has to hold a day of it or have an overflow.",
+                Some(Destination::Drain) | None => "",
+            }
+            .to_owned(),
+        ])
+    };
+    let mut changes = Vec::new();
+    if answer != Answer::Yes {
+        changes.extend(curtain(case));
+        let factor = balance_factor(total).filter(|&factor| factor > 1.0);
+        changes.extend(factor.map(|factor| Change::HotWaterTimes(factor.min(2.0))));
+        changes.extend(case.household.dump.as_ref().map(|line| turn_aquastat(line, 5.0)));
+    }
+    Finding {
+        code: "F401",
+        question: Question::Dump,
+        answer,
+        value: worst_m3 * L_PER_M3,
+        unit: "l/day",
+        limit: Some(LITTLE_FRAC * daily_m3 * L_PER_M3),
+        text,
+        source: LITRES_SOURCE,
+        remedies: remedies(case, changes, worst_per_day_l),
+    }
+}
+
+/// F402: whether the dump's flow carries away what the pump makes in its worst hour.
+fn flow(case: &Case<'_>) -> Finding {
+    let say = case.say;
+    let given_kg_s = case.plant.dump.as_ref().map_or(0.0, |dump| dump.flow_kg_s);
+    let required_kg_s = required_flow_kg_s(case);
+    let port_k = dump_port_k(case);
+    let m3_s = |kg_s: f64| kg_s / density_kg_m3(port_k);
+    if !required_kg_s.is_finite() {
+        return cold_port(case, m3_s(given_kg_s) * L_PER_M3 * MINUTE_S);
+    }
+    let answer = at_least(given_kg_s, FLOW_MARGIN * required_kg_s, required_kg_s);
+    let figures = format!(
+        "in the worst hour the pump runs without a rest, and to carry its heat away as water of {} with mains water of {} coming \
+         after takes {}; the dump gives {}",
+        say.temperature(port_k),
+        say.temperature(warmest_mains_k(case.plant)),
+        say.flow(m3_s(required_kg_s)),
+        say.flow(m3_s(given_kg_s))
+    );
+    let text = match answer {
+        Answer::Yes => format!("The dump's flow is large enough: {figures}."),
+        Answer::Barely => {
+            format!("The dump's flow is only just large enough: {figures}, a reserve of less than a quarter.")
+        }
+        _ => format!(
+            "The dump's flow is too small: {figures}. In such an hour the tank fills faster than it is emptied and the pump \
+             may be stopped by warm water."
+        ),
+    };
+    let wanted = case.household.dump.as_ref().map(|line| {
+        let factor = FLOW_MARGIN * required_kg_s / given_kg_s;
+        Change::DumpFlow(factor * line.flow)
+    });
+    let refused = |year: &Year| year.total.missed_s / HOUR_S;
+    let tried = if answer == Answer::Yes { None } else { wanted };
+    Finding {
+        code: "F402",
+        question: Question::Dump,
+        answer,
+        value: m3_s(required_kg_s) * L_PER_M3 * MINUTE_S,
+        unit: "l/min",
+        limit: Some(m3_s(given_kg_s) * L_PER_M3 * MINUTE_S),
+        text,
+        source: FLOW_SOURCE,
+        remedies: remedies(case, tried, refused),
+    }
+}
+
+/// F402 where the port is no warmer than mains: nothing can be said of a flow.
+fn cold_port(case: &Case<'_>, given_l_min: f64) -> Finding {
+    Finding {
+        code: "F402",
+        question: Question::Dump,
+        answer: Answer::Unknown,
+        value: given_l_min,
+        unit: "l/min",
+        limit: None,
+        text: format!(
+            "The water at the dump's port is about {}, no warmer than mains water, so no flow of it carries heat away.",
+            case.say.temperature(dump_port_k(case))
+        ),
+        source: FLOW_SOURCE,
+        remedies: Vec::new(),
+    }
+}
+
+/// F403: no dump. What goes wrong, when, and the smallest dump that would do.
+fn without(case: &Case<'_>) -> Finding {
+    let (say, total) = (case.say, &case.year.total);
+    let answer = at_most(total.missed_s, ONE_EVENT_S, BARELY_FRAC * total.duration_s);
+    let text = if answer == Answer::Yes {
+        format!(
+            "No dump is needed: the tank took the heat all year, and the pump was refused for {} only.",
+            say.hours(total.missed_s)
+        )
+    } else {
+        let worst = case.worst_month(|month| month.missed_s);
+        let warm = months(|month| case.year.months[month].over_band_s > 0.0);
+        sentences(&[
+            format!(
+                "Without a dump the tank fills up: in {} the pump is refused, for {} in the year and {} in {} alone.",
+                months(|month| case.year.months[month].missed_s > 0.0),
+                say.hours(total.missed_s),
+                say.hours(case.year.months[worst].missed_s),
+                MONTHS[worst]
+            ),
+            if warm.is_empty() {
+                "The food still stays within its limit.".to_owned()
+            } else {
+                format!(
+                    "The food is then above its limit in {warm}, {} in all, and reaches {}.",
+                    say.hours(total.over_band_s),
+                    say.temperature(total.contents_k.max)
+                )
+            },
+        ])
+    };
+    Finding {
+        code: "F403",
+        question: Question::Dump,
+        answer,
+        value: total.missed_s / HOUR_S,
+        unit: "h",
+        limit: Some(ONE_EVENT_S / HOUR_S),
+        text,
+        source: HOURS_SOURCE,
+        remedies: if answer == Answer::Yes { Vec::new() } else { smallest_dump(case) },
+    }
+}
+
+/// The smallest of the tried dumps with which the pump is refused for no more than one event; else the largest.
+fn smallest_dump(case: &Case<'_>) -> Vec<super::Remedy> {
+    let required_kg_s = required_flow_kg_s(case);
+    let refused = |year: &Year| year.total.missed_s / HOUR_S;
+    let mut best = Vec::new();
+    for share in TRIED_FLOW_FRAC {
+        let line = new_dump(case, share * required_kg_s);
+        let tried = remedies(case, line.map(Change::AddDump), refused);
+        if !tried.is_empty() {
+            best = tried;
+        }
+        if best.first().is_some_and(|remedy| remedy.after <= ONE_EVENT_S / HOUR_S) {
+            break;
+        }
+    }
+    best
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::caution::example;
+    use crate::finding::findings as all;
+    use crate::finding::tests::{found, one, year_with};
+    use approx::assert_relative_eq;
+    use uom::si::volume_rate::cubic_meter_per_second;
+
+    #[test]
+    fn litres_around_a_tenth_and_all_of_the_households_use() {
+        // 200 L a day are used.
+        for (litres, answer) in [
+            (19.9, Answer::Yes),
+            (20.0, Answer::Yes),
+            (20.1, Answer::Barely),
+            (199.0, Answer::Barely),
+            (201.0, Answer::No),
+        ] {
+            let year = year_with(|index, month| {
+                if index == 6 {
+                    month.dump_m3 = litres / 1000.0 * 31.0;
+                    month.dump_kg = month.dump_m3 * 988.0;
+                    month.dump_j = month.dump_kg * 4181.6 * 40.0;
+                    month.dump_openings = 31.0;
+                }
+            });
+            let finding = one(&found(&example::plant(), &year), "F401");
+            assert_eq!(finding.answer, answer, "{litres}");
+            assert_relative_eq!(finding.value, litres, max_relative = 1e-12);
+            // Mains 10 °C, dumped 40 K warmer.
+            assert!(
+                finding.text.contains("July, 31 times in all, and the water leaves at about 50 °C"),
+                "{}",
+                finding.text
+            );
+        }
+    }
+
+    #[test]
+    fn the_flow_around_what_is_required() {
+        let required = {
+            let (household, plant, year) = (example::household(), example::plant(), example::year());
+            let say = crate::wording::Wording(household.units);
+            required_flow_kg_s(&Case {
+                household: &household,
+                plant: &plant,
+                year: &year,
+                trial: &|_| None,
+                say,
+            })
+        };
+        for (factor, answer) in [
+            (1.26, Answer::Yes),
+            (1.25, Answer::Yes),
+            (1.24, Answer::Barely),
+            (1.0, Answer::Barely),
+            (0.99, Answer::No),
+        ] {
+            let mut plant = example::plant();
+            plant.dump.as_mut().unwrap().flow_kg_s = factor * required;
+            let finding = one(&found(&plant, &example::year()), "F402");
+            assert_eq!(finding.answer, answer, "{factor}");
+        }
+    }
+
+    #[test]
+    fn a_port_as_cold_as_mains_carries_nothing_away() {
+        let year = year_with(|_, month| month.tank_top_k_s = 283.15 * month.duration_s);
+        assert_eq!(one(&found(&example::plant(), &year), "F402").answer, Answer::Unknown);
+    }
+
+    fn refused_without_dump() -> (crate::household::Household, crate::plant::Plant, Year) {
+        let (mut household, mut plant) = (example::household(), example::plant());
+        household.dump = None;
+        plant.dump = None;
+        let year = year_with(|index, month| {
+            if (5..=7).contains(&index) {
+                month.missed_s = 60.0 * HOUR_S;
+                month.over_band_s = 30.0 * HOUR_S;
+            }
+        });
+        (household, plant, year)
+    }
+
+    #[test]
+    fn without_a_dump_the_months_that_go_wrong_are_named() {
+        let (household, plant, year) = refused_without_dump();
+        let finding = one(&all(&household, &plant, &year, &|_| None), "F403");
+        assert_eq!((finding.answer, finding.value), (Answer::No, 180.0));
+        assert!(
+            finding.text.contains("in June to August the pump is refused, for 180 hours"),
+            "{}",
+            finding.text
+        );
+        assert!(
+            finding.text.contains("above its limit in June to August, 90 hours in all"),
+            "{}",
+            finding.text
+        );
+    }
+
+    #[test]
+    fn the_smallest_dump_that_would_do_is_found() {
+        let (household, plant, year) = refused_without_dump();
+        let tried = std::cell::RefCell::new(Vec::new());
+        let trial = |change: &Change| match change {
+            Change::AddDump(line) => {
+                let flow = line.flow.get::<cubic_meter_per_second>();
+                tried.borrow_mut().push(flow);
+                // Refused hours fall with the flow and are gone from 0.4 L/min on.
+                let left = (1.0 - flow / (0.4e-3 / 60.0)).max(0.0);
+                Some(year_with(|index, month| {
+                    month.missed_s = if index == 6 { 180.0 * left * HOUR_S } else { 0.0 }
+                }))
+            }
+            _ => None,
+        };
+        let finding = one(&all(&household, &plant, &year, &trial), "F403");
+        assert_eq!(finding.remedies.len(), 1);
+        assert_eq!(finding.remedies[0].after, 0.0);
+        // Other findings may try dumps too; none of those tried here is smaller and would do.
+        let enough = tried
+            .borrow()
+            .iter()
+            .copied()
+            .filter(|&flow| flow >= 0.4e-3 / 60.0)
+            .fold(f64::INFINITY, f64::min);
+        assert!(enough.is_finite());
+    }
+
+    #[test]
+    fn a_tank_that_takes_all_heat_needs_no_dump() {
+        let (household, plant, _) = refused_without_dump();
+        let finding = one(&all(&household, &plant, &example::year(), &|_| None), "F403");
+        assert_eq!(finding.answer, Answer::Yes);
+        assert!(finding.text.starts_with("No dump is needed"));
+    }
+}

@@ -1,0 +1,250 @@
+//! Is there enough hot water?
+
+use super::remedy::{remedies, turn_aquastat};
+use super::{Answer, Case, Finding, Question, at_least, at_most, sentences};
+use crate::change::Change;
+use crate::constants::ZERO_CELSIUS_K;
+use crate::water::density_kg_m3;
+use crate::wording::{MONTHS, months, percent};
+use crate::year::{Interval, Year};
+
+/// Share of the heat wanted at the taps whose absence nobody notices. Common practice, no source.
+const UNNOTICED_FRAC: f64 = 0.001;
+/// Share whose absence is borne. Common practice, no source.
+const BORNE_FRAC: f64 = 0.02;
+/// Share of the hot water that the cold room should supply for the pair to be worth its trouble. Common practice, no source.
+const WELL_SUPPLIED_FRAC: f64 = 0.8;
+/// Share below which the booster does most of the work. Common practice, no source.
+const HALF_FRAC: f64 = 0.5;
+
+const SHORTFALL_SOURCE: &str =
+    "0.1 % of the heat wanted as unnoticed, 2 % as borne: Common practice, no source.";
+const SUPPLY_SOURCE: &str = "80 % as well supplied, half as the least: Common practice, no source.";
+
+pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
+    vec![shortfall(case), supply(case)]
+}
+
+/// A part of the heat wanted at the taps; 0 where nothing is wanted.
+fn of_demand(total: &Interval, part_j: f64) -> f64 {
+    if total.demand_j > 0.0 { part_j / total.demand_j } else { 0.0 }
+}
+
+fn shortfall_frac(year: &Year) -> f64 {
+    of_demand(&year.total, year.total.shortfall_j)
+}
+
+/// Water that came out of the taps colder than wanted, m3.
+fn cold_water_m3(case: &Case<'_>) -> f64 {
+    let total = &case.year.total;
+    if total.tap_s > 0.0 {
+        total.demand_kg * total.shortfall_s / total.tap_s / density_kg_m3(case.plant.use_k)
+    } else {
+        0.0
+    }
+}
+
+/// F601: water at the taps colder than wanted.
+fn shortfall(case: &Case<'_>) -> Finding {
+    let (say, total) = (case.say, &case.year.total);
+    let share = shortfall_frac(case.year);
+    let answer = at_most(share, UNNOTICED_FRAC, BORNE_FRAC);
+    let wanted = say.temperature(case.plant.use_k);
+    let text = if answer == Answer::Yes {
+        format!(
+            "There is enough hot water: the taps run colder than {wanted} for {} in the whole year.",
+            say.duration(total.shortfall_s)
+        )
+    } else {
+        let opening = if answer == Answer::Barely {
+            "Hot water is short now and then"
+        } else {
+            "There is not enough hot water"
+        };
+        let worst = case.worst_month(|month| month.shortfall_j);
+        sentences(&[
+            format!(
+                "{opening}: in {} the taps run colder than {wanted}, for {} and about {} in the year, the most in {}.",
+                months(|month| case.year.months[month].shortfall_j > 0.0),
+                say.duration(total.shortfall_s),
+                say.volume(cold_water_m3(case)),
+                MONTHS[worst]
+            ),
+            why_short(case),
+        ])
+    };
+    let changes = if answer == Answer::Yes {
+        vec![]
+    } else {
+        vec![Change::TankVolume(1.5 * case.household.tank.volume), Change::HotWaterTimes(0.8)]
+    };
+    Finding {
+        code: "F601",
+        question: Question::EnoughHotWater,
+        answer,
+        value: share,
+        unit: "frac",
+        limit: Some(UNNOTICED_FRAC),
+        text,
+        source: SHORTFALL_SOURCE,
+        remedies: remedies(case, changes, shortfall_frac),
+    }
+}
+
+fn why_short(case: &Case<'_>) -> String {
+    match case.plant.booster {
+        None => {
+            "The cold room gives only as much heat as it takes in, and there is no booster, a small heater after the tank, for \
+             the rest."
+                .to_owned()
+        }
+        Some(booster) => format!(
+            "The booster, the heater after the tank, gives {} at most, too little for the flow you draw when the tank is cold.",
+            case.say.heat_rate(booster.most_w)
+        ),
+    }
+}
+
+/// Share of the hot water that came from the cold room.
+fn supplied_frac(year: &Year) -> f64 {
+    let total = &year.total;
+    of_demand(total, (total.delivered_j - total.booster_j).max(0.0))
+}
+
+/// F602: how much of the hot water the cold room supplied.
+fn supply(case: &Case<'_>) -> Finding {
+    let (say, total) = (case.say, &case.year.total);
+    let share = supplied_frac(case.year);
+    let answer = at_least(share, WELL_SUPPLIED_FRAC, HALF_FRAC);
+    let lowest = case.worst_month(|month| of_demand(month, month.booster_j + month.shortfall_j));
+    let booster = match (&case.household.booster, total.booster_bought_j > 0.0) {
+        (Some(booster), true) => format!(
+            "The booster, the heater after the tank, adds {} and buys {} of {} for it, the largest share in {}.",
+            say.energy(total.booster_j),
+            say.energy(total.booster_bought_j),
+            booster.energy,
+            MONTHS[lowest]
+        ),
+        (Some(_), false) => "The booster, the heater after the tank, is not needed all year.".to_owned(),
+        (None, _) => String::new(),
+    };
+    let cold_aquastat = match (&case.plant.dump, answer) {
+        (Some(dump), Answer::Barely | Answer::No)
+            if dump.opens_k < case.plant.use_k && total.dump_j > 0.0 =>
+        {
+            format!(
+                "A dump that opens at {} keeps the tank colder than the {} you use.",
+                say.temperature(dump.opens_k),
+                say.temperature(case.plant.use_k)
+            )
+        }
+        _ => String::new(),
+    };
+    let changes = match (&case.household.dump, answer) {
+        (_, Answer::Yes | Answer::Unknown) => vec![],
+        (Some(line), _) if total.dump_j > 0.0 => {
+            vec![turn_aquastat(line, 5.0), turn_aquastat(line, 10.0)]
+        }
+        _ => vec![Change::TankVolume(1.5 * case.household.tank.volume)],
+    };
+    // The missing share is what has to fall; it is told as the share supplied.
+    let mut tried = remedies(case, changes, |year| 1.0 - supplied_frac(year));
+    for remedy in &mut tried {
+        (remedy.before, remedy.after) = (1.0 - remedy.before, 1.0 - remedy.after);
+    }
+    let hottest = if total.hottest_drawn_k > ZERO_CELSIUS_K {
+        format!("The hottest water drawn from the tank is {}.", say.temperature(total.hottest_drawn_k))
+    } else {
+        String::new()
+    };
+    Finding {
+        code: "F602",
+        question: Question::EnoughHotWater,
+        answer,
+        value: share,
+        unit: "frac",
+        limit: Some(WELL_SUPPLIED_FRAC),
+        text: sentences(&[
+            format!("The cold room supplies {} of the heat you want at the taps.", percent(share)),
+            booster,
+            cold_aquastat,
+            hottest,
+        ]),
+        source: SUPPLY_SOURCE,
+        remedies: tried,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::caution::example;
+    use crate::finding::findings as all;
+    use crate::finding::tests::{found, one, year_with};
+    use approx::assert_relative_eq;
+
+    fn short_by(share: f64) -> Year {
+        year_with(|_, month| {
+            month.shortfall_j = share * month.demand_j;
+            month.delivered_j = month.demand_j - month.shortfall_j;
+            month.shortfall_s = share * month.tap_s;
+        })
+    }
+
+    #[test]
+    fn shortfall_around_its_limits() {
+        for (share, answer) in [
+            (0.00099, Answer::Yes),
+            (0.00101, Answer::Barely),
+            (0.0199, Answer::Barely),
+            (0.0201, Answer::No),
+        ] {
+            assert_eq!(one(&found(&example::plant(), &short_by(share)), "F601").answer, answer, "{share}");
+        }
+    }
+
+    #[test]
+    fn a_shortfall_names_litres_and_the_missing_booster() {
+        let mut plant = example::plant();
+        plant.booster = None;
+        let text = one(&found(&plant, &short_by(0.1)), "F601").text;
+        // A tenth of 200 kg a day for a year: 7300 kg, 7357 L at 40 °C (992.3 kg/m3, IAPWS-IF97).
+        assert!(text.contains("about 7,360 L") && text.contains("no booster"), "{text}");
+    }
+
+    #[test]
+    fn supply_around_its_limits() {
+        for (share, answer) in
+            [(0.801, Answer::Yes), (0.799, Answer::Barely), (0.501, Answer::Barely), (0.499, Answer::No)]
+        {
+            let year = year_with(|_, month| {
+                month.booster_j = (1.0 - share) * month.demand_j;
+                month.booster_bought_j = month.booster_j / 0.9;
+            });
+            let finding = one(&found(&example::plant(), &year), "F602");
+            assert_eq!(finding.answer, answer, "{share}");
+            assert_relative_eq!(finding.value, share, max_relative = 1e-12);
+        }
+    }
+
+    #[test]
+    fn a_low_aquastat_is_raised_and_the_share_supplied_is_told() {
+        let boosted = |share: f64| {
+            year_with(|_, month| {
+                month.booster_j = share * month.demand_j;
+                month.booster_bought_j = month.booster_j / 0.9;
+                month.dump_j = 0.1 * month.heat_to_water_j;
+            })
+        };
+        let mended = boosted(0.1);
+        let trial = |change: &Change| matches!(change, Change::Aquastat { .. }).then(|| mended.clone());
+        let finding = one(&all(&example::household(), &example::plant(), &boosted(0.4), &trial), "F602");
+        assert!(
+            finding.text.contains("of gas") && finding.text.contains("opens at 35 °C"),
+            "{}",
+            finding.text
+        );
+        assert_relative_eq!(finding.remedies[0].before, 0.6, max_relative = 1e-9);
+        assert_relative_eq!(finding.remedies[0].after, 0.9, max_relative = 1e-9);
+    }
+}

@@ -1,0 +1,552 @@
+//! Will the food hold?
+
+use super::remedy::{curtain, keep_the_tank_open, remedies, turn_thermostat};
+use super::{Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Question, at_most, sentences};
+use crate::change::Change;
+use crate::household::StoredProduce;
+use crate::plant::{Cooler, HOUR_S};
+use crate::wording::{MONTHS, list, months, percent};
+use crate::year::Year;
+use uom::si::mass::kilogram;
+
+/// Duty from which a pump is called fully used.
+const FULLY_USED_FRAC: f64 = 0.9;
+/// Distance from a crop's advised humidity that is borne, as a fraction. Common practice, no source.
+const HUMIDITY_BORNE_FRAC: f64 = 0.05;
+/// Distance that is borne only just. Common practice, no source.
+const HUMIDITY_BARELY_FRAC: f64 = 0.15;
+
+const FREEZING_SOURCE: &str = "Highest freezing point of what is stored: the crop table, from USDA Agriculture Handbook 66 and \
+    extension pages (Second hand), or the household's own limit. No hour of it allowed: Common practice, no source.";
+const HUMIDITY_SOURCE: &str = "Advised humidity: the crop table, from USDA Agriculture Handbook 66 and extension pages (Second \
+    hand). 5 points as borne, 15 as only just: Common practice, no source.";
+
+pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
+    vec![warm(case), frozen(case), frozen_by_itself(case), refused(case), humidity(case)]
+}
+
+/// F101: hours in which the contents are above the household's limit.
+fn warm(case: &Case<'_>) -> Finding {
+    let (say, total) = (case.say, &case.year.total);
+    let answer = at_most(total.over_band_s, ONE_EVENT_S, BARELY_FRAC * total.duration_s);
+    let limit = say.temperature(case.plant.room.warm_limit_k);
+    let hours = say.hours(total.over_band_s);
+    let warmest = case.worst_month(|month| month.contents_k.max);
+    let peak = format!("{} in {}", say.temperature(total.contents_k.max), MONTHS[warmest]);
+    let text = if answer == Answer::Yes {
+        format!(
+            "The food stays cold. In the whole year it is above your limit of {limit} for {hours}; the warmest it gets is {peak}."
+        )
+    } else {
+        let worst = case.worst_month(|month| month.over_band_s);
+        let opening =
+            if answer == Answer::Barely { "The food only just stays cold" } else { "The food gets too warm" };
+        sentences(&[
+            format!(
+                "{opening}: it is above your limit of {limit} for {hours} of the year, {} of them in {}, and reaches {peak}.",
+                crate::wording::number(case.year.months[worst].over_band_s / HOUR_S),
+                MONTHS[worst]
+            ),
+            why_warm(case, worst),
+        ])
+    };
+    let changes = if answer == Answer::Yes { Vec::new() } else { against_warmth(case) };
+    Finding {
+        code: "F101",
+        question: Question::Food,
+        answer,
+        value: total.over_band_s / HOUR_S,
+        unit: "h",
+        limit: Some(ONE_EVENT_S / HOUR_S),
+        text,
+        source: HOURS_SOURCE,
+        remedies: remedies(case, changes, |year| year.total.over_band_s / HOUR_S),
+    }
+}
+
+/// What keeps a room warm.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum WarmBecause {
+    LockedOut,
+    TooSmall,
+    Dial,
+    Unknown,
+}
+
+fn warm_because(case: &Case<'_>, month: usize) -> WarmBecause {
+    let interval = &case.year.months[month];
+    if interval.missed_s > ONE_EVENT_S {
+        WarmBecause::LockedOut
+    } else if interval.run_s > FULLY_USED_FRAC * interval.duration_s {
+        WarmBecause::TooSmall
+    } else if case.plant.thermostat.on_at_k >= case.plant.room.warm_limit_k {
+        WarmBecause::Dial
+    } else {
+        WarmBecause::Unknown
+    }
+}
+
+/// Whether only the water can have kept the pump from running: the room's air stayed within the unit's own limits.
+fn water_stops_it(case: &Case<'_>, month: usize) -> bool {
+    let Cooler::HeatPump(pump) = &case.plant.cooler;
+    let air_k = &case.year.months[month].air_k;
+    air_k.min >= pump.air_stop_low_k && air_k.max <= pump.air_stop_high_k
+}
+
+fn why_warm(case: &Case<'_>, month: usize) -> String {
+    let (say, interval) = (case.say, &case.year.months[month]);
+    match warm_because(case, month) {
+        WarmBecause::LockedOut if water_stops_it(case, month) => format!(
+            "The reason is the hot-water tank: in {} the pump was not allowed to run for {} in which the room wanted \
+             cooling, because the water it would take was already too warm.",
+            MONTHS[month],
+            say.hours(interval.missed_s)
+        ),
+        WarmBecause::LockedOut => format!(
+            "In {} the pump was not allowed to run for {} in which the room wanted cooling: the water it would take was too \
+             warm, or the room's air outside what it bears.",
+            MONTHS[month],
+            say.hours(interval.missed_s)
+        ),
+        WarmBecause::TooSmall => format!(
+            "The pump ran {} of {} and could do no more.",
+            percent(interval.run_s / interval.duration_s),
+            MONTHS[month]
+        ),
+        WarmBecause::Dial => format!(
+            "The thermostat lets it: it calls for cooling only at {}.",
+            say.temperature(case.plant.thermostat.on_at_k)
+        ),
+        WarmBecause::Unknown => String::new(),
+    }
+}
+
+fn against_warmth(case: &Case<'_>) -> Vec<Change> {
+    match warm_because(case, case.worst_month(|month| month.over_band_s)) {
+        WarmBecause::LockedOut => keep_the_tank_open(case),
+        WarmBecause::TooSmall => {
+            let mut changes: Vec<Change> = curtain(case).into_iter().collect();
+            changes.extend([
+                Change::SurfaceUTimes { surface: None, factor: 0.5 },
+                Change::RatedOutputTimes(1.5),
+            ]);
+            changes
+        }
+        WarmBecause::Dial | WarmBecause::Unknown => {
+            vec![turn_thermostat(case, -1.0), turn_thermostat(case, -2.0)]
+        }
+    }
+}
+
+/// F102: hours below the highest freezing point stored: the contents, else the air, else the blown air.
+fn frozen(case: &Case<'_>) -> Finding {
+    let (say, total) = (case.say, &case.year.total);
+    let limit = say.temperature(case.plant.room.freezing_k);
+    let stop: fn(&Year) -> f64 = if total.frozen_contents_s > 0.0 {
+        |year| year.total.frozen_contents_s / HOUR_S
+    } else if total.frozen_air_s > 0.0 {
+        |year| year.total.frozen_air_s / HOUR_S
+    } else {
+        |year| year.total.frozen_blown_s / HOUR_S
+    };
+    let stream = format!(
+        "The air blown from the cooler is below {limit} for {} and as cold as {}: keep what is tender out of the stream.",
+        say.hours(total.frozen_blown_s),
+        say.temperature(total.blown_k.min)
+    );
+    let (answer, text) = if total.frozen_contents_s > 0.0 {
+        let worst = case.worst_month(|month| month.frozen_contents_s);
+        let text = format!(
+            "Food freezes: for {} of the year it is below {limit}, the highest freezing point of what you store, most of it \
+             in {}. The coldest it gets is {}.",
+            say.hours(total.frozen_contents_s),
+            MONTHS[worst],
+            say.temperature(total.contents_k.min)
+        );
+        (Answer::No, text)
+    } else if total.frozen_air_s > 0.0 {
+        let text = format!(
+            "The food itself does not freeze, but the air around it is below {limit}, the highest freezing point of what you \
+             store, for {} of the year, so thin leaves at the edge may suffer. {}",
+            say.hours(total.frozen_air_s),
+            if total.frozen_blown_s > 0.0 { stream.as_str() } else { "" }
+        );
+        (Answer::Barely, text.trim_end().to_owned())
+    } else if total.frozen_blown_s > 0.0 {
+        (Answer::Barely, format!("Neither food nor room air freezes. {stream}"))
+    } else {
+        let text = format!(
+            "Nothing freezes: food, room air and blown air stay above {limit}, the highest freezing point of what you store. \
+             The coldest the food gets is {}.",
+            say.temperature(total.contents_k.min)
+        );
+        (Answer::Yes, text)
+    };
+    let changes = if answer == Answer::Yes {
+        vec![]
+    } else {
+        vec![turn_thermostat(case, 1.0), Change::RatedOutputTimes(0.5)]
+    };
+    Finding {
+        code: "F102",
+        question: Question::Food,
+        answer,
+        value: stop(case.year),
+        unit: "h",
+        limit: Some(0.0),
+        text,
+        source: FREEZING_SOURCE,
+        remedies: remedies(case, changes, stop),
+    }
+}
+
+/// Time in which the room's air is below freezing although the pump rests, at least, s: what the running time cannot cover.
+fn resting_frost_s(year: &Year, of: impl Fn(&crate::year::Interval) -> f64) -> f64 {
+    year.months.iter().map(|month| (of(month) - month.run_s).max(0.0)).sum()
+}
+
+/// F103: winter, when the cold comes through the walls.
+fn frozen_by_itself(case: &Case<'_>) -> Finding {
+    let say = case.say;
+    let contents_s = resting_frost_s(case.year, |month| month.frozen_contents_s);
+    let air_s = resting_frost_s(case.year, |month| month.frozen_air_s);
+    let when = months(|month| case.year.months[month].frozen_air_s > case.year.months[month].run_s);
+    let limit = say.temperature(case.plant.room.freezing_k);
+    let coldest = case.worst_month(|month| -month.air_k.min);
+    let (answer, text) = if contents_s > 0.0 {
+        let text = format!(
+            "In {when} the food freezes without the pump: it is below {limit} for at least {} in which the pump rested, \
+             because the cold comes in through walls and leaks. The pump can only cool; the room needs better insulation or \
+             a little heat in those months.",
+            say.hours(contents_s)
+        );
+        (Answer::No, text)
+    } else if air_s > 0.0 {
+        let text = format!(
+            "In {when} the room's air is below {limit} for at least {} in which the pump rested: the cold comes in through walls \
+             and leaks. The food itself stays above it.",
+            say.hours(air_s)
+        );
+        (Answer::Barely, text)
+    } else {
+        let text = format!(
+            "The room does not freeze by itself in winter. The coldest its air gets is {}, in {}.",
+            say.temperature(case.year.total.air_k.min),
+            MONTHS[coldest]
+        );
+        (Answer::Yes, text)
+    };
+    let value = |year: &Year| {
+        let contents_s = resting_frost_s(year, |month| month.frozen_contents_s);
+        let air_s = resting_frost_s(year, |month| month.frozen_air_s);
+        (if answer == Answer::No { contents_s } else { air_s }) / HOUR_S
+    };
+    let leakage = case.household.room.leakage_changes_per_hour;
+    let changes = if answer == Answer::Yes {
+        vec![]
+    } else {
+        vec![Change::SurfaceUTimes { surface: None, factor: 0.5 }, Change::Leakage(0.5 * leakage)]
+    };
+    Finding {
+        code: "F103",
+        question: Question::Food,
+        answer,
+        value: value(case.year),
+        unit: "h",
+        limit: Some(0.0),
+        text,
+        source: FREEZING_SOURCE,
+        remedies: remedies(case, changes, value),
+    }
+}
+
+/// F104: hours in which the room wanted cooling and the pump was locked out.
+fn refused(case: &Case<'_>) -> Finding {
+    let (say, total) = (case.say, &case.year.total);
+    let answer = at_most(total.missed_s, ONE_EVENT_S, BARELY_FRAC * total.duration_s);
+    let worst = case.worst_month(|month| month.missed_s);
+    let text = if answer == Answer::Yes {
+        format!(
+            "The pump can cool nearly whenever the room asks for it: in the whole year it was refused for {}.",
+            say.hours(total.missed_s)
+        )
+    } else {
+        format!(
+            "For {} of the year the room asked for cooling and the pump was not allowed to run, {} of them in {}. A pump that \
+             heats water stops when the water it takes, or the room's air, is outside what it bears; then nothing cools \
+             the room.",
+            say.hours(total.missed_s),
+            crate::wording::number(case.year.months[worst].missed_s / HOUR_S),
+            MONTHS[worst]
+        )
+    };
+    let changes = if answer == Answer::Yes { Vec::new() } else { keep_the_tank_open(case) };
+    Finding {
+        code: "F104",
+        question: Question::Food,
+        answer,
+        value: total.missed_s / HOUR_S,
+        unit: "h",
+        limit: Some(ONE_EVENT_S / HOUR_S),
+        text,
+        source: HOURS_SOURCE,
+        remedies: remedies(case, changes, |year| year.total.missed_s / HOUR_S),
+    }
+}
+
+/// A crop, the humidity it is advised (fractions), and the mean it gets while it is stored.
+struct Humidity {
+    crop: &'static str,
+    low: f64,
+    high: f64,
+    mean: f64,
+}
+
+impl Humidity {
+    fn off(&self) -> f64 {
+        (self.low - self.mean).max(self.mean - self.high).max(0.0)
+    }
+
+    fn bound(&self) -> f64 {
+        if self.mean < self.low { self.low } else { self.high }
+    }
+}
+
+fn humidity_of(case: &Case<'_>, produce: &StoredProduce) -> Option<Humidity> {
+    let (low, high) = advised_range(produce.crop.storage_advice().humidity_percent)?;
+    let stored = |month: usize| produce.mass[month].get::<kilogram>() > 0.0;
+    let (humidity, time) = case
+        .year
+        .months
+        .iter()
+        .enumerate()
+        .filter(|(month, _)| stored(*month))
+        .fold((0.0, 0.0), |(humidity, time), (_, month)| {
+            (humidity + month.humidity_frac_s, time + month.duration_s)
+        });
+    (time > 0.0).then(|| Humidity { crop: produce.crop.name(), low, high, mean: humidity / time })
+}
+
+/// Lowest and highest of the percentages in an advice such as "95-98", as fractions.
+fn advised_range(advice: &str) -> Option<(f64, f64)> {
+    let numbers: Vec<f64> = advice
+        .split(|sign: char| !sign.is_ascii_digit() && sign != '.')
+        .filter_map(|part| part.parse::<f64>().ok())
+        .collect();
+    let low = numbers.iter().copied().fold(f64::INFINITY, f64::min);
+    let high = numbers.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    (!numbers.is_empty()).then_some((low / 100.0, high / 100.0))
+}
+
+/// F105: the room's humidity against what each crop is advised.
+fn humidity(case: &Case<'_>) -> Finding {
+    let total = &case.year.total;
+    let mean = total.mean(total.humidity_frac_s);
+    let crops: Vec<Humidity> =
+        case.household.room.produce.iter().filter_map(|produce| humidity_of(case, produce)).collect();
+    let worst = crops.iter().max_by(|a, b| a.off().total_cmp(&b.off()));
+    let (answer, text) = match worst {
+        None => {
+            let text = format!(
+                "The room's air holds {} of the moisture it could on the mean of the year; without stored produce there is \
+                 nothing to hold that against.",
+                percent(mean)
+            );
+            (Answer::Unknown, text)
+        }
+        Some(worst) => {
+            let answer = at_most(worst.off(), HUMIDITY_BORNE_FRAC, HUMIDITY_BARELY_FRAC);
+            (answer, humidity_text(case, answer, mean, &crops))
+        }
+    };
+    Finding {
+        code: "F105",
+        question: Question::Food,
+        answer,
+        value: worst.map_or(mean, |worst| worst.mean),
+        unit: "frac",
+        limit: worst.map(Humidity::bound),
+        text,
+        source: HUMIDITY_SOURCE,
+        remedies: Vec::new(),
+    }
+}
+
+fn humidity_text(case: &Case<'_>, answer: Answer, mean: f64, crops: &[Humidity]) -> String {
+    let named = |holds: &dyn Fn(&Humidity) -> bool| {
+        let words: Vec<String> =
+            crops.iter().filter(|crop| holds(crop)).map(|crop| crop.crop.to_lowercase()).collect();
+        list(&words)
+    };
+    let dry = named(&|crop| crop.mean < crop.low - HUMIDITY_BORNE_FRAC);
+    let damp = named(&|crop| crop.mean > crop.high + HUMIDITY_BORNE_FRAC);
+    let water_kg = case.year.total.wall_condensate_kg;
+    sentences(&[
+        format!(
+            "The room's relative humidity is {} on the mean of the year{}.",
+            percent(mean),
+            if answer == Answer::Yes { ", near what everything you store is advised" } else { "" }
+        ),
+        if dry.is_empty() {
+            dry
+        } else {
+            format!("That is too dry for {dry}, which will shrivel: lidded boxes or damp sand help.")
+        },
+        if damp.is_empty() {
+            damp
+        } else {
+            format!("It is too damp for {damp}, which will sprout or rot: store that elsewhere.")
+        },
+        if water_kg > 1.0 {
+            format!(
+                "Some {} of water a year settle on walls and produce, where mould starts.",
+                case.say.mass(water_kg)
+            )
+        } else {
+            String::new()
+        },
+    ])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::caution::example;
+    use crate::constants::ZERO_CELSIUS_K;
+    use crate::finding::findings as all;
+    use crate::finding::tests::{found, one, year_with};
+    use approx::assert_relative_eq;
+
+    fn july(hours: f64, edit: fn(&mut crate::year::Interval, f64)) -> Year {
+        year_with(|index, month| {
+            if index == 6 {
+                edit(month, hours * HOUR_S);
+            }
+        })
+    }
+
+    #[test]
+    fn warm_hours_around_four_hours_and_one_per_cent_of_the_year() {
+        for (hours, answer) in [
+            (3.9, Answer::Yes),
+            (4.0, Answer::Yes),
+            (4.1, Answer::Barely),
+            (87.5, Answer::Barely),
+            (87.6, Answer::Barely),
+            (87.7, Answer::No),
+        ] {
+            let year = july(hours, |month, s| month.over_band_s = s);
+            let finding = one(&found(&example::plant(), &year), "F101");
+            assert_eq!(finding.answer, answer, "{hours} h");
+            assert_relative_eq!(finding.value, hours, max_relative = 1e-12);
+        }
+    }
+
+    #[test]
+    fn a_warm_room_is_put_down_to_the_full_tank_and_a_bigger_dump_is_tried() {
+        let year = july(200.0, |month, s| {
+            month.over_band_s = s;
+            month.missed_s = s;
+            month.contents_k.see(ZERO_CELSIUS_K + 11.3);
+        });
+        let mended = example::year();
+        let trial = |change: &Change| matches!(change, Change::DumpFlow(_)).then(|| mended.clone());
+        let finding = one(&all(&example::household(), &example::plant(), &year, &trial), "F101");
+        assert_eq!(
+            finding.text,
+            "The food gets too warm: it is above your limit of 6 °C for 200 hours of the year, 200 of them in July, and \
+             reaches 11.3 °C in July. The reason is the hot-water tank: in July the pump was not allowed to run for 200 hours \
+             in which the room wanted cooling, because the water it would take was already too warm."
+        );
+        assert_eq!(finding.remedies.len(), 1);
+        assert_eq!((finding.remedies[0].before, finding.remedies[0].after), (200.0, 0.0));
+        assert!(finding.remedies[0].text.contains("cooling refused 0 hours instead of 200 hours"));
+    }
+
+    #[test]
+    fn where_the_air_may_have_stopped_the_pump_the_tank_is_not_blamed() {
+        // The example unit runs up to 30 °C of room air.
+        for (air_degc, blamed) in [(29.9, true), (30.0, true), (30.1, false)] {
+            let year = year_with(|index, month| {
+                if index == 6 {
+                    (month.over_band_s, month.missed_s) = (9.0e5, 9.0e5);
+                    month.air_k.see(ZERO_CELSIUS_K + air_degc);
+                }
+            });
+            let text = one(&found(&example::plant(), &year), "F101").text;
+            assert_eq!(text.contains("The reason is the hot-water tank"), blamed, "{text}");
+        }
+    }
+
+    #[test]
+    fn freezing_is_judged_by_the_worst_place() {
+        let nothing = one(&found(&example::plant(), &example::year()), "F102");
+        assert_eq!((nothing.answer, nothing.value), (Answer::Yes, 0.0));
+        let blown = one(&found(&example::plant(), &july(5.0, |month, s| month.frozen_blown_s = s)), "F102");
+        assert_eq!((blown.answer, blown.value), (Answer::Barely, 5.0));
+        let air = july(0.5, |month, s| (month.frozen_air_s, month.frozen_blown_s) = (s, 10.0 * s));
+        let air = one(&found(&example::plant(), &air), "F102");
+        assert_eq!((air.answer, air.value), (Answer::Barely, 0.5));
+        let contents = july(0.1, |month, s| (month.frozen_contents_s, month.frozen_air_s) = (s, 10.0 * s));
+        let contents = one(&found(&example::plant(), &contents), "F102");
+        assert_eq!(contents.answer, Answer::No);
+        assert!(contents.text.contains("-1.4 °C"), "{}", contents.text);
+    }
+
+    #[test]
+    fn frost_longer_than_the_pump_ran_came_from_outside() {
+        for (surplus_s, answer) in [(-1.0, Answer::Yes), (0.0, Answer::Yes), (3600.0, Answer::No)] {
+            let year = year_with(|index, month| {
+                if index == 0 {
+                    month.frozen_contents_s = month.run_s + surplus_s;
+                    month.frozen_air_s = month.frozen_contents_s;
+                }
+            });
+            let finding = one(&found(&example::plant(), &year), "F103");
+            assert_eq!(finding.answer, answer, "{surplus_s}");
+        }
+    }
+
+    #[test]
+    fn refused_cooling_around_four_hours() {
+        for (hours, answer) in
+            [(3.9, Answer::Yes), (4.0, Answer::Yes), (4.1, Answer::Barely), (88.0, Answer::No)]
+        {
+            let year = july(hours, |month, s| month.missed_s = s);
+            assert_eq!(one(&found(&example::plant(), &year), "F104").answer, answer, "{hours} h");
+        }
+    }
+
+    #[test]
+    fn carrots_want_damp_air() {
+        // Carrots: 98 to 100 %, USDA Agriculture Handbook 66 as given in the crop table; borne 5 points, only just 15.
+        for (humidity, answer) in [
+            (0.94, Answer::Yes),
+            (0.931, Answer::Yes),
+            (0.92, Answer::Barely),
+            (0.84, Answer::Barely),
+            (0.82, Answer::No),
+        ] {
+            let year = year_with(|_, month| month.humidity_frac_s = humidity * month.duration_s);
+            let finding = one(&found(&example::plant(), &year), "F105");
+            assert_eq!(finding.answer, answer, "{humidity}");
+            assert_eq!(finding.limit, Some(0.98));
+        }
+    }
+
+    #[test]
+    fn a_room_without_produce_has_no_answer_on_humidity() {
+        let mut household = example::household();
+        household.room.produce.clear();
+        let finding = one(&all(&household, &example::plant(), &example::year(), &|_| None), "F105");
+        assert_eq!((finding.answer, finding.limit), (Answer::Unknown, None));
+    }
+
+    #[test]
+    fn advised_humidity_is_read_from_its_words() {
+        assert_eq!(advised_range("98-100"), Some((0.98, 1.0)));
+        assert_eq!(advised_range("65–70"), Some((0.65, 0.70)));
+        assert_eq!(advised_range("90"), Some((0.90, 0.90)));
+        assert_eq!(advised_range("dry"), None);
+    }
+}

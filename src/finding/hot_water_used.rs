@@ -1,0 +1,236 @@
+//! Do we use the hot water it makes?
+
+use super::remedy::{curtain, keep_the_tank_open, remedies};
+use super::{Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Question, at_most, sentences};
+use crate::change::Change;
+use crate::plant::HOUR_S;
+use crate::wording::{MONTHS, months, percent};
+use crate::year::{Interval, Year};
+use uom::si::volume::cubic_meter;
+
+/// Share of the heat made that may be dumped without a thought. Common practice, no source.
+const LITTLE_DUMPED_FRAC: f64 = 0.05;
+/// Share that is still borne. Common practice, no source.
+const BORNE_DUMPED_FRAC: f64 = 0.20;
+/// Share of the month's demand from which the booster's help makes it a month of deficit. Common practice, no source.
+const DEFICIT_FROM_FRAC: f64 = 0.05;
+/// Largest factor on the use that is tried as a remedy: beyond it nobody changes.
+const MOST_USE_FACTOR: f64 = 2.0;
+
+const DUMPED_SOURCE: &str = "5 % as little, 20 % as borne: Common practice, no source.";
+
+pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
+    vec![if case.plant.dump.is_some() { dumped(case) } else { refused(case) }]
+}
+
+fn dumped_frac(total: &Interval) -> f64 {
+    if total.heat_to_water_j > 0.0 { total.dump_j / total.heat_to_water_j } else { 0.0 }
+}
+
+/// How many times today's use would take all heat made and not lost, if making and losing stayed as they are.
+pub(super) fn balance_factor(total: &Interval) -> Option<f64> {
+    let factor = (total.heat_to_water_j - total.tank_loss_j - total.pipe_loss_j) / total.demand_j;
+    (total.demand_j > 0.0 && factor > 0.0).then_some(factor)
+}
+
+/// The use at balance, in litres a day and people, as a sentence.
+fn balance_words(case: &Case<'_>) -> String {
+    let Some(factor) = balance_factor(&case.year.total) else {
+        return String::new();
+    };
+    let daily_m3 = case.household.hot_water.daily.get::<cubic_meter>();
+    let people = case.household.hot_water.people.map_or(String::new(), |people| {
+        format!(", as {} people like you do", crate::wording::decimals(factor * f64::from(people), 1))
+    });
+    format!(
+        "Made and used would be even over the year at about {} a day{people}; you use {}.",
+        case.say.volume(factor * daily_m3),
+        case.say.volume(daily_m3)
+    )
+}
+
+/// Which months have too much and which too little, as a sentence.
+fn seasons(case: &Case<'_>) -> String {
+    let surplus = months(|month| {
+        case.year.months[month].dump_j > 0.0 || case.year.months[month].missed_s > ONE_EVENT_S
+    });
+    let deficit = months(|month| {
+        let month = &case.year.months[month];
+        month.booster_j + month.shortfall_j > DEFICIT_FROM_FRAC * month.demand_j
+    });
+    match (surplus.is_empty(), deficit.is_empty()) {
+        (true, true) => String::new(),
+        (false, true) => {
+            format!("There is too much hot water in {surplus}, too little in no month.")
+        }
+        (true, false) => format!("There is too little in {deficit}, too much in no month."),
+        (false, false) if surplus == deficit => {
+            format!("In {surplus} there is too much at one time and too little at another.")
+        }
+        (false, false) => format!("There is too much in {surplus} and too little in {deficit}."),
+    }
+}
+
+/// What became of the heat that the pump gave the water, as a sentence.
+fn whereabouts(case: &Case<'_>) -> String {
+    let (say, total) = (case.say, &case.year.total);
+    let dumped = if case.plant.dump.is_some() {
+        format!(", {} were dumped", say.energy(total.dump_j))
+    } else {
+        String::new()
+    };
+    format!(
+        "Of {} of heat given to the water in the year {} came to the taps, {} were lost from the tank{dumped}.",
+        say.energy(total.heat_to_water_j),
+        say.energy(total.drawn_j),
+        say.energy(total.tank_loss_j),
+    )
+}
+
+fn more_use(case: &Case<'_>) -> Vec<Change> {
+    let mut changes: Vec<Change> = curtain(case).into_iter().collect();
+    let balance = balance_factor(&case.year.total).filter(|&factor| factor > 1.0);
+    changes.extend(balance.map(|factor| Change::HotWaterTimes(factor.min(MOST_USE_FACTOR))));
+    changes
+}
+
+/// F301 with a dump: the share that goes down it.
+fn dumped(case: &Case<'_>) -> Finding {
+    let total = &case.year.total;
+    let share = dumped_frac(total);
+    let answer = at_most(share, LITTLE_DUMPED_FRAC, BORNE_DUMPED_FRAC);
+    let worst = &case.year.months[case.worst_month(|month| month.dump_j)];
+    let opening = match answer {
+        Answer::Yes => "You use nearly all the hot water the pump makes.".to_owned(),
+        Answer::Barely => format!(
+            "You use most of the hot water, but {} of the heat is dumped, most of it in {}.",
+            percent(share),
+            MONTHS[worst.month]
+        ),
+        _ => format!(
+            "Much of the hot water is not used: {} of the heat is dumped; in {} {} were made, {} used and {} dumped.",
+            percent(share),
+            MONTHS[worst.month],
+            case.say.energy(worst.heat_to_water_j),
+            case.say.energy(worst.drawn_j),
+            case.say.energy(worst.dump_j)
+        ),
+    };
+    let changes = if answer == Answer::Yes { Vec::new() } else { more_use(case) };
+    Finding {
+        code: "F301",
+        question: Question::HotWaterUsed,
+        answer,
+        value: share,
+        unit: "frac",
+        limit: Some(LITTLE_DUMPED_FRAC),
+        text: sentences(&[opening, whereabouts(case), seasons(case), balance_words(case)]),
+        source: DUMPED_SOURCE,
+        remedies: remedies(case, changes, |year: &Year| dumped_frac(&year.total)),
+    }
+}
+
+/// F301 without a dump: heat that cannot leave the tank shows as cooling refused.
+fn refused(case: &Case<'_>) -> Finding {
+    let total = &case.year.total;
+    let answer = at_most(total.missed_s, ONE_EVENT_S, BARELY_FRAC * total.duration_s);
+    let opening = if answer == Answer::Yes {
+        "You use the hot water as it is made, without a dump.".to_owned()
+    } else {
+        format!(
+            "You use less hot water than cooling the room makes, and it has nowhere to go: the tank stays full and the pump \
+             was refused for {}.",
+            case.say.hours(total.missed_s)
+        )
+    };
+    let mut changes = Vec::new();
+    if answer != Answer::Yes {
+        changes = more_use(case);
+        changes.extend(keep_the_tank_open(case));
+    }
+    Finding {
+        code: "F301",
+        question: Question::HotWaterUsed,
+        answer,
+        value: total.missed_s / HOUR_S,
+        unit: "h",
+        limit: Some(ONE_EVENT_S / HOUR_S),
+        text: sentences(&[opening, whereabouts(case), seasons(case), balance_words(case)]),
+        source: HOURS_SOURCE,
+        remedies: remedies(case, changes, |year| year.total.missed_s / HOUR_S),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::caution::example;
+    use crate::finding::tests::{found, one, year_with};
+    use approx::assert_relative_eq;
+
+    #[test]
+    fn dumped_shares_around_their_limits() {
+        for (share, answer) in
+            [(0.0499, Answer::Yes), (0.0501, Answer::Barely), (0.1999, Answer::Barely), (0.2001, Answer::No)]
+        {
+            let year = year_with(|_, month| month.dump_j = share * month.heat_to_water_j);
+            assert_eq!(one(&found(&example::plant(), &year), "F301").answer, answer, "{share}");
+        }
+    }
+
+    #[test]
+    fn without_a_dump_the_refused_hours_decide() {
+        let mut plant = example::plant();
+        plant.dump = None;
+        for (hours, answer) in [(4.0, Answer::Yes), (4.1, Answer::Barely), (88.0, Answer::No)] {
+            let year = year_with(|index, month| {
+                if index == 6 {
+                    month.missed_s = hours * HOUR_S;
+                }
+            });
+            let finding = one(&found(&plant, &year), "F301");
+            assert_eq!((finding.answer, finding.unit), (answer, "h"), "{hours}");
+        }
+    }
+
+    #[test]
+    fn the_balance_is_what_is_made_less_what_is_lost() {
+        // 8 kWh a day made, 1 lost, 7 wanted with 200 L by 4 people: even. With 10 made: 9/7 of it, 257 L, 5.1 people.
+        let year = year_with(|_, month| month.heat_to_water_j *= 10.0 / 8.0);
+        assert_relative_eq!(balance_factor(&year.total).unwrap(), 9.0 / 7.0, max_relative = 1e-12);
+        let text = one(&found(&example::plant(), &year), "F301").text;
+        assert!(text.contains("about 257 L a day, as 5.1 people like you do; you use 200 L"), "{text}");
+    }
+
+    #[test]
+    fn a_month_may_have_too_much_and_too_little() {
+        let year = year_with(|index, month| {
+            if index == 3 {
+                month.dump_j = 0.1 * month.heat_to_water_j;
+                month.booster_j = 0.2 * month.demand_j;
+            }
+        });
+        let text = one(&found(&example::plant(), &year), "F301").text;
+        assert!(text.contains("In April there is too much at one time"), "{text}");
+    }
+
+    #[test]
+    fn months_of_surplus_and_deficit_are_named() {
+        let year = year_with(|index, month| {
+            if (5..=8).contains(&index) {
+                month.dump_j = 0.3 * month.heat_to_water_j;
+            }
+            if index <= 1 {
+                month.booster_j = 0.051 * month.demand_j;
+            }
+            if index == 2 {
+                month.booster_j = 0.049 * month.demand_j;
+            }
+        });
+        let text = one(&found(&example::plant(), &year), "F301").text;
+        assert!(
+            text.contains("too much in June to September and too little in January and February."),
+            "{text}"
+        );
+    }
+}

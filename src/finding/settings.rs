@@ -1,0 +1,279 @@
+//! Where do dials, probes and ports go?
+
+use super::remedy::{remedies, turn_aquastat};
+use super::{Answer, Case, Finding, Question, at_most};
+use crate::constants::ZERO_CELSIUS_K;
+use crate::plant::{Cooler, Dump};
+use crate::wording::months;
+use crate::year::{Interval, Year};
+
+/// Distance of a dial from what it must not reach, K. Common practice, no source: half the usual error of a dial and its probe.
+const DIAL_MARGIN_DK: f64 = 1.0;
+/// Distance of the aquastat's opening below the water that stops the pump, K. Common practice, no source: lag and error of two probes.
+const AQUASTAT_MARGIN_DK: f64 = 2.0;
+/// Share of the hot water wanted that may be dumped and boosted in the same month without a thought. Common practice, no source.
+const LITTLE_WASTE_FRAC: f64 = 0.01;
+/// Share that is still borne. Common practice, no source.
+const BORNE_WASTE_FRAC: f64 = 0.05;
+/// Joules in a kilowatt hour.
+const J_PER_KWH: f64 = 3.6e6;
+
+const DIAL_SOURCE: &str = "Limits: what the household gave or the crop table (Second hand); a margin of 1 degree C: Common practice, \
+    no source.";
+const AQUASTAT_SOURCE: &str =
+    "The unit's own highest inlet; a margin of 2 degrees C: Common practice, no source.";
+const WASTE_SOURCE: &str = "1 % of the hot water wanted as little, 5 % as borne: Common practice, no source.";
+
+pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
+    let mut findings = vec![thermostat(case)];
+    if let Some(dump) = &case.plant.dump {
+        findings.push(aquastat(case, dump));
+        if case.plant.booster.is_some() {
+            findings.push(dumped_and_boosted(case, dump));
+        }
+    }
+    findings
+}
+
+/// F501: the thermostat's band between the warm and the freezing limit.
+fn thermostat(case: &Case<'_>) -> Finding {
+    let (say, dial, room) = (case.say, &case.plant.thermostat, &case.plant.room);
+    let short_above_dk = dial.on_at_k - room.warm_limit_k;
+    let short_below_dk = room.freezing_k - dial.off_at_k;
+    let too_warm = short_above_dk >= short_below_dk;
+    let answer = at_most(short_above_dk.max(short_below_dk), -DIAL_MARGIN_DK, 0.0);
+    let band = format!(
+        "The thermostat calls for cooling at {} and is satisfied at {}",
+        say.temperature(dial.on_at_k),
+        say.temperature(dial.off_at_k)
+    );
+    let (warm, cold) = (say.temperature(room.warm_limit_k), say.temperature(room.freezing_k));
+    let text = match (answer, too_warm) {
+        (Answer::Yes, _) => format!(
+            "The thermostat is set well. It calls for cooling at {} and is satisfied at {}, between your limit of {warm} and \
+             {cold}, where the first of what you store freezes.",
+            say.temperature(dial.on_at_k),
+            say.temperature(dial.off_at_k)
+        ),
+        (Answer::Barely, true) => {
+            format!(
+                "{band}; that is less than {} below your limit of {warm}, so a small error of the dial is too much.",
+                say.difference(DIAL_MARGIN_DK)
+            )
+        }
+        (Answer::Barely, false) => format!(
+            "{band}; that is less than {} above {cold}, where the first of what you store freezes.",
+            say.difference(DIAL_MARGIN_DK)
+        ),
+        (_, true) => format!(
+            "{band}: it lets the room go above your limit of {warm} before it does anything. Turn it down."
+        ),
+        (_, false) => {
+            format!(
+                "{band}: it cools below {cold}, where the first of what you store freezes. Turn it up or narrow its band."
+            )
+        }
+    };
+    let (value_k, limit_k) =
+        if too_warm { (dial.on_at_k, room.warm_limit_k) } else { (dial.off_at_k, room.freezing_k) };
+    Finding {
+        code: "F501",
+        question: Question::Settings,
+        answer,
+        value: value_k - ZERO_CELSIUS_K,
+        unit: "degc",
+        limit: Some(limit_k - ZERO_CELSIUS_K),
+        text,
+        source: DIAL_SOURCE,
+        remedies: Vec::new(),
+    }
+}
+
+/// F502: the aquastat against the water that stops the pump.
+fn aquastat(case: &Case<'_>, dump: &Dump) -> Finding {
+    let Cooler::HeatPump(pump) = &case.plant.cooler;
+    let say = case.say;
+    let answer = at_most(dump.opens_k - pump.inlet_stop_k, -AQUASTAT_MARGIN_DK, 0.0);
+    let (opens, stops) = (say.temperature(dump.opens_k), say.temperature(pump.inlet_stop_k));
+    let text = match answer {
+        Answer::Yes => format!(
+            "The aquastat, the switch on the tank that opens the dump, opens at {opens}, safely below the {stops} at which the \
+             water stops the pump."
+        ),
+        Answer::Barely => format!(
+            "The aquastat, the switch on the tank that opens the dump, opens at {opens}. The water stops the pump at {stops}, so \
+             near that the pump may stop first."
+        ),
+        _ => format!(
+            "The aquastat, the switch on the tank that opens the dump, opens at {opens}, but the water stops the pump at {stops} \
+             already. The room can then go without cooling while the dump stays shut: set the aquastat lower, or its probe higher \
+             in the tank."
+        ),
+    };
+    let mut changes = Vec::new();
+    if let (false, Some(line)) = (answer == Answer::Yes, &case.household.dump) {
+        changes.push(turn_aquastat(line, pump.inlet_stop_k - 5.0 - dump.opens_k));
+    }
+    let refused_h = |year: &Year| year.total.missed_s / crate::plant::HOUR_S;
+    Finding {
+        code: "F502",
+        question: Question::Settings,
+        answer,
+        value: dump.opens_k - ZERO_CELSIUS_K,
+        unit: "degc",
+        limit: Some(pump.inlet_stop_k - ZERO_CELSIUS_K),
+        text,
+        source: AQUASTAT_SOURCE,
+        remedies: remedies(case, changes, refused_h),
+    }
+}
+
+/// Heat that was dumped and bought again in the same month, J.
+fn waste_j(month: &Interval) -> f64 {
+    month.dump_j.min(month.booster_j)
+}
+
+fn year_waste_j(year: &Year) -> f64 {
+    year.months.iter().map(waste_j).sum()
+}
+
+/// F503: dumping and boosting in the same month.
+fn dumped_and_boosted(case: &Case<'_>, dump: &Dump) -> Finding {
+    let (say, total) = (case.say, &case.year.total);
+    let wasted_j = year_waste_j(case.year);
+    let answer = at_most(wasted_j, LITTLE_WASTE_FRAC * total.demand_j, BORNE_WASTE_FRAC * total.demand_j);
+    let litres_m3: f64 = case
+        .year
+        .months
+        .iter()
+        .filter(|month| month.dump_j > 0.0)
+        .map(|month| month.dump_m3 * waste_j(month) / month.dump_j)
+        .sum();
+    let when = months(|month| waste_j(&case.year.months[month]) > 0.0);
+    let text = if answer == Answer::Yes {
+        format!(
+            "Hot water is hardly ever dumped and bought again in the same month: {} in the year.",
+            say.energy(wasted_j)
+        )
+    } else {
+        let cold_dump = if dump.opens_k < case.plant.use_k {
+            format!(
+                " The aquastat, the switch on the tank that opens the dump, opens at {}, below the {} you use: it throws water \
+                 away before it is hot enough.",
+                say.temperature(dump.opens_k),
+                say.temperature(case.plant.use_k)
+            )
+        } else {
+            String::new()
+        };
+        format!(
+            "In {when} the dump throws heat away and the booster buys heat in the same month: {} a year, with {} of \
+             water.{cold_dump}",
+            say.energy(wasted_j),
+            say.volume(litres_m3)
+        )
+    };
+    let mut changes = Vec::new();
+    if let (false, Some(line)) = (answer == Answer::Yes, &case.household.dump) {
+        changes.extend([5.0, 10.0].map(|dk| turn_aquastat(line, dk)));
+    }
+    Finding {
+        code: "F503",
+        question: Question::Settings,
+        answer,
+        value: wasted_j / J_PER_KWH,
+        unit: "kwh",
+        limit: Some(LITTLE_WASTE_FRAC * total.demand_j / J_PER_KWH),
+        text,
+        source: WASTE_SOURCE,
+        remedies: remedies(case, changes, |year| year_waste_j(year) / J_PER_KWH),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::caution::example;
+    use crate::change::Change;
+    use crate::finding::findings as all;
+    use crate::finding::tests::{found, one, year_with};
+
+    #[test]
+    fn the_thermostat_around_its_limits() {
+        // Limits 6 °C and -1.4 °C, margin 1 K.
+        for (on, off, answer) in [
+            (4.9, 0.0, Answer::Yes),
+            (5.1, 0.0, Answer::Barely),
+            (5.9, 0.0, Answer::Barely),
+            (6.1, 0.0, Answer::No),
+            (4.0, -0.3, Answer::Yes),
+            (4.0, -0.5, Answer::Barely),
+            (4.0, -1.5, Answer::No),
+        ] {
+            let mut plant = example::plant();
+            plant.thermostat.on_at_k = ZERO_CELSIUS_K + on;
+            plant.thermostat.off_at_k = ZERO_CELSIUS_K + off;
+            let finding = one(&found(&plant, &example::year()), "F501");
+            assert_eq!(finding.answer, answer, "{on} {off}");
+        }
+    }
+
+    #[test]
+    fn the_aquastat_around_the_water_that_stops_the_pump() {
+        // The pump stops at 40 °C, margin 2 K.
+        for (opens, answer) in [
+            (37.9, Answer::Yes),
+            (38.0, Answer::Yes),
+            (38.1, Answer::Barely),
+            (40.0, Answer::Barely),
+            (40.1, Answer::No),
+        ] {
+            let mut plant = example::plant();
+            plant.dump.as_mut().unwrap().opens_k = ZERO_CELSIUS_K + opens;
+            let Cooler::HeatPump(pump) = &mut plant.cooler;
+            pump.inlet_stop_k = ZERO_CELSIUS_K + 40.0;
+            assert_eq!(one(&found(&plant, &example::year()), "F502").answer, answer, "{opens}");
+        }
+    }
+
+    fn wasteful(share: f64) -> Year {
+        year_with(|index, month| {
+            if index == 3 {
+                let year_demand_j = month.demand_j * 365.0 / 30.0;
+                month.booster_j = share * year_demand_j;
+                month.dump_j = 2.0 * month.booster_j;
+                month.dump_m3 = 1.0;
+            }
+        })
+    }
+
+    #[test]
+    fn dumping_and_boosting_around_one_and_five_per_cent() {
+        for (share, answer) in
+            [(0.0099, Answer::Yes), (0.0101, Answer::Barely), (0.0499, Answer::Barely), (0.0501, Answer::No)]
+        {
+            assert_eq!(one(&found(&example::plant(), &wasteful(share)), "F503").answer, answer, "{share}");
+        }
+    }
+
+    #[test]
+    fn the_waste_names_its_month_litres_and_a_higher_aquastat() {
+        let mended = example::year();
+        let trial = |change: &Change| matches!(change, Change::Aquastat { .. }).then(|| mended.clone());
+        let finding = one(&all(&example::household(), &example::plant(), &wasteful(0.1), &trial), "F503");
+        // Half of the cubic metre carried the heat that the booster bought again.
+        assert!(finding.text.starts_with("In April") && finding.text.contains("500 L"), "{}", finding.text);
+        assert!(finding.text.contains("opens at 35 °C, below the 40 °C you use"), "{}", finding.text);
+        assert_eq!(finding.remedies.len(), 2);
+        assert_eq!(finding.remedies[0].after, 0.0);
+    }
+
+    #[test]
+    fn without_dump_or_booster_there_is_nothing_to_waste() {
+        let mut plant = example::plant();
+        plant.booster = None;
+        assert!(found(&plant, &example::year()).iter().all(|finding| finding.code != "F503"));
+        plant.dump = None;
+        assert!(found(&plant, &example::year()).iter().all(|finding| finding.code != "F502"));
+    }
+}
