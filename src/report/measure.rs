@@ -40,6 +40,10 @@ pub enum Measure {
     Cop,
     /// Per cent.
     Percent,
+    /// A fraction of one, printed as per cent.
+    Fraction,
+    /// Hours a day.
+    HoursPerDay,
 }
 
 impl Measure {
@@ -66,7 +70,8 @@ impl Measure {
             (Measure::Minutes, _) => "min",
             (Measure::Count | Measure::Cop, _) => "",
             (Measure::PerDay, _) => "per day",
-            (Measure::Percent, _) => "%",
+            (Measure::Percent | Measure::Fraction, _) => "%",
+            (Measure::HoursPerDay, _) => "h/day",
         }
     }
 
@@ -77,6 +82,7 @@ impl Measure {
                 let si = kind.report_unit(UnitSystem::Metric).si(value);
                 kind.report_unit(UnitSystem::Us).value(si)
             }
+            _ if self == Measure::Fraction => 100.0 * value,
             _ => value,
         }
     }
@@ -97,7 +103,9 @@ impl Measure {
             | Measure::Count
             | Measure::PerDay
             | Measure::Cop
-            | Measure::Percent => None,
+            | Measure::Percent
+            | Measure::Fraction
+            | Measure::HoursPerDay => None,
         }
     }
 
@@ -115,7 +123,7 @@ impl Measure {
         }
     }
 
-    /// The measure that belongs to the unit of a finding (`h`, `1/day`, `kwh`, `l/day`, `degc`), if it is one of ours.
+    /// The measure that belongs to the unit of a finding (`h`, `1/day`, `kwh`, `l/day`, `degc`, `frac`), if it is one of ours.
     pub fn of_unit(unit: &str) -> Option<Self> {
         Some(match unit {
             "kwh" => Measure::Energy,
@@ -130,8 +138,9 @@ impl Measure {
             "h" => Measure::Duration,
             "min" => Measure::Minutes,
             "1/day" => Measure::PerDay,
-            "%" | "percent" => Measure::Percent,
-            "" | "1" => Measure::Count,
+            "h/day" => Measure::HoursPerDay,
+            "frac" => Measure::Fraction,
+            "1" => Measure::Count,
             _ => return None,
         })
     }
@@ -153,5 +162,12 @@ mod tests {
         assert_eq!(us(Measure::Power, 1000.0), "3412 BTU/h");
         assert_eq!(us(Measure::Mass, 45.359_237), "100.0 lb");
         assert_eq!(us(Measure::Energy, 12.0), "12.0 kWh");
+    }
+
+    #[test]
+    fn fractions_are_printed_as_per_cent() {
+        for units in [UnitSystem::Metric, UnitSystem::Us] {
+            assert_eq!(Measure::Fraction.words(0.125, units), "12.5 %");
+        }
     }
 }

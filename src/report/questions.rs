@@ -56,13 +56,14 @@ fn entry(finding: &Finding, units: UnitSystem) -> Entry {
     }
 }
 
-/// The answer as a word. Of the last question yes is the bad answer.
+/// The answer as a word. [`Answer::Yes`] is always the good answer, but the last question asks for harm, so that its
+/// good answer in words is no.
 fn verdict(finding: &Finding) -> (&'static str, Tone) {
-    let yes_is_good = finding.question != Question::Harm;
+    let asks_for_harm = finding.question == Question::Harm;
     match finding.answer {
-        Answer::Yes => ("yes", if yes_is_good { Tone::Good } else { Tone::Bad }),
-        Answer::Barely => ("only just", Tone::Attention),
-        Answer::No => ("no", if yes_is_good { Tone::Bad } else { Tone::Good }),
+        Answer::Yes => (if asks_for_harm { "no" } else { "yes" }, Tone::Good),
+        Answer::Barely => (if asks_for_harm { "not if put right" } else { "only just" }, Tone::Attention),
+        Answer::No => (if asks_for_harm { "yes" } else { "no" }, Tone::Bad),
         Answer::Unknown => ("not known", Tone::Attention),
     }
 }
@@ -151,7 +152,8 @@ mod tests {
 
     #[test]
     fn that_nobody_can_be_hurt_is_the_good_answer() {
-        let harmless = Finding { question: Question::Harm, ..finding() };
-        assert_eq!(verdict(&harmless), ("no", Tone::Good));
+        let harm = |answer| Finding { question: Question::Harm, answer, ..finding() };
+        assert_eq!(verdict(&harm(Answer::Yes)), ("no", Tone::Good));
+        assert_eq!(verdict(&harm(Answer::No)), ("yes", Tone::Bad));
     }
 }

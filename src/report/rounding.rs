@@ -24,7 +24,9 @@ impl Measure {
             | Measure::Difference
             | Measure::Duration
             | Measure::Minutes
-            | Measure::PerDay => 1,
+            | Measure::PerDay
+            | Measure::Fraction
+            | Measure::HoursPerDay => 1,
             Measure::Cop => 2,
         }
     }

@@ -41,17 +41,35 @@ fn cases() -> Vec<(&'static str, String)> {
         ("S104_unknown_section", one("name: Cellar", "name: Cellar\ncolour: green")),
         ("S105_list_for_table", one("  set: 4 degC", "  - 4 degC")),
         ("S105_no_value", one("  volume: 300 L", "  volume:")),
-        ("S105_eleven_months", one("{temperature: 20 degC,", "{temperature: [20 degC, 20 degC, 20 degC, 20 degC, 20 degC, 20 degC, 20 degC, 20 degC, 20 degC, 20 degC, 20 degC],")),
+        (
+            "S105_eleven_months",
+            one(
+                "{temperature: 20 degC,",
+                "{temperature: [20 degC, 20 degC, 20 degC, 20 degC, 20 degC, 20 degC, 20 degC, 20 degC, 20 degC, 20 degC, 20 degC],",
+            ),
+        ),
         ("S106_missing_key", one("  volume: 300 L\n", "")),
         ("S106_missing_section", one("thermostat:\n  set: 4 degC\n", "")),
         ("S106_missing_depth", one("faces: ground, depth: 1.2 m", "faces: ground")),
-        ("S106_missing_arrival", one("mass: 60 kg", "mass: [60 kg, 50 kg, 40 kg, 30 kg, 20 kg, 10 kg, 0 kg, 0 kg, 20 kg, 80 kg, 80 kg, 70 kg]")),
+        (
+            "S106_missing_arrival",
+            one(
+                "mass: 60 kg",
+                "mass: [60 kg, 50 kg, 40 kg, 30 kg, 20 kg, 10 kg, 0 kg, 0 kg, 20 kg, 80 kg, 80 kg, 70 kg]",
+            ),
+        ),
         ("S107_no_unit", one("set: 4 degC", "set: 4")),
         ("S107_comma", one("height: 2.3 m", "height: 2,3 m")),
         ("S107_energy_for_power", one("heat_output: 4.5 kW", "heat_output: 4.5 kWh")),
         ("S107_volume_for_daily", one("daily: 200 L/day", "daily: 200 L")),
         ("S107_percent", one("probe_height: 30 %", "probe_height: 30")),
-        ("S107_r_value_as_u_value", one("u_value: 0.3 W/m2K, faces: ground, depth: 1.2 m", "u_value: R-20, faces: ground, depth: 1.2 m")),
+        (
+            "S107_r_value_as_u_value",
+            one(
+                "u_value: 0.3 W/m2K, faces: ground, depth: 1.2 m",
+                "u_value: R-20, faces: ground, depth: 1.2 m",
+            ),
+        ),
         ("S107_yaml_word", one("daily: 200 L/day", "daily: on")),
         ("S107_clock", one("open_for: 15 s", "open_for: 15 s, first: 7")),
         ("S108_above", one("volume: 300 L", "volume: 300 m3")),
@@ -68,32 +86,81 @@ fn cases() -> Vec<(&'static str, String)> {
         ("S110_two_of_one", one("r_value: R-30", "r_value: R-30, u_value: 0.2 W/m2K")),
         ("S110_none", one("    single_pass: {outlet: 60 degC}\n", "")),
         ("S112_weather_content", one("file: year.epw", "file: notes.txt")),
-        ("S120_return_below_outlet", one("  stands_in: kitchen", "  stands_in: kitchen\n  ports: {pump_out: 60 %, pump_return: 50 %}")),
-        ("S121_return_below_probe", one("  stands_in: kitchen", "  stands_in: kitchen\n  ports: {pump_return: 20 %}")),
-        ("S122_dump_port_below_probe", one("  probe_height: 30 %", "  probe_height: 30 %\n  port_height: 10 %")),
-        ("S123_closes_above_opening", one("  opens_at: 38 degC", "  opens_at: 38 degC\n  closes_at: 40 degC")),
+        (
+            "S120_return_below_outlet",
+            one("  stands_in: kitchen", "  stands_in: kitchen\n  ports: {pump_out: 60 %, pump_return: 50 %}"),
+        ),
+        (
+            "S121_return_below_probe",
+            one("  stands_in: kitchen", "  stands_in: kitchen\n  ports: {pump_return: 20 %}"),
+        ),
+        (
+            "S122_dump_port_below_probe",
+            one("  probe_height: 30 %", "  probe_height: 30 %\n  port_height: 10 %"),
+        ),
+        (
+            "S123_closes_above_opening",
+            one("  opens_at: 38 degC", "  opens_at: 38 degC\n  closes_at: 40 degC"),
+        ),
         ("S124_booster_below_use", one("set: 45 degC", "set: 35 degC")),
         ("S125_food_limits", one("{warmest: 7 degC, coldest: 0 degC}", "{warmest: 0 degC, coldest: 7 degC}")),
         ("S126_set_point_too_warm", one("set: 4 degC", "set: 9 degC")),
-        ("S127_floor_missing", one("    - {name: floor, area: 7.5 m2, u_value: 0.3 W/m2K, faces: ground, depth: 2.3 m}\n    - {name: ceiling, area: 7.5 m2,", "    - {name: ceiling, area: 7.5 m2,")),
+        (
+            "S127_floor_missing",
+            one(
+                "    - {name: floor, area: 7.5 m2, u_value: 0.3 W/m2K, faces: ground, depth: 2.3 m}\n    - {name: ceiling, area: 7.5 m2,",
+                "    - {name: ceiling, area: 7.5 m2,",
+            ),
+        ),
         ("S127_wall_as_floor", one("name: walls, area: 25.3 m2", "name: walls, area: 7.5 m2")),
-        ("S127_square_feet", cellar_with(&[("area: 25.3 m2", "area: 272 m2"), ("area: 7.5 m2, u_value", "area: 81 m2, u_value"), ("area: 7.5 m2, r_value", "area: 81 m2, r_value")])),
+        (
+            "S127_square_feet",
+            cellar_with(&[
+                ("area: 25.3 m2", "area: 272 m2"),
+                ("area: 7.5 m2, u_value", "area: 81 m2, u_value"),
+                ("area: 7.5 m2, r_value", "area: 81 m2, r_value"),
+            ]),
+        ),
         ("S128_door_too_high", one("height: 2.0 m", "height: 2.5 m")),
-        ("S129_last_before_first", one("open_for: 15 s", "open_for: 15 s, first: \"21:00\", last: \"07:00\"")),
-        ("S129_openings_do_not_fit", one("open_for: 15 s", "open_for: 15 min, first: \"12:00\", last: \"13:00\"")),
-        ("S130_mains_exchanged", one("{coldest: 6 degC, warmest: 18 degC}", "{coldest: 18 degC, warmest: 6 degC}")),
+        (
+            "S129_last_before_first",
+            one("open_for: 15 s", "open_for: 15 s, first: \"21:00\", last: \"07:00\""),
+        ),
+        (
+            "S129_openings_do_not_fit",
+            one("open_for: 15 s", "open_for: 15 min, first: \"12:00\", last: \"13:00\""),
+        ),
+        (
+            "S130_mains_exchanged",
+            one("{coldest: 6 degC, warmest: 18 degC}", "{coldest: 18 degC, warmest: 6 degC}"),
+        ),
         ("S131_dump_above_lockout", one("opens_at: 38 degC", "opens_at: 48 degC")),
         ("S132_stops_too_early", one("refrigerant: R744", "refrigerant: R744\n    lowest_air: 7 degC")),
         ("S132_never_starts", one("refrigerant: R744", "refrigerant: R744\n    highest_air: 2 degC")),
-        ("S133_air_limits", one("refrigerant: R744", "refrigerant: R744\n    lowest_air: 10 degC\n    highest_air: 8 degC")),
-        ("S134_rated_water", one("water_in: 10 degC, water_out: 60 degC", "water_in: 60 degC, water_out: 60 degC")),
+        (
+            "S133_air_limits",
+            one("refrigerant: R744", "refrigerant: R744\n    lowest_air: 10 degC\n    highest_air: 8 degC"),
+        ),
+        (
+            "S134_rated_water",
+            one("water_in: 10 degC, water_out: 60 degC", "water_in: 60 degC, water_out: 60 degC"),
+        ),
         ("S135_rated_cop", one("power: 1.2 kW", "power: 120 W")),
         ("S136_never_opens", one("opens_at: 38 degC", "opens_at: 70 degC")),
         ("S137_mixing_valve", one("mixing_valve: 49 degC", "mixing_valve: 35 degC")),
         ("S138_smallest_fire", one("most: 24 kW", "most: 24 kW, least: 30 kW")),
-        ("S139_draw_below_inlet", one("  stands_in: kitchen", "  stands_in: kitchen\n  ports: {cold_in: 10 %, draw: 5 %}")),
+        (
+            "S139_draw_below_inlet",
+            one("  stands_in: kitchen", "  stands_in: kitchen\n  ports: {cold_in: 10 %, draw: 5 %}"),
+        ),
         ("S107_empty_text", one("name: Cellar", "name: \"\"")),
-        ("S141_never_again", one("refrigerant: R744", "refrigerant: R744\n    highest_inlet: 39 degC\n    inlet_differential: 30 K")),
+        (
+            "S141_never_again",
+            one(
+                "refrigerant: R744",
+                "refrigerant: R744\n    highest_inlet: 39 degC\n    inlet_differential: 30 K",
+            ),
+        ),
         ("S142_flow_too_small", one("single_pass: {outlet: 60 degC}", "multi_pass: {flow: 1 L/min}")),
         ("S143_closes_below_mains", one("  opens_at: 38 degC", "  opens_at: 22 degC")),
         ("S140_no_month", one("  leads_to: drain", "  months: []\n  leads_to: drain")),
@@ -114,10 +181,14 @@ fn every_fault_is_told_in_the_user_s_words() {
     settings.bind(|| {
         for (case, text) in cases() {
             let (household, diagnostics) = examine(&text, "cellar.yaml", |_| Ok(weather_of(case)));
-            let errors = diagnostics.iter().any(|one| one.severity == larderloop::diagnostic::Severity::Error);
+            let errors =
+                diagnostics.iter().any(|one| one.severity == larderloop::diagnostic::Severity::Error);
             assert_eq!(household.is_none(), errors, "{case}");
             if codes_of(&diagnostics) != [&case[..4]] {
-                unexpected.push(format!("{case}: one fault has to be said once\n{}", render_all(&diagnostics, &text, false)));
+                unexpected.push(format!(
+                    "{case}: one fault has to be said once\n{}",
+                    render_all(&diagnostics, &text, false)
+                ));
                 continue;
             }
             insta::assert_snapshot!(case, render_all(&diagnostics, &text, false));
@@ -137,7 +208,10 @@ fn every_code_has_a_case() {
     let cases = cases();
     for (code, _) in codes::ALL {
         // The weather file that cannot be opened needs no broken scenario: it has its own test.
-        assert!(*code == codes::WEATHER_UNREADABLE || cases.iter().any(|(case, _)| case.starts_with(code)), "{code}");
+        assert!(
+            *code == codes::WEATHER_UNREADABLE || cases.iter().any(|(case, _)| case.starts_with(code)),
+            "{code}"
+        );
     }
     for (case, _) in &cases {
         assert!(codes::ALL.iter().any(|(code, _)| case.starts_with(code)), "{case}");
@@ -180,7 +254,10 @@ fn six_faults_in_six_places_are_all_named_in_their_order() {
 
 #[test]
 fn places_are_counted_in_letters_and_drawn_in_bytes() {
-    let text = cellar_with(&[("name: Cellar", "name: Kühlkeller"), ("{crop: carrot, mass: 60 kg}", "{crop: Möhre, mass: 60 kg}")]);
+    let text = cellar_with(&[
+        ("name: Cellar", "name: Kühlkeller"),
+        ("{crop: carrot, mass: 60 kg}", "{crop: Möhre, mass: 60 kg}"),
+    ]);
     let diagnostics = noted(&text);
     assert_eq!((diagnostics[0].line, diagnostics[0].column), (19, 14));
     assert_eq!(&text[diagnostics[0].span.clone()], "Möhre");
@@ -218,7 +295,11 @@ fn files_are_read_and_told_apart() {
 
     for (name, bytes, says) in [
         ("latin.yaml", b"name: K\xfchlkeller\n".to_vec(), "the file is not UTF-8 text"),
-        ("large.yaml", format!("name: {}", "ü".repeat(600_000)).into_bytes(), "the file is larger than 1024 KiB"),
+        (
+            "large.yaml",
+            format!("name: {}", "ü".repeat(600_000)).into_bytes(),
+            "the file is larger than 1024 KiB",
+        ),
         ("broken.yaml", CELLAR.replace("300 L", "300").into_bytes(), "1 error in "),
     ] {
         let failure = scenario::read(&write(name, &bytes)).expect_err(says);
@@ -231,7 +312,8 @@ fn files_are_read_and_told_apart() {
 fn warnings_come_with_the_household() {
     let folder = tempfile::tempdir().expect("a folder for the test");
     let path = folder.path().join("cellar.yaml");
-    std::fs::write(&path, cellar_with(&[("opens_at: 38 degC", "opens_at: 48 degC")])).expect("a file for the test");
+    std::fs::write(&path, cellar_with(&[("opens_at: 38 degC", "opens_at: 48 degC")]))
+        .expect("a file for the test");
     std::fs::write(folder.path().join("year.epw"), weather()).expect("a file for the test");
     let scenario = scenario::open(&path).expect("a warning is no error");
     assert_eq!(codes_of(&scenario.warnings), ["S131"]);
@@ -243,7 +325,19 @@ fn warnings_come_with_the_household() {
 fn odd_files_are_refused_without_a_panic() {
     let deep = "[".repeat(50_000);
     let large = format!("name: {}\n", "x".repeat(2 << 20));
-    for text in ["", "\n\n", "# nothing\n", "just text", "- a\n- b\n", "? [a]\n: b\n", "a: !x 1\n", "\u{feff}", "name: \"\\u0000\"", &deep, &large] {
+    for text in [
+        "",
+        "\n\n",
+        "# nothing\n",
+        "just text",
+        "- a\n- b\n",
+        "? [a]\n: b\n",
+        "a: !x 1\n",
+        "\u{feff}",
+        "name: \"\\u0000\"",
+        &deep,
+        &large,
+    ] {
         assert!(!noted(text).is_empty(), "{:?}", text.chars().take(20).collect::<String>());
     }
 }
