@@ -36,8 +36,8 @@ pub fn plant(single_pass: bool) -> Plant {
         use_k: ICE_K + 40.0,
         booster: Some(Booster { set_k: ICE_K + 45.0, most_w: 18_000.0, least_w: 2_000.0, efficiency: 0.9 }),
         dump: Some(Dump {
-            opens_k: ICE_K + 55.0,
-            closes_k: ICE_K + 50.0,
+            opens_k: ICE_K + 50.0,
+            closes_k: ICE_K + 45.0,
             probe: 0.4,
             probe_lag_s: 60.0,
             min_open_s: 60.0,

@@ -4,6 +4,9 @@
 //! of [`Plant`] and the raw nodes of the cycle map, and brings its own properties, interpolation and
 //! integration. Every step is explicit. The room goes by the midpoint rule, the tank is a column of
 //! equal layers whose water moves with a second-order flux limiter, everything else is Euler's rule.
+//! (Against the midpoint rule at 1.25 s, a year of the example plant with the water passing once: at 5 s
+//! Euler's rule for the room as well errs by 0.15 % in electricity and 0.8 % in condensate, the midpoint
+//! rule by less than 0.05 % and by 0.13 %.)
 //!
 //! A step ends at the next multiple of [`Steps::step_s`], and earlier where a known edge lies before
 //! it: the hour, an edge of the day's segments, the expiry of a shortest run, rest or opening. A
@@ -233,6 +236,10 @@ pub struct Month {
     pub air: Track,
     /// Contents.
     pub contents: Track,
+    /// Air blown from the coil while the pump runs; its integral is over the running time.
+    pub blown: Track,
+    /// Integral of the humidity ratio, s.
+    pub humidity_s: f64,
     /// Topmost layer of the tank.
     pub tank_top: Track,
     /// Lowest layer of the tank.
@@ -276,6 +283,7 @@ impl Month {
             starts,
             run_s,
             locked_out_s,
+            humidity_s,
             vapour_in_kg,
             condensate_kg,
             frost_kg,
@@ -289,6 +297,7 @@ impl Month {
         }
         self.air.join(&other.air);
         self.contents.join(&other.contents);
+        self.blown.join(&other.blown);
         self.tank_top.join(&other.tank_top);
         self.tank_bottom.join(&other.tank_bottom);
     }
@@ -349,6 +358,8 @@ pub struct Column {
     between_w_per_k: f64,
     inflow_kg_s: Vec<f64>,
     inflow_kg_k_s: Vec<f64>,
+    /// Temperatures at the start of a step, K.
+    before_k: Vec<f64>,
 }
 
 impl Column {
@@ -367,6 +378,7 @@ impl Column {
             between_w_per_k: conductivity_w_per_m_k * section_m2 / (height_m / layers as f64),
             inflow_kg_s: vec![0.0; layers],
             inflow_kg_k_s: vec![0.0; layers],
+            before_k: vec![start_k; layers],
         }
     }
 
@@ -407,7 +419,8 @@ impl Column {
     pub fn advance(&mut self, step_s: f64, loss_w_per_k: f64, surroundings_k: f64) -> f64 {
         let lost_j = loss_w_per_k * (self.mean_k() - surroundings_k) * step_s;
         let kept = loss_w_per_k * step_s / (self.layer_kg * self.layers_k.len() as f64 * WATER_J_PER_KG_K);
-        let before = self.layers_k.clone();
+        let mut before = std::mem::take(&mut self.before_k);
+        before.copy_from_slice(&self.layers_k);
         for layer in &mut self.layers_k {
             *layer -= kept * (*layer - surroundings_k);
         }
@@ -417,6 +430,7 @@ impl Column {
             self.inflow_kg_s.fill(0.0);
             self.inflow_kg_k_s.fill(0.0);
         }
+        self.before_k = before;
         self.mix_inversions();
         lost_j
     }
@@ -725,7 +739,8 @@ struct RoomRates {
     gain_w: [f64; Cause::COUNT],
     vapour_in_kg_s: f64,
     condensate_kg_s: f64,
-    doors_kg_s: Vec<f64>,
+    /// Dry air through each open door: its index and kg/s.
+    doors_kg_s: Vec<(usize, f64)>,
     /// Everything that ties the air to something else, W/K.
     tie_w_per_k: f64,
 }
@@ -819,7 +834,9 @@ fn books(total: &Month, opening: Stored, closing: Stored, transfer_j: f64) -> Bo
         - total.condensate_kg
         - total.wall_condensate_kg
         - (closing.vapour_kg - opening.vapour_kg);
-    let over = |residual: f64, through: f64| if residual == 0.0 { 0.0 } else { residual / through };
+    let over = |residual: f64, through: f64| {
+        if residual == 0.0 { 0.0 } else { residual / through }
+    };
     Books {
         room: over(room_j, room_through_j),
         tank: over(tank_j, tank_through_j),
@@ -1101,24 +1118,14 @@ impl<'a> Year<'a> {
             rates.tie_w_per_k += surface.ua_w_per_k;
         }
         self.leak(room, instant, &mut rates);
-        for ((door, open), exchanged_kg) in
-            plant.room.doors.iter().zip(&segment.doors_open).zip(&self.exchanged_kg)
+        for (index, door) in
+            plant.room.doors.iter().enumerate().filter(|&(index, _)| segment.doors_open[index])
         {
-            let flow_kg_s =
-                if *open { self.through_door(door, room, instant, *exchanged_kg, step_s) } else { 0.0 };
-            rates.doors_kg_s.push(flow_kg_s);
-            if flow_kg_s > 0.0 {
-                let beyond = &plant.boundaries[door.boundary];
-                let humidity = instant.humidity(beyond);
-                rates.add_air(
-                    Cause::Doors,
-                    flow_kg_s,
-                    instant.temperature_k(beyond),
-                    humidity,
-                    humidity,
-                    room,
-                );
-            }
+            let flow_kg_s = self.through_door(door, room, instant, self.exchanged_kg[index], step_s);
+            let beyond = &plant.boundaries[door.boundary];
+            let humidity = instant.humidity(beyond);
+            rates.add_air(Cause::Doors, flow_kg_s, instant.temperature_k(beyond), humidity, humidity, room);
+            rates.doors_kg_s.push((index, flow_kg_s));
         }
         rates.add_sensible(Cause::People, segment.people * (272.0 - 6.0 * (room.air_k - ICE_K)));
         rates.add_sensible(Cause::Lights, segment.lights_w);
@@ -1192,11 +1199,22 @@ impl<'a> Year<'a> {
             self.room_rates(middle, &machine, tank_w + pipe_loss_j / step_s, segment, instant, step_s);
         self.book_machine(&machine, step_s);
         self.sums.pipe_loss_j += pipe_loss_j;
+        self.book_blown(&machine, &rates, middle, step_s);
         self.advance_room(&rates, middle, step_s);
         self.advance_water(&machine, return_k, segment, mains_k, surroundings_k, step_s);
         self.since_switch_s += step_s;
         self.since_open_s += step_s;
         self.sums.duration_s += step_s;
+    }
+
+    fn book_blown(&mut self, machine: &Machine, rates: &RoomRates, middle: RoomState, step_s: f64) {
+        if self.running {
+            let room = &self.plant.room;
+            let stream_w_per_k = self.pump.airflow_m3_s * room.air_mass_kg / room.volume_m3 * AIR_J_PER_KG_K;
+            let sensible_w = machine.evaporator_w - LATENT_J_PER_KG * rates.condensate_kg_s;
+            let blown_k = middle.air_k - sensible_w / stream_w_per_k;
+            self.sums.blown.see(blown_k, blown_k, step_s);
+        }
     }
 
     /// The room after some time at constant rates.
@@ -1221,8 +1239,8 @@ impl<'a> Year<'a> {
         after.probe_k = before.probe_k + followed * (middle.air_k - middle.probe_k);
         let wall_kg = self.condense_on_walls(&mut after);
         self.room = after;
-        for (exchanged_kg, flow_kg_s) in self.exchanged_kg.iter_mut().zip(&rates.doors_kg_s) {
-            *exchanged_kg += flow_kg_s * step_s;
+        for &(index, flow_kg_s) in &rates.doors_kg_s {
+            self.exchanged_kg[index] += flow_kg_s * step_s;
         }
         let sums = &mut self.sums;
         for (sum, rate) in sums.gain_j.iter_mut().zip(rates.gain_w) {
@@ -1234,6 +1252,7 @@ impl<'a> Year<'a> {
             sums.frost_kg += rates.condensate_kg_s * step_s;
         }
         sums.wall_condensate_kg += wall_kg;
+        sums.humidity_s += 0.5 * (before.humidity + after.humidity) * step_s;
         sums.air.see(before.air_k, after.air_k, step_s);
         sums.contents.see(before.contents_k, after.contents_k, step_s);
     }
