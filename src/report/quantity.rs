@@ -88,11 +88,11 @@ fn mean_degc(integral_k_s: f64, duration_s: f64) -> Option<f64> {
 }
 
 fn least_degc(extremes: &Extremes) -> Option<f64> {
-    (!extremes.is_empty()).then(|| extremes.min - ZERO_CELSIUS_K)
+    (!extremes.is_empty()).then_some(extremes.min - ZERO_CELSIUS_K)
 }
 
 fn most_degc(extremes: &Extremes) -> Option<f64> {
-    (!extremes.is_empty()).then(|| extremes.max - ZERO_CELSIUS_K)
+    (!extremes.is_empty()).then_some(extremes.max - ZERO_CELSIUS_K)
 }
 
 /// Heat to the water over what the pump and its circulator drew while it ran: standby and the

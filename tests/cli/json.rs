@@ -117,6 +117,19 @@ fn lists_have_the_promised_keys() {
     all("defaults").iter().for_each(|one| assert_eq!(keys(one), ["key", "value", "reason"]));
 }
 
+/// The weather in short is that of the file. Source: scenarios/weather/README.md, counted from the file's 8760 rows by
+/// another program; the tolerance is the last printed digit.
+#[test]
+fn the_weather_in_short_is_that_of_the_file() {
+    let weather = &document()["weather"];
+    assert_eq!(weather["hours"], 8760);
+    for (key, published, tolerance) in
+        [("mean_degc", 9.988, 5e-4), ("min_degc", -22.8, 1e-9), ("max_degc", 35.0, 1e-9)]
+    {
+        approx::assert_abs_diff_eq!(weather[key].as_f64().expect("a number"), published, epsilon = tolerance);
+    }
+}
+
 /// COP and sums follow from the document's own numbers.
 #[test]
 fn the_document_agrees_with_itself() {
