@@ -13,8 +13,8 @@ use crate::constants::{
 };
 use crate::heat_pump::{Operation, compressor_power_w};
 use crate::plant::{
-    Boundary, Circuit, Cooler, DAY_S, DaySegment, Door, HOUR_S, HeatPump, Load, Plant, RESPIRATION_AT_K,
-    Surroundings,
+    Boundary, Cause, Circuit, Cooler, DAY_S, DaySegment, Door, HOUR_S, HeatPump, Load, Plant,
+    RESPIRATION_AT_K, Surroundings,
 };
 use crate::water::density_kg_m3;
 use crate::year::{Interval, Year};
@@ -355,6 +355,8 @@ pub enum Reason {
     RoomTemperature,
     /// More or less heat came into the room than its monthly means tell.
     Load,
+    /// The hot pipe in the room, and a tank in it that is warmer or colder than expected.
+    HotWater,
     /// The pump took warmer or colder water, or air, than expected.
     Inlet,
     /// Frost on the coil.
@@ -451,9 +453,12 @@ fn parts(plant: &Plant, index: usize, hand: &HandMonth, month: &Interval) -> Vec
     // A pump that cannot meet the load by hand runs all month and cools less than the load.
     let hand_cooled_j = (hand.heat_to_water_j - hand_circulator_j) / by_hand;
     let warmer_j = at_air_j - hand.room_load_j;
+    let in_room = plant.tank.surroundings == Surroundings::ColdRoom;
+    let hot_water_j = month.gain_j[Cause::HotWater as usize] - if in_room { hand.tank_loss_j } else { 0.0 };
     [
         (Reason::RoomTemperature, warmer_j * by_hand),
-        (Reason::Load, (cooled_j - hand_cooled_j - warmer_j) * by_hand),
+        (Reason::Load, (cooled_j - hand_cooled_j - warmer_j - hot_water_j) * by_hand),
+        (Reason::HotWater, hot_water_j * by_hand),
         (Reason::Inlet, cooled_j * (real - by_hand)),
         (Reason::Frost, cooled_j * (frosted - real)),
         (Reason::Starting, cooled_j * (starting - frosted)),
@@ -485,7 +490,7 @@ fn water_per_cooling(
 mod tests {
     use super::*;
     use crate::caution::example;
-    use crate::plant::{Cause, Produce, Surface};
+    use crate::plant::{Produce, Surface};
     use approx::assert_relative_eq;
 
     /// The whole-room example: inside 3.0 x 2.5 x 2.3 m at 4 °C and 90 %, walls 25.3 m2 and ceiling 7.5 m2 of U 0.2398
@@ -667,8 +672,14 @@ mod tests {
             (load_w, 38.0, 0.0, Reason::Inlet),
             (load_w, 22.5, 0.2, Reason::Starting),
             (1.3 * load_w, 22.5, 0.0, Reason::Load),
+            (1.3 * load_w, 22.5, 0.0, Reason::HotWater),
         ] {
-            let year = simulated(&plant, cooled_w, inlet_degc, lost_frac);
+            let mut year = simulated(&plant, cooled_w, inlet_degc, lost_frac);
+            if reason == Reason::HotWater {
+                for month in &mut year.months {
+                    month.gain_j[Cause::HotWater as usize] = 0.3 * load_w * month.duration_s;
+                }
+            }
             let july =
                 compare(&plant, &hand, &year).into_iter().find(|difference| difference.month == 6).unwrap();
             let total_j = july.simulated_j - july.hand_j;

@@ -1,5 +1,5 @@
 use super::{Caution, Severity};
-use crate::caution::scald::HOTTEST_AT_TAP_K;
+use crate::caution::HOTTEST_AT_TAP_K;
 use crate::constants::ZERO_CELSIUS_K;
 use crate::household::{Destination, Household};
 use crate::plant::Plant;

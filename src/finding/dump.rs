@@ -1,8 +1,8 @@
 //! What has to be dumped, how fast, where?
 
-use super::hot_water_used::balance_factor;
 use super::remedy::{
-    FLOW_MARGIN, curtain, dump_port_k, new_dump, remedies, required_flow_kg_s, turn_aquastat, warmest_mains_k,
+    FLOW_MARGIN, curtain, dump_port_k, new_dump, remedies, required_flow_kg_s, setting, turn_aquastat,
+    use_to_balance, warmest_mains_k,
 };
 use super::{
     Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Question, at_least, at_most, sentences,
@@ -67,9 +67,7 @@ fn litres(case: &Case<'_>) -> Finding {
                 count(total.dump_openings, "time")
             ),
             match case.household.dump.as_ref().map(|dump| dump.leads_to) {
-                Some(Destination::Irrigation) => {
-                    "Most of it comes when the garden may be wet already; the ground must be able to take it on such a day too."
-                }
+                Some(Destination::Irrigation) => "The garden has to take in that much on such a day.",
                 Some(Destination::Barrel) => "A barrel has to hold a day of it or have an overflow.",
                 Some(Destination::Drain) | None => "",
             }
@@ -79,8 +77,7 @@ fn litres(case: &Case<'_>) -> Finding {
     let mut changes = Vec::new();
     if answer != Answer::Yes {
         changes.extend(curtain(case));
-        let factor = balance_factor(total).filter(|&factor| factor > 1.0);
-        changes.extend(factor.map(|factor| Change::HotWaterTimes(factor.min(2.0))));
+        changes.extend(use_to_balance(case));
         changes.extend(case.household.dump.as_ref().map(|line| turn_aquastat(line, 5.0)));
     }
     Finding {
@@ -125,22 +122,22 @@ fn flow(case: &Case<'_>) -> Finding {
              may be stopped by warm water."
         ),
     };
-    let wanted = case.household.dump.as_ref().map(|line| {
-        let factor = FLOW_MARGIN * required_kg_s / given_kg_s;
-        Change::DumpFlow(factor * line.flow)
+    let l_min = |kg_s: f64| m3_s(kg_s) * L_PER_M3 * MINUTE_S;
+    let wanted_kg_s = FLOW_MARGIN * required_kg_s;
+    let larger = case.household.dump.as_ref().filter(|_| answer != Answer::Yes).and_then(|line| {
+        let change = Change::DumpFlow(wanted_kg_s / given_kg_s * line.flow);
+        setting(case, &change, l_min(given_kg_s), l_min(wanted_kg_s))
     });
-    let refused = |year: &Year| year.total.missed_s / HOUR_S;
-    let tried = if answer == Answer::Yes { None } else { wanted };
     Finding {
         code: "F402",
         question: Question::Dump,
         answer,
-        value: m3_s(required_kg_s) * L_PER_M3 * MINUTE_S,
+        value: l_min(given_kg_s),
         unit: "l/min",
-        limit: Some(m3_s(given_kg_s) * L_PER_M3 * MINUTE_S),
+        limit: Some(l_min(wanted_kg_s)),
         text,
         source: FLOW_SOURCE,
-        remedies: remedies(case, tried, refused),
+        remedies: larger.into_iter().collect(),
     }
 }
 
@@ -287,7 +284,22 @@ mod tests {
             plant.dump.as_mut().unwrap().flow_kg_s = factor * required;
             let finding = one(&found(&plant, &example::year()), "F402");
             assert_eq!(finding.answer, answer, "{factor}");
+            assert_relative_eq!(finding.value / finding.limit.unwrap(), factor / 1.25, max_relative = 1e-9);
         }
+    }
+
+    #[test]
+    fn a_small_flow_is_raised_to_what_is_required_and_a_quarter_more() {
+        let mut plant = example::plant();
+        plant.dump.as_mut().unwrap().flow_kg_s = 0.005;
+        let mended = example::year();
+        let trial = |change: &Change| matches!(change, Change::DumpFlow(_)).then(|| mended.clone());
+        let finding = one(&all(&example::household(), &plant, &example::year(), &trial), "F402");
+        assert_eq!(finding.answer, Answer::No);
+        assert_eq!(
+            (finding.remedies[0].before, Some(finding.remedies[0].after)),
+            (finding.value, finding.limit)
+        );
     }
 
     #[test]

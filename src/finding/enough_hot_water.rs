@@ -2,11 +2,14 @@
 
 use super::remedy::{remedies, turn_aquastat};
 use super::{Answer, Case, Finding, Question, at_least, at_most, sentences};
+use crate::caution::HOTTEST_AT_TAP_K;
 use crate::change::Change;
-use crate::constants::ZERO_CELSIUS_K;
+use crate::constants::{WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K};
 use crate::water::density_kg_m3;
 use crate::wording::{MONTHS, months, percent};
 use crate::year::{Interval, Year};
+use uom::si::f64::ThermodynamicTemperature;
+use uom::si::thermodynamic_temperature::kelvin;
 
 /// Share of the heat wanted at the taps whose absence nobody notices. Common practice, no source.
 const UNNOTICED_FRAC: f64 = 0.001;
@@ -16,6 +19,9 @@ const BORNE_FRAC: f64 = 0.02;
 const WELL_SUPPLIED_FRAC: f64 = 0.8;
 /// Share below which the booster does most of the work. Common practice, no source.
 const HALF_FRAC: f64 = 0.5;
+
+/// By how much the booster's set point is raised in a trial, K.
+const BOOSTER_STEP_DK: f64 = 5.0;
 
 const SHORTFALL_SOURCE: &str =
     "0.1 % of the heat wanted as unnoticed, 2 % as borne: Common practice, no source.";
@@ -73,11 +79,11 @@ fn shortfall(case: &Case<'_>) -> Finding {
             why_short(case),
         ])
     };
-    let changes = if answer == Answer::Yes {
-        vec![]
-    } else {
-        vec![Change::TankVolume(1.5 * case.household.tank.volume), Change::HotWaterTimes(0.8)]
-    };
+    let mut changes = Vec::new();
+    if answer != Answer::Yes {
+        changes.extend(hotter_booster(case));
+        changes.extend([Change::TankVolume(1.5 * case.household.tank.volume), Change::HotWaterTimes(0.8)]);
+    }
     Finding {
         code: "F601",
         question: Question::EnoughHotWater,
@@ -91,6 +97,7 @@ fn shortfall(case: &Case<'_>) -> Finding {
     }
 }
 
+/// Why hot water is short.
 fn why_short(case: &Case<'_>) -> String {
     match case.plant.booster {
         None => {
@@ -98,11 +105,32 @@ fn why_short(case: &Case<'_>) -> String {
              the rest."
                 .to_owned()
         }
+        Some(booster) if booster.most_w < most_tap_heat_w(case) => format!(
+            "The booster, the heater after the tank, gives {} at most; the largest flow at the taps takes {} when the tank is \
+             cold.",
+            case.say.heat_rate(booster.most_w),
+            case.say.heat_rate(most_tap_heat_w(case))
+        ),
         Some(booster) => format!(
-            "The booster, the heater after the tank, gives {} at most, too little for the flow you draw when the tank is cold.",
-            case.say.heat_rate(booster.most_w)
+            "The booster, the heater after the tank, is strong enough, but its smallest fire is {}: where the water needs less \
+             than that it stays off.",
+            case.say.heat_rate(booster.least_w)
         ),
     }
+}
+
+/// Heat that the largest flow at the taps takes with the coldest mains water and a tank no warmer, W.
+fn most_tap_heat_w(case: &Case<'_>) -> f64 {
+    let flow_kg_s = case.plant.day.iter().map(|segment| segment.tap_kg_s).fold(0.0, f64::max);
+    let coldest_k = case.plant.mains_k.iter().copied().fold(f64::INFINITY, f64::min);
+    flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K * (case.plant.use_k - coldest_k).max(0.0)
+}
+
+/// A booster that stays off for want of heat to give starts sooner when it is set higher, as far as no tap scalds.
+fn hotter_booster(case: &Case<'_>) -> Option<Change> {
+    let booster = case.plant.booster.filter(|booster| booster.most_w >= most_tap_heat_w(case))?;
+    let set_k = (booster.set_k + BOOSTER_STEP_DK).min(HOTTEST_AT_TAP_K);
+    (set_k > booster.set_k).then(|| Change::BoosterSet(ThermodynamicTemperature::new::<kelvin>(set_k)))
 }
 
 /// Share of the hot water that came from the cold room.
@@ -210,6 +238,18 @@ mod tests {
         let text = one(&found(&plant, &short_by(0.1)), "F601").text;
         // A tenth of 200 kg a day for a year: 7300 kg, 7357 L at 40 °C (992.3 kg/m3, IAPWS-IF97).
         assert!(text.contains("about 7,360 L") && text.contains("no booster"), "{text}");
+    }
+
+    #[test]
+    fn a_booster_is_called_weak_or_coarse_by_the_largest_flow() {
+        // Example: 200 kg a day evenly, 0.002315 kg/s from 10 to 40 °C: 290.4 W with 4181.6 J/(kg K).
+        for (most_w, weak) in [(290.3, true), (290.5, false)] {
+            let mut plant = example::plant();
+            plant.booster.as_mut().unwrap().most_w = most_w;
+            let text = one(&found(&plant, &short_by(0.1)), "F601").text;
+            assert_eq!(text.contains("at most"), weak, "{text}");
+            assert_eq!(text.contains("smallest fire"), !weak, "{text}");
+        }
     }
 
     #[test]

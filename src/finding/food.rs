@@ -212,7 +212,7 @@ fn frozen_by_itself(case: &Case<'_>) -> Finding {
     let air_s = resting_frost_s(case.year, |month| month.frozen_air_s);
     let when = months(|month| case.year.months[month].frozen_air_s > case.year.months[month].run_s);
     let limit = say.temperature(case.plant.room.freezing_k);
-    let coldest = case.worst_month(|month| -month.air_k.min);
+    let coldest = case.worst_month(|month| -month.contents_k.min);
     let (answer, text) = if contents_s > 0.0 {
         let text = format!(
             "In {when} the food freezes without the pump: it is below {limit} for at least {} in which the pump rested, \
@@ -230,8 +230,8 @@ fn frozen_by_itself(case: &Case<'_>) -> Finding {
         (Answer::Barely, text)
     } else {
         let text = format!(
-            "The room does not freeze by itself in winter. The coldest its air gets is {}, in {}.",
-            say.temperature(case.year.total.air_k.min),
+            "The room does not freeze by itself in winter. The coldest the food gets is {}, in {}.",
+            say.temperature(case.year.total.contents_k.min),
             MONTHS[coldest]
         );
         (Answer::Yes, text)

@@ -1,10 +1,10 @@
 //! Do we use the hot water it makes?
 
-use super::remedy::{curtain, keep_the_tank_open, remedies};
+use super::remedy::{balance_factor, curtain, keep_the_tank_open, remedies, use_to_balance};
 use super::{Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Question, at_most, sentences};
 use crate::change::Change;
 use crate::plant::HOUR_S;
-use crate::wording::{MONTHS, months, percent};
+use crate::wording::{MONTHS, decimals, months, percent};
 use crate::year::{Interval, Year};
 use uom::si::volume::cubic_meter;
 
@@ -14,8 +14,6 @@ const LITTLE_DUMPED_FRAC: f64 = 0.05;
 const BORNE_DUMPED_FRAC: f64 = 0.20;
 /// Share of the month's demand from which the booster's help makes it a month of deficit. Common practice, no source.
 const DEFICIT_FROM_FRAC: f64 = 0.05;
-/// Largest factor on the use that is tried as a remedy: beyond it nobody changes.
-const MOST_USE_FACTOR: f64 = 2.0;
 
 const DUMPED_SOURCE: &str = "5 % as little, 20 % as borne: Common practice, no source.";
 
@@ -27,12 +25,6 @@ fn dumped_frac(total: &Interval) -> f64 {
     if total.heat_to_water_j > 0.0 { total.dump_j / total.heat_to_water_j } else { 0.0 }
 }
 
-/// How many times today's use would take all heat made and not lost, if making and losing stayed as they are.
-pub(super) fn balance_factor(total: &Interval) -> Option<f64> {
-    let factor = (total.heat_to_water_j - total.tank_loss_j - total.pipe_loss_j) / total.demand_j;
-    (total.demand_j > 0.0 && factor > 0.0).then_some(factor)
-}
-
 /// The use at balance, in litres a day and people, as a sentence.
 fn balance_words(case: &Case<'_>) -> String {
     let Some(factor) = balance_factor(&case.year.total) else {
@@ -40,7 +32,7 @@ fn balance_words(case: &Case<'_>) -> String {
     };
     let daily_m3 = case.household.hot_water.daily.get::<cubic_meter>();
     let people = case.household.hot_water.people.map_or(String::new(), |people| {
-        format!(", as {} people like you do", crate::wording::decimals(factor * f64::from(people), 1))
+        format!(", as {} people like you do", decimals(factor * f64::from(people), 1))
     });
     format!(
         "Made and used would be even over the year at about {} a day{people}; you use {}.",
@@ -89,8 +81,7 @@ fn whereabouts(case: &Case<'_>) -> String {
 
 fn more_use(case: &Case<'_>) -> Vec<Change> {
     let mut changes: Vec<Change> = curtain(case).into_iter().collect();
-    let balance = balance_factor(&case.year.total).filter(|&factor| factor > 1.0);
-    changes.extend(balance.map(|factor| Change::HotWaterTimes(factor.min(MOST_USE_FACTOR))));
+    changes.extend(use_to_balance(case));
     changes
 }
 

@@ -9,6 +9,8 @@ mod pump_size;
 mod remedy;
 mod settings;
 
+use std::cell::RefCell;
+
 use serde::Serialize;
 
 use crate::change::Change;
@@ -132,7 +134,9 @@ pub fn findings(
     year: &Year,
     trial: &dyn Fn(&Change) -> Option<Year>,
 ) -> Vec<Finding> {
-    let case = Case { household, plant, year, trial, say: Wording(household.units) };
+    let tried = RefCell::new(Vec::new());
+    let trial = |change: &Change| remember(&tried, change, trial);
+    let case = Case { household, plant, year, trial: &trial, say: Wording(household.units) };
     [
         food::findings,
         pump_size::findings,
@@ -145,6 +149,21 @@ pub fn findings(
     .iter()
     .flat_map(|question| question(&case))
     .collect()
+}
+
+/// Runs a change once: several findings try the same ones.
+fn remember(
+    tried: &RefCell<Vec<(String, Option<Year>)>>,
+    change: &Change,
+    trial: &Trial<'_>,
+) -> Option<Year> {
+    let name = format!("{change:?}");
+    let known = tried.borrow().iter().find(|(known, _)| *known == name).map(|(_, year)| year.clone());
+    known.unwrap_or_else(|| {
+        let year = trial(change);
+        tried.borrow_mut().push((name, year.clone()));
+        year
+    })
 }
 
 /// The answer for a quantity that should be small.
@@ -225,6 +244,22 @@ mod tests {
                 assert!(finding.remedies.is_empty());
             }
         }
+    }
+
+    #[test]
+    fn a_change_that_several_findings_try_is_run_once() {
+        let runs = RefCell::new(Vec::new());
+        let trial = |change: &Change| {
+            runs.borrow_mut().push(format!("{change:?}"));
+            None
+        };
+        let year = year_with(|_, month| (month.over_band_s, month.missed_s) = (1.0e6, 1.0e6));
+        findings(&example::household(), &example::plant(), &year, &trial);
+        let mut once = runs.borrow().clone();
+        once.sort();
+        once.dedup();
+        assert_eq!(once.len(), runs.borrow().len());
+        assert!(once.len() > 1);
     }
 
     #[test]

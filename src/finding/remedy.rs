@@ -7,19 +7,22 @@ use uom::si::thermodynamic_temperature::kelvin;
 use uom::si::time::second;
 use uom::si::volume_rate::cubic_meter_per_second;
 
-use super::{Case, Remedy};
+use super::{Case, ONE_EVENT_S, Remedy};
 use crate::change::Change;
 use crate::constants::WATER_SPECIFIC_HEAT_J_PER_KG_K;
 use crate::household::{Destination, DumpLine};
 use crate::plant::{Cooler, Plant};
 use crate::water::density_kg_m3;
 use crate::wording::Wording;
-use crate::year::Year;
+use crate::year::{Interval, Year};
 
 /// Most remedies that a finding lists.
 const MOST: usize = 3;
 /// Least improvement of the deciding number that makes a change a remedy, share of it before.
-const LEAST_GAIN_FRAC: f64 = 0.01;
+const LEAST_GAIN_FRAC: f64 = 0.05;
+/// How much longer the food may be too warm, or frozen, with a remedy for something else, share of the time before; one
+/// event ([`ONE_EVENT_S`]) more is allowed in any case.
+const WORSE_FRAC: f64 = 0.05;
 /// Change of a yearly sum from which it is told, share.
 const TOLD_FROM_FRAC: f64 = 0.005;
 /// Share of the air exchange that a strip curtain still stops when worn. From memory, to be verified: 0.85-0.90 worn; new
@@ -27,6 +30,10 @@ const TOLD_FROM_FRAC: f64 = 0.005;
 const WORN_CURTAIN_FRAC: f64 = 0.85;
 /// Time constant of a probe in a bottle of water, s. Common practice, no source: 20 to 40 minutes.
 const BOTTLE_LAG_S: f64 = 1800.0;
+/// Largest factor on the use of hot water that is tried: beyond it nobody changes.
+const MOST_USE_FACTOR: f64 = 2.0;
+/// The factor is tried in twentieths.
+const USE_STEPS: f64 = 20.0;
 /// Margin of a dump's flow over the heat to be carried, and of the aquastat below the lock-out. Common practice, no source.
 pub(super) const FLOW_MARGIN: f64 = 1.25;
 const AQUASTAT_BELOW_LOCK_OUT_DK: f64 = 5.0;
@@ -49,15 +56,36 @@ pub(super) fn remedies(
         .filter_map(|change| {
             let changed = (case.trial)(&change)?;
             let after = measure(&changed);
-            (after < before - LEAST_GAIN_FRAC * before.abs()).then(|| Remedy {
-                change: change.words_in(case.household.units),
-                before,
-                after,
-                text: effects(case.year, &changed, case.say),
-            })
+            (after < before - LEAST_GAIN_FRAC * before.abs() && spares_the_food(case.year, &changed)).then(
+                || Remedy {
+                    change: change.words_in(case.household.units),
+                    before,
+                    after,
+                    text: effects(case.year, &changed, case.say),
+                },
+            )
         })
         .take(MOST)
         .collect()
+}
+
+/// A dial or valve put right: the deciding number is its own setting, `before` and `after`; the year tells the rest.
+pub(super) fn setting(case: &Case<'_>, change: &Change, before: f64, after: f64) -> Option<Remedy> {
+    let changed = (case.trial)(change)?;
+    spares_the_food(case.year, &changed).then(|| Remedy {
+        change: change.words_in(case.household.units),
+        before,
+        after,
+        text: effects(case.year, &changed, case.say),
+    })
+}
+
+/// Whether a change leaves the food as cold, and as little frozen, as it was.
+fn spares_the_food(before: &Year, after: &Year) -> bool {
+    let (was, is) = (&before.total, &after.total);
+    [(was.over_band_s, is.over_band_s), (was.frozen_contents_s, is.frozen_contents_s)]
+        .into_iter()
+        .all(|(was_s, is_s)| is_s <= was_s * (1.0 + WORSE_FRAC) + ONE_EVENT_S)
 }
 
 /// What else a change does to the year, as a sentence.
@@ -87,16 +115,40 @@ fn told(what: &str, before: f64, after: f64, say: impl Fn(f64) -> String) -> Opt
     changed.then(|| format!("{what} {} instead of {}", say(after), say(before)))
 }
 
-/// What keeps the tank able to take heat: a dump, a better dump, more use.
+/// What keeps the tank able to take heat: a dump, a dump that may open when it is needed, a better dump, more use.
 pub(super) fn keep_the_tank_open(case: &Case<'_>) -> Vec<Change> {
-    let mut changes = match &case.household.dump {
-        None => {
-            new_dump(case, required_flow_kg_s(case) * FLOW_MARGIN).map(Change::AddDump).into_iter().collect()
+    let mut changes: Vec<Change> = Vec::new();
+    match &case.household.dump {
+        None => changes.extend(new_dump(case, required_flow_kg_s(case) * FLOW_MARGIN).map(Change::AddDump)),
+        Some(line) => {
+            changes.extend(open_when_refused(case, line));
+            changes.extend([turn_aquastat(line, -5.0), Change::DumpFlow(2.0 * line.flow)]);
         }
-        Some(line) => vec![Change::DumpFlow(2.0 * line.flow), turn_aquastat(line, -5.0)],
-    };
+    }
     changes.push(Change::HotWaterTimes(1.5));
     changes
+}
+
+/// The dump allowed to open in the months in which cooling was refused, where it was not.
+fn open_when_refused(case: &Case<'_>, line: &DumpLine) -> Option<Change> {
+    let mut months = line.months;
+    for (open, month) in months.iter_mut().zip(&case.year.months) {
+        *open |= month.missed_s > 0.0;
+    }
+    (months != line.months).then_some(Change::DumpMonths(months))
+}
+
+/// More use of hot water, up to twice today's, where that brings made and used nearer to each other.
+pub(super) fn use_to_balance(case: &Case<'_>) -> Option<Change> {
+    let factor = balance_factor(&case.year.total)?;
+    let rounded = libm::ceil(factor * USE_STEPS) / USE_STEPS;
+    (rounded > 1.0).then(|| Change::HotWaterTimes(rounded.min(MOST_USE_FACTOR)))
+}
+
+/// How many times today's use would take all heat made and not lost, if making and losing stayed as they are.
+pub(super) fn balance_factor(total: &Interval) -> Option<f64> {
+    let factor = (total.heat_to_water_j - total.tank_loss_j - total.pipe_loss_j) / total.demand_j;
+    (total.demand_j > 0.0 && factor > 0.0).then_some(factor)
 }
 
 /// Strip curtains, where there are doors without good ones.
@@ -211,7 +263,7 @@ mod tests {
 
     #[test]
     fn only_changes_that_help_become_remedies_and_no_more_than_three() {
-        let changes = || [0.9, 1.0, 2.0, 0.5, 0.25, 0.1].map(Change::HotWaterTimes);
+        let changes = || [0.9, 0.96, 2.0, 0.5, 0.25, 0.1].map(Change::HotWaterTimes);
         let trial = |change: &Change| match change {
             Change::HotWaterTimes(factor) => Some(starts(2190.0 * factor)),
             _ => None,
@@ -223,11 +275,45 @@ mod tests {
     }
 
     #[test]
+    fn a_change_that_spoils_the_food_is_no_remedy() {
+        for (over_s, frozen_s, offered) in
+            [(14_399.0, 0.0, true), (14_400.0, 0.0, true), (14_401.0, 0.0, false), (0.0, 14_401.0, false)]
+        {
+            let trial = |_: &Change| {
+                let mut year = starts(100.0);
+                (year.total.over_band_s, year.total.frozen_contents_s) = (over_s, frozen_s);
+                Some(year)
+            };
+            let tried = with_case(&trial, |case| {
+                remedies(case, [Change::HotWaterTimes(2.0)], |year| year.total.starts)
+            });
+            assert_eq!(tried.len(), usize::from(offered), "{over_s} {frozen_s}");
+        }
+    }
+
+    #[test]
     fn a_refused_change_is_no_remedy() {
         let tried = with_case(&|_| None, |case| {
             remedies(case, [Change::HotWaterTimes(2.0)], |year| year.total.starts)
         });
         assert_eq!(tried, vec![]);
+    }
+
+    #[test]
+    fn a_dump_shut_in_the_months_of_refusal_is_opened_first() {
+        let (mut household, plant) = (example::household(), example::plant());
+        household.dump.as_mut().unwrap().months = std::array::from_fn(|month| month < 9);
+        let first = |year: &Year| {
+            let say = Wording(household.units);
+            let case = Case { household: &household, plant: &plant, year, trial: &|_| None, say };
+            keep_the_tank_open(&case).remove(0)
+        };
+        let mut year = example::year();
+        year.months[9].missed_s = 1.0;
+        let open = std::array::from_fn(|month| month < 10);
+        assert!(matches!(first(&year), Change::DumpMonths(months) if months == open));
+        year.months[9].missed_s = 0.0;
+        assert!(!matches!(first(&year), Change::DumpMonths(_)));
     }
 
     #[test]

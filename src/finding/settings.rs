@@ -1,6 +1,6 @@
 //! Where do dials, probes and ports go?
 
-use super::remedy::{remedies, turn_aquastat};
+use super::remedy::{remedies, setting, turn_aquastat};
 use super::{Answer, Case, Finding, Question, at_most};
 use crate::constants::ZERO_CELSIUS_K;
 use crate::plant::{Cooler, Dump};
@@ -11,6 +11,8 @@ use crate::year::{Interval, Year};
 const DIAL_MARGIN_DK: f64 = 1.0;
 /// Distance of the aquastat's opening below the water that stops the pump, K. Common practice, no source: lag and error of two probes.
 const AQUASTAT_MARGIN_DK: f64 = 2.0;
+/// Opening of a lowered aquastat below the water that stops the pump, K. Common practice, no source.
+const LOWERED_BY_DK: f64 = 5.0;
 /// Share of the hot water wanted that may be dumped and boosted in the same month without a thought. Common practice, no source.
 const LITTLE_WASTE_FRAC: f64 = 0.01;
 /// Share that is still borne. Common practice, no source.
@@ -110,21 +112,22 @@ fn aquastat(case: &Case<'_>, dump: &Dump) -> Finding {
              in the tank."
         ),
     };
-    let mut changes = Vec::new();
-    if let (false, Some(line)) = (answer == Answer::Yes, &case.household.dump) {
-        changes.push(turn_aquastat(line, pump.inlet_stop_k - 5.0 - dump.opens_k));
-    }
-    let refused_h = |year: &Year| year.total.missed_s / crate::plant::HOUR_S;
+    let opens_degc = dump.opens_k - ZERO_CELSIUS_K;
+    let lower_dk = pump.inlet_stop_k - LOWERED_BY_DK - dump.opens_k;
+    let lowered =
+        case.household.dump.as_ref().filter(|_| answer != Answer::Yes).and_then(|line| {
+            setting(case, &turn_aquastat(line, lower_dk), opens_degc, opens_degc + lower_dk)
+        });
     Finding {
         code: "F502",
         question: Question::Settings,
         answer,
-        value: dump.opens_k - ZERO_CELSIUS_K,
+        value: opens_degc,
         unit: "degc",
         limit: Some(pump.inlet_stop_k - ZERO_CELSIUS_K),
         text,
         source: AQUASTAT_SOURCE,
-        remedies: remedies(case, changes, refused_h),
+        remedies: lowered.into_iter().collect(),
     }
 }
 
@@ -234,6 +237,19 @@ mod tests {
             pump.inlet_stop_k = ZERO_CELSIUS_K + 40.0;
             assert_eq!(one(&found(&plant, &example::year()), "F502").answer, answer, "{opens}");
         }
+    }
+
+    #[test]
+    fn a_late_aquastat_is_lowered_below_the_water_that_stops_the_pump() {
+        let mut plant = example::plant();
+        plant.dump.as_mut().unwrap().opens_k = ZERO_CELSIUS_K + 45.0;
+        let mended = example::year();
+        let trial = |change: &Change| matches!(change, Change::Aquastat { .. }).then(|| mended.clone());
+        let finding = one(&all(&example::household(), &plant, &example::year(), &trial), "F502");
+        assert_eq!(finding.answer, Answer::No);
+        // The pump stops at 40 °C.
+        let remedy = &finding.remedies[0];
+        assert!((remedy.before - 45.0).abs() < 1e-9 && (remedy.after - 35.0).abs() < 1e-9, "{remedy:?}");
     }
 
     fn wasteful(share: f64) -> Year {

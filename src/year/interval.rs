@@ -30,7 +30,7 @@ impl Extremes {
         self.max = self.max.max(value);
     }
 
-    /// Widens to include everything the other saw, which may be nothing.
+    /// Widens to include everything the other saw.
     pub fn join(&mut self, other: &Self) {
         self.min = self.min.min(other.min);
         self.max = self.max.max(other.max);
@@ -218,52 +218,14 @@ impl Interval {
             ($($field:ident),* $(,)?) => { $( self.$field += later.$field; )* };
         }
         sum!(
-            duration_s,
-            heat_to_water_j,
-            pipe_loss_j,
-            demand_j,
-            demand_kg,
-            delivered_j,
-            drawn_kg,
-            drawn_m3,
-            drawn_j,
-            booster_j,
-            booster_bought_j,
-            shortfall_j,
-            shortfall_s,
-            tap_s,
-            tank_loss_j,
-            dump_kg,
-            dump_m3,
-            dump_j,
-            dump_openings,
-            dump_open_s,
-            mains_kg,
-            heat_from_room_j,
-            vapour_in_kg,
-            condensate_kg,
-            frost_kg,
-            wall_condensate_kg,
-            casing_outside_j,
-            starts,
-            run_s,
-            locked_out_s,
-            missed_s,
-            start_loss_j,
-            inlet_k_s,
-            running_air_k_s,
-            frosted_s,
-            over_outlet_s,
-            air_k_s,
-            contents_k_s,
-            humidity_frac_s,
-            tank_top_k_s,
-            tank_bottom_k_s,
-            tank_mean_k_s,
-            over_band_s,
-            frozen_contents_s,
-            frozen_air_s,
-            frozen_blown_s,
+            duration_s, heat_to_water_j, pipe_loss_j, demand_j, demand_kg, delivered_j, drawn_kg,
+            drawn_m3, drawn_j, booster_j, booster_bought_j, shortfall_j, shortfall_s, tap_s,
+            tank_loss_j, dump_kg, dump_m3, dump_j, dump_openings, dump_open_s, mains_kg,
+            heat_from_room_j, vapour_in_kg, condensate_kg, frost_kg, wall_condensate_kg,
+            casing_outside_j, starts, run_s, locked_out_s, missed_s, start_loss_j, inlet_k_s,
+            running_air_k_s, frosted_s, over_outlet_s, air_k_s, contents_k_s, humidity_frac_s,
+            tank_top_k_s, tank_bottom_k_s, tank_mean_k_s, over_band_s, frozen_contents_s,
+            frozen_air_s, frozen_blown_s,
         );
         for (sum, part) in self.electricity_j.iter_mut().zip(&later.electricity_j) {
             *sum += part;
@@ -288,12 +250,14 @@ mod tests {
     use super::*;
 
     #[test]
-    fn joining_what_saw_nothing_changes_nothing() {
-        let mut seen = Extremes::default();
+    fn joining_an_hour_that_saw_nothing_changes_no_extreme() {
+        let mut seen = Extremes { min: 271.0, max: 280.0 };
         seen.join(&Extremes::default());
-        assert!(seen.is_empty());
-        seen.see(280.0);
-        seen.join(&Extremes::default());
-        assert_eq!(seen, Extremes { min: 280.0, max: 280.0 });
+        assert_eq!(seen, Extremes { min: 271.0, max: 280.0 });
+        let mut empty = Extremes::default();
+        empty.join(&Extremes::default());
+        assert!(empty.is_empty());
+        empty.join(&seen);
+        assert_eq!(empty, seen);
     }
 }
