@@ -176,6 +176,7 @@ fn reason_words(reason: Reason) -> &'static str {
         Reason::RoomTemperature => "room off its set point",
         Reason::Load => "load of the hours against that of the means",
         Reason::Inlet => "other water and air at the pump",
+        Reason::HotWater => "hot pipe and tank in the room",
         Reason::Frost => "frost on the coil",
         Reason::Starting => "starting",
         Reason::Circulator => "circulator",

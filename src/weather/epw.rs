@@ -3,8 +3,6 @@
 //! The layout is that of the file format's public description; columns are the format's own, from 1.
 //! Second hand: the columns as given in an open solar library and in the files themselves.
 
-use std::borrow::Cow;
-
 use super::error::{Stamp, WeatherError};
 use super::field::{self, whole_number};
 use super::hours::{Columns, Header, Row, assemble};
@@ -35,7 +33,7 @@ pub(super) fn recognises(text: &str) -> bool {
 }
 
 /// Reads the file.
-pub(super) fn read(name: &str, text: &Cow<'_, str>) -> Result<WeatherYear, WeatherError> {
+pub(super) fn read(name: &str, text: &str) -> Result<WeatherYear, WeatherError> {
     let mut records = records(text);
     let header = read_header(name, &mut records)?;
     let mut rows = Vec::with_capacity(8784);

@@ -4,8 +4,6 @@
 //! `MM/DD/YYYY`, times `01:00` to `24:00` of local standard time, the hour's end.
 //! Second hand: names and order as given in an open solar library and in the files themselves.
 
-use std::borrow::Cow;
-
 use super::WeatherYear;
 use super::epw::check_length;
 use super::error::{Stamp, WeatherError};
@@ -26,7 +24,7 @@ pub(super) fn recognises(text: &str) -> bool {
 }
 
 /// Reads the file.
-pub(super) fn read(name: &str, text: &Cow<'_, str>) -> Result<WeatherYear, WeatherError> {
+pub(super) fn read(name: &str, text: &str) -> Result<WeatherYear, WeatherError> {
     let mut records = records(text);
     let station = records.next().expect("a recognised file has a first line");
     let names = records.next().expect("a recognised file has a second line");
