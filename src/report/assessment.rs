@@ -9,7 +9,7 @@ use crate::finding::Finding;
 use crate::household::{DefaultUsed, Household};
 use crate::plant::Plant;
 use crate::report::cop::{InletPoint, cop_by_inlet};
-use crate::report::side_by_side::{HandMonth, difference_words};
+use crate::report::side_by_side::{HandDifference, HandMonth};
 use crate::year::Year;
 
 /// What there is to report about a household and its year.
@@ -26,7 +26,7 @@ pub struct Assessment {
     /// The same year by hand, twelve months.
     pub hand_balance: Vec<HandMonth>,
     /// Why the two differ.
-    pub differences: Vec<String>,
+    pub differences: Vec<HandDifference>,
     /// The pump against its water inlet.
     pub cop_by_inlet: Vec<InletPoint>,
     /// Answers to the household's questions.
@@ -58,7 +58,7 @@ impl Assessment {
                 .enumerate()
                 .map(|(index, month)| HandMonth::of(index, month, plant))
                 .collect(),
-            differences: differences.iter().map(difference_words).collect(),
+            differences: differences.iter().map(HandDifference::of).collect(),
             cop_by_inlet: cop_by_inlet(plant),
             findings,
             cautions,
@@ -201,7 +201,20 @@ pub(super) mod sample {
             },
             year: year(),
             hand_balance: (1..=12).map(hand).collect(),
-            differences: vec![words.clone()],
+            differences: vec![HandDifference {
+                month: 10,
+                difference_kwh: -38.9,
+                room_temperature_kwh: -1091.04,
+                load_kwh: 1014.8,
+                hot_water_kwh: 12.0,
+                inlet_kwh: 1012.8,
+                frost_kwh: 33.6,
+                starting_kwh: 12.1,
+                circulator_kwh: -10.0,
+                unexplained_kwh: -1012.0,
+                missed_h: 659.5,
+                flagged: true,
+            }],
             cop_by_inlet: vec![InletPoint {
                 room_air_degc: 4.0,
                 water_in_degc: 10.0,

@@ -84,8 +84,12 @@ pub(super) fn defaults(defaults: &[DefaultUsed], units: UnitSystem) -> Vec<Block
 
 /// A value of the scenario in the units of the report; words, and what both systems measure alike, stay as they are.
 ///
-/// A value with "deg" in its unit is a temperature, one in kelvin a difference.
+/// A value with "deg" in its unit is a temperature, one in kelvin a difference. Watts stay watts, because they are
+/// electric everywhere; flows by the hour are of air, which US practice counts in cubic feet a minute.
 fn value_in(value: &str, units: UnitSystem) -> String {
+    if units == UnitSystem::Metric || value.ends_with(" W") {
+        return value.to_owned();
+    }
     let kinds = Kind::ALL.into_iter().filter(|&kind| match kind {
         Kind::Temperature => value.contains("deg"),
         Kind::Difference => !value.contains("deg"),
@@ -93,7 +97,7 @@ fn value_in(value: &str, units: UnitSystem) -> String {
     });
     let turned = kinds.filter_map(|kind| {
         let reading = kind.read(value).ok()?;
-        let unit = kind.report_unit(units);
+        let unit = if value.ends_with("m3/h") { kind.unit("cfm")? } else { kind.report_unit(units) };
         (unit.symbol != kind.report_unit(UnitSystem::Metric).symbol).then(|| unit.write(reading.si))
     });
     turned.into_iter().next().unwrap_or_else(|| value.to_owned())
@@ -164,13 +168,16 @@ mod tests {
         );
     }
 
-    /// The scales by their definitions; 1 m3/h is 1000/3.785411784/60 = 4.403 gallons a minute (NIST Handbook 44, appendix C).
+    /// The scales by their definitions; the gallon by NIST Handbook 44, appendix C. From memory, to be verified.
     #[test]
     fn assumed_values_are_turned_into_us_units_and_words_stay() {
         let us = |value| value_in(value, UnitSystem::Us);
         assert_eq!(us("35 degC"), "95 degF");
         assert_eq!(us("5 K"), "9 degF");
         assert_eq!(us("100 L"), "26.42 gal");
+        // 1 cfm is 0.0283168 m3 a minute, 1.69901 m3/h (NIST Special Publication 811, appendix B. From memory, to be verified).
+        assert_eq!(us("169.901 m3/h"), "100 cfm");
+        assert_eq!(us("60 W"), "60 W");
         assert_eq!(us("90 s"), "90 s");
         assert_eq!(us("from the weather"), "from the weather");
         assert_eq!(us("80 %"), "80 %");

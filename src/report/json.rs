@@ -8,7 +8,7 @@ use crate::finding::Finding;
 use crate::report::assessment::{Assessment, Climate};
 use crate::report::cop::InletPoint;
 use crate::report::quantity;
-use crate::report::side_by_side::HandMonth;
+use crate::report::side_by_side::{HandDifference, HandMonth};
 use crate::year::Interval;
 
 /// Number of the document's schema: it rises when a key is renamed or its meaning changes.
@@ -25,7 +25,7 @@ pub struct Document<'a> {
     year: Quantities<'a>,
     months: Vec<Month<'a>>,
     hand_balance: &'a [HandMonth],
-    hand_balance_differences: &'a [String],
+    hand_balance_differences: &'a [HandDifference],
     cop_by_inlet: &'a [InletPoint],
     ledger: Ledger,
     findings: &'a [Finding],

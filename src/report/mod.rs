@@ -21,7 +21,7 @@ pub use cop::{InletPoint, cop_by_inlet};
 pub use measure::Measure;
 pub use quantity::{ALL as QUANTITIES, Over, Quantity, first_not_finite};
 pub use rounding::Rounded;
-pub use side_by_side::HandMonth;
+pub use side_by_side::{HandDifference, HandMonth};
 
 use crate::household::UnitSystem;
 

@@ -12,9 +12,6 @@ use crate::report::quantity::{self, CUBIC_METRE_L, KILOWATT_HOUR_J, Quantity};
 use crate::report::rounding::Rounded;
 use crate::report::{Assessment, MONTHS};
 
-/// Reasons below this share of the difference are not mentioned.
-const MENTIONED_FROM_FRAC: f64 = 0.05;
-
 /// One month of the hand balance.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct HandMonth {
@@ -74,6 +71,61 @@ fn running_cop(hand: &balance::HandMonth, pump: &HeatPump, month_s: f64) -> f64 
     hand.heat_to_water_j / (power_j + circulator_j)
 }
 
+/// A month in which the simulated heat to water differs from the hand's by more than the balance lets pass, and why: each
+/// reason with the heat it adds to the month by hand.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct HandDifference {
+    /// Month 1 to 12.
+    pub month: usize,
+    /// Simulated heat to water less that by hand, kWh.
+    pub difference_kwh: f64,
+    /// The room was not at its set point, kWh.
+    pub room_temperature_kwh: f64,
+    /// The load of the hours against that of monthly means, kWh.
+    pub load_kwh: f64,
+    /// Hot pipe and tank in the room, kWh.
+    pub hot_water_kwh: f64,
+    /// Other water and air at the pump than expected, kWh.
+    pub inlet_kwh: f64,
+    /// Frost on the coil, kWh.
+    pub frost_kwh: f64,
+    /// Starting, kWh.
+    pub starting_kwh: f64,
+    /// The circulator ran longer or shorter, kWh.
+    pub circulator_kwh: f64,
+    /// What the reasons leave, kWh.
+    pub unexplained_kwh: f64,
+    /// Time locked out while cooling was wanted, h: what stands behind a warm room.
+    pub missed_h: f64,
+    /// Whether too much stays unexplained.
+    pub flagged: bool,
+}
+
+impl HandDifference {
+    /// A difference in the units of the report.
+    pub fn of(difference: &Difference) -> Self {
+        let kwh = |energy_j: f64| energy_j / KILOWATT_HOUR_J;
+        let part = |reason: Reason| {
+            let of_reason = difference.parts.iter().filter(|part| part.reason == reason);
+            kwh(of_reason.map(|part| part.heat_j).sum())
+        };
+        Self {
+            month: difference.month + 1,
+            difference_kwh: kwh(difference.simulated_j - difference.hand_j),
+            room_temperature_kwh: part(Reason::RoomTemperature),
+            load_kwh: part(Reason::Load),
+            hot_water_kwh: part(Reason::HotWater),
+            inlet_kwh: part(Reason::Inlet),
+            frost_kwh: part(Reason::Frost),
+            starting_kwh: part(Reason::Starting),
+            circulator_kwh: part(Reason::Circulator),
+            unexplained_kwh: kwh(difference.unexplained_j),
+            missed_h: difference.missed_s / HOUR_S,
+            flagged: difference.flagged,
+        }
+    }
+}
+
 /// A column pair: what is compared, how, and where the two numbers come from.
 struct Pair {
     name: &'static str,
@@ -124,9 +176,51 @@ pub(super) fn hand_balance(assessment: &Assessment, units: UnitSystem) -> Vec<Bl
         }),
     ];
     if !assessment.differences.is_empty() {
-        blocks.push(Block::List(assessment.differences.clone()));
+        blocks.push(Block::Table(differences(&assessment.differences, units)));
     }
     blocks
+}
+
+/// Heading and heat of a reason.
+type ReasonColumn = (&'static str, fn(&HandDifference) -> f64);
+
+const REASONS: [ReasonColumn; 9] = [
+    ("differ-\nence", |one| one.difference_kwh),
+    ("room\noff set\npoint", |one| one.room_temperature_kwh),
+    ("hourly\nload", |one| one.load_kwh),
+    ("pipe,\ntank", |one| one.hot_water_kwh),
+    ("water,\nair at\npump", |one| one.inlet_kwh),
+    ("frost", |one| one.frost_kwh),
+    ("start-\ning", |one| one.starting_kwh),
+    ("circu-\nlator", |one| one.circulator_kwh),
+    ("not\nexpl.", |one| one.unexplained_kwh),
+];
+
+/// The months that differ, and what each reason adds to the month by hand.
+fn differences(differences: &[HandDifference], units: UnitSystem) -> Table {
+    let mut columns = vec![Column::words("Month")];
+    columns.extend(REASONS.iter().map(|(name, _)| Column::number(name, Measure::Energy.unit(units))));
+    let row = |one: &HandDifference| {
+        let mark = if one.flagged { "*" } else { "" };
+        let mut cells = vec![format!("{}{mark}", MONTHS[one.month - 1])];
+        cells.extend(REASONS.iter().map(|(_, heat)| Measure::Energy.rounded(heat(one), units).to_string()));
+        cells
+    };
+    let mut notes = vec![
+        "Months whose heat to water differs by more than 10 %. The reasons add up to the difference; a room off its \
+         set point is warm because the pump was locked out or too small, or cold in winter."
+            .to_owned(),
+    ];
+    if differences.iter().any(|one| one.flagged) {
+        notes.push("* NOT EXPLAINED by more than 10 % of the month by hand.".to_owned());
+    }
+    Table {
+        title: "Why the simulated heat to water differs".to_owned(),
+        columns,
+        rows: differences.iter().map(row).collect(),
+        year: None,
+        notes,
+    }
 }
 
 fn rows(assessment: &Assessment, units: UnitSystem) -> Vec<Vec<String>> {
@@ -145,44 +239,6 @@ fn rows(assessment: &Assessment, units: UnitSystem) -> Vec<Vec<String>> {
         .collect()
 }
 
-/// Why a month differs, in words: `Jul: simulated heat to water 12.0 kWh above ...`.
-pub fn difference_words(difference: &Difference) -> String {
-    let kwh = |energy_j: f64| Measure::Energy.words(energy_j / KILOWATT_HOUR_J, UnitSystem::Metric);
-    let total_j = difference.simulated_j - difference.hand_j;
-    let side = if total_j > 0.0 { "above" } else { "below" };
-    let mut parts: Vec<String> = difference
-        .parts
-        .iter()
-        .filter(|part| part.heat_j.abs() >= MENTIONED_FROM_FRAC * total_j.abs())
-        .map(|part| format!("{} {}", reason_words(part.reason), kwh(part.heat_j)))
-        .collect();
-    if difference.flagged {
-        parts.push(format!("NOT EXPLAINED {}", kwh(difference.unexplained_j)));
-    }
-    if difference.missed_s > 0.0 {
-        let missed = Measure::Duration.words(difference.missed_s / HOUR_S, UnitSystem::Metric);
-        parts.push(format!("(locked out although cooling was wanted: {missed})"));
-    }
-    format!(
-        "{}: simulated heat to water {} {side} the hand's: {}",
-        MONTHS[difference.month],
-        kwh(total_j.abs()),
-        parts.join(", ")
-    )
-}
-
-fn reason_words(reason: Reason) -> &'static str {
-    match reason {
-        Reason::RoomTemperature => "room off its set point",
-        Reason::Load => "load of the hours against that of the means",
-        Reason::Inlet => "other water and air at the pump",
-        Reason::HotWater => "hot pipe and tank in the room",
-        Reason::Frost => "frost on the coil",
-        Reason::Starting => "starting",
-        Reason::Circulator => "circulator",
-    }
-}
-
 /// Sums of the rows shown; no COP by hand, because it is not a sum.
 fn year(assessment: &Assessment, units: UnitSystem) -> Vec<String> {
     let mut cells = vec!["Year".to_owned()];
@@ -199,4 +255,41 @@ fn year(assessment: &Assessment, units: UnitSystem) -> Vec<String> {
 
 fn dash_or(value: Option<f64>, measure: Measure, units: UnitSystem) -> String {
     value.map_or_else(|| "-".to_owned(), |value| measure.rounded(value, units).to_string())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::balance::Part;
+    use approx::assert_relative_eq;
+
+    #[test]
+    fn the_reasons_and_what_they_leave_add_up_to_the_difference() {
+        let parts = [
+            Reason::RoomTemperature,
+            Reason::Load,
+            Reason::HotWater,
+            Reason::Inlet,
+            Reason::Frost,
+            Reason::Starting,
+            Reason::Circulator,
+        ]
+        .iter()
+        .enumerate()
+        .map(|(index, &reason)| Part { reason, heat_j: 3.6e6 * (index as f64 - 2.0) })
+        .collect();
+        let difference = HandDifference::of(&Difference {
+            month: 9,
+            hand_j: 360e6,
+            simulated_j: 360e6 + 3.6e6 * 9.5,
+            parts,
+            unexplained_j: 3.6e6 * 2.5,
+            missed_s: 7200.0,
+            flagged: false,
+        });
+        assert_eq!((difference.month, difference.missed_h), (10, 2.0));
+        let sum: f64 = REASONS[1..].iter().map(|(_, heat)| heat(&difference)).sum();
+        // 1e-12: sums of a few small numbers.
+        assert_relative_eq!(sum, difference.difference_kwh, max_relative = 1e-12);
+    }
 }
