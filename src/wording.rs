@@ -45,7 +45,7 @@ impl Wording {
         }
     }
 
-    /// An absolute temperature (K): one decimal, but whole °F above `WHOLE_FAHRENHEIT_FROM_K`.
+    /// An absolute temperature (K): one decimal, but whole °F above 15 °C.
     pub fn temperature(self, k: f64) -> String {
         let places = if self.0 == UnitSystem::Us && k >= WHOLE_FAHRENHEIT_FROM_K { 0 } else { 1 };
         format!("{} {}", decimals(self.value(Kind::Temperature, k), places), self.word("°C", "°F"))

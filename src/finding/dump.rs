@@ -163,9 +163,11 @@ fn cold_port(case: &Case<'_>, given_l_min: f64) -> Finding {
 fn without(case: &Case<'_>) -> Finding {
     let (say, total) = (case.say, &case.year.total);
     let answer = at_most(total.missed_s, ONE_EVENT_S, BARELY_FRAC * total.duration_s);
-    let text = if answer == Answer::Yes {
+    let text = if total.missed_s == 0.0 {
+        "No dump is needed: the tank takes the heat all year, and the pump is never refused.".to_owned()
+    } else if answer == Answer::Yes {
         format!(
-            "No dump is needed: the tank took the heat all year, and the pump was refused for {} only.",
+            "No dump is needed: the tank took the heat all year, and the pump was refused for {} in all.",
             say.hours(total.missed_s)
         )
     } else {

@@ -56,7 +56,9 @@ fn shortfall(case: &Case<'_>) -> Finding {
     let share = shortfall_frac(case.year);
     let answer = at_most(share, UNNOTICED_FRAC, BORNE_FRAC);
     let wanted = say.temperature(case.plant.use_k);
-    let text = if answer == Answer::Yes {
+    let text = if total.shortfall_s == 0.0 {
+        format!("There is enough hot water: the taps never run colder than {wanted}.")
+    } else if answer == Answer::Yes {
         format!(
             "There is enough hot water: the taps run colder than {wanted} for {} in the whole year.",
             say.duration(total.shortfall_s)

@@ -33,7 +33,11 @@ fn warm(case: &Case<'_>) -> Finding {
     let hours = say.hours(total.over_band_s);
     let warmest = case.worst_month(|month| month.contents_k.max);
     let peak = format!("{} in {}", say.temperature(total.contents_k.max), MONTHS[warmest]);
-    let text = if answer == Answer::Yes {
+    let text = if total.over_band_s == 0.0 {
+        format!(
+            "The food stays cold. It is never above your limit of {limit}; the warmest it gets is {peak}."
+        )
+    } else if answer == Answer::Yes {
         format!(
             "The food stays cold. In the whole year it is above your limit of {limit} for {hours}; the warmest it gets is {peak}."
         )
@@ -265,7 +269,9 @@ fn refused(case: &Case<'_>) -> Finding {
     let (say, total) = (case.say, &case.year.total);
     let answer = at_most(total.missed_s, ONE_EVENT_S, BARELY_FRAC * total.duration_s);
     let worst = case.worst_month(|month| month.missed_s);
-    let text = if answer == Answer::Yes {
+    let text = if total.missed_s == 0.0 {
+        "The pump can cool whenever the room asks for it; it is never refused.".to_owned()
+    } else if answer == Answer::Yes {
         format!(
             "The pump can cool nearly whenever the room asks for it: in the whole year it was refused for {}.",
             say.hours(total.missed_s)

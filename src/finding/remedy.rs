@@ -37,6 +37,9 @@ const USE_STEPS: f64 = 20.0;
 /// Margin of a dump's flow over the heat to be carried, and of the aquastat below the lock-out. Common practice, no source.
 pub(super) const FLOW_MARGIN: f64 = 1.25;
 const AQUASTAT_BELOW_LOCK_OUT_DK: f64 = 5.0;
+/// Step in which the flow of a new dump is tried, m3/s: half a litre a minute. Common practice, no source: a smaller
+/// opening clogs with scale.
+const VALVE_STEP_M3_S: f64 = 0.5e-3 / 60.0;
 /// Differential of an aquastat, K. Common practice, no source.
 const AQUASTAT_DIFFERENTIAL_DK: f64 = 5.0;
 /// Where a new aquastat's probe is put between pump outlet and return. Common practice, no source.
@@ -196,11 +199,18 @@ pub(super) fn new_dump(case: &Case<'_>, flow_kg_s: f64) -> Option<DumpLine> {
         probe: Ratio::new::<ratio>(probe),
         probe_lag: Time::new::<second>(NEW_AQUASTAT_S),
         min_open: Time::new::<second>(NEW_AQUASTAT_S),
-        flow: VolumeRate::new::<cubic_meter_per_second>(flow_kg_s / density_kg_m3(dump_port_k(case))),
+        flow: VolumeRate::new::<cubic_meter_per_second>(valve_flow_m3_s(
+            flow_kg_s / density_kg_m3(dump_port_k(case)),
+        )),
         port: Ratio::new::<ratio>(1.0),
         months: [true; 12],
         leads_to: Destination::Drain,
     })
+}
+
+/// A flow rounded up to a step of [`VALVE_STEP_M3_S`], one step at least.
+fn valve_flow_m3_s(m3_s: f64) -> f64 {
+    libm::ceil(m3_s / VALVE_STEP_M3_S).max(1.0) * VALVE_STEP_M3_S
 }
 
 pub(super) fn warmest_mains_k(plant: &Plant) -> f64 {
@@ -314,6 +324,14 @@ mod tests {
         assert!(matches!(first(&year), Change::DumpMonths(months) if months == open));
         year.months[9].missed_s = 0.0;
         assert!(!matches!(first(&year), Change::DumpMonths(_)));
+    }
+
+    #[test]
+    fn a_valve_has_half_a_litre_a_minute_or_a_multiple_of_it() {
+        for (litres_a_minute, tried) in [(0.01, 0.5), (0.49, 0.5), (0.51, 1.0), (1.2, 1.5)] {
+            let flow = valve_flow_m3_s(litres_a_minute * 1e-3 / 60.0) * 60.0e3;
+            assert_relative_eq!(flow, tried, max_relative = 1e-12);
+        }
     }
 
     #[test]
