@@ -129,7 +129,8 @@ impl MainsAir {
     }
 
     /// Mains water that swings between a coldest and a warmest measured value, with the phase of
-    /// [`MainsAir::burch_christensen`], for each of the year's `days`.
+    /// [`MainsAir::burch_christensen`], for each of the year's `days`. Its lag is taken from any mean air,
+    /// also where the formula's swing has left its range: measured water is the way out there.
     ///
     /// # Errors
     /// [`MainsError::Measured`] unless 0 °C <= coldest <= warmest <= 45 °C.

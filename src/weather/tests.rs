@@ -1,6 +1,9 @@
 //! What the readers accept, repair with a note, and refuse: files made here, an hour a line.
 
+use std::sync::OnceLock;
+
 use approx::{assert_abs_diff_eq, assert_relative_eq};
+use proptest::prelude::*;
 
 use super::*;
 use crate::air;
@@ -33,9 +36,7 @@ impl Epw {
             "COMMENTS 2,a 5\" pipe",
             "DATA PERIODS,1,1,Data,Sunday, 1/ 1,12/31",
         ];
-        let calendar = Calendar::new(leap_year);
-        let rows = (0..calendar.hours()).map(|hour| row(hour, &calendar)).collect();
-        Self { header: header.map(str::to_owned).to_vec(), rows }
+        Self { header: header.map(str::to_owned).to_vec(), rows: calm_rows(leap_year).to_vec() }
     }
 
     fn set(mut self, hour: usize, column: usize, value: &str) -> Self {
@@ -79,6 +80,15 @@ fn dry_bulb_degc(hour: usize) -> f64 {
     let year = -10.0 * libm::cos(2.0 * std::f64::consts::PI * (day - 20.0) / 365.0);
     let noon = -4.0 * libm::cos(2.0 * std::f64::consts::PI * (day - 0.17));
     ((10.0 + year + noon) * 10.0).round() / 10.0
+}
+
+/// The rows of the calm year, made once: each has a dew point to be searched.
+fn calm_rows(leap_year: bool) -> &'static [Vec<String>] {
+    static ROWS: [OnceLock<Vec<Vec<String>>>; 2] = [OnceLock::new(), OnceLock::new()];
+    ROWS[usize::from(leap_year)].get_or_init(|| {
+        let calendar = Calendar::new(leap_year);
+        (0..calendar.hours()).map(|hour| row(hour, &calendar)).collect()
+    })
 }
 
 fn row(hour: usize, calendar: &Calendar) -> Vec<String> {
@@ -422,14 +432,21 @@ fn a_dew_point_far_above_the_dry_bulb_is_refused() {
 }
 
 #[test]
-fn dew_point_and_relative_humidity_that_disagree_are_noted() {
-    let year = Epw::new(false).set(2000, RELATIVE_HUMIDITY, "50").year();
-    assert_eq!(
-        year.notes,
-        ["1 of 8760 hours have a dew point and a relative humidity that disagree by more than 10 points: \
-          the dew point is used"]
-    );
-    assert_eq!(year.hours, Epw::new(false).year().hours);
+fn dew_point_and_relative_humidity_that_disagree_are_noted_beyond_the_seams_of_the_months() {
+    let clean = Epw::new(false).year();
+    for (hours, noted) in [(87, false), (88, true)] {
+        let mut epw = Epw::new(false);
+        for hour in 2000..2000 + hours {
+            epw = epw.set(hour, RELATIVE_HUMIDITY, "50");
+        }
+        let year = epw.year();
+        let note = format!(
+            "{hours} of 8760 hours have a dew point and a relative humidity that disagree by more than \
+             10 points: the dew point is used"
+        );
+        assert_eq!(year.notes, if noted { vec![note] } else { vec![] });
+        assert_eq!(year.hours, clean.hours);
+    }
 }
 
 #[test]
@@ -589,6 +606,53 @@ fn means_extremes_and_instants_agree_with_the_hours() {
     assert!(instants.iter().all(|t| (coldest_k..=warmest_k).contains(t)));
     assert!(instants.contains(&coldest_k) && instants.contains(&warmest_k));
     assert_eq!(year.mean_pressure_pa(), 99_000.0);
+}
+
+/// Numbers of a year that any reader of it may rely on.
+fn is_sound(year: &WeatherYear) -> bool {
+    let sound = |hour: &WeatherHour| {
+        let most =
+            air::saturation_humidity_ratio_over_water(hour.dry_bulb_k, hour.pressure_pa) * (1.0 + 1e-12);
+        (183.15..=333.15).contains(&hour.dry_bulb_k)
+            && (31_000.0..=120_000.0).contains(&hour.pressure_pa)
+            && (0.0..=most).contains(&hour.humidity_ratio)
+    };
+    matches!(year.hours.len(), 8760 | 8784) && year.hours.iter().all(sound)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(48) })]
+
+    /// Bytes of a good file replaced at random, most of them in its header and first hours.
+    #[test]
+    fn a_spoilt_file_is_read_soundly_or_refused_with_a_place(
+        faults in proptest::collection::vec((0..4000_usize, any::<u8>()), 1..6),
+        cut in proptest::option::of(0..4000_usize),
+    ) {
+        let mut bytes = Epw::new(false).text("\n").into_bytes();
+        for (at, byte) in faults {
+            bytes[at] = byte;
+        }
+        if let Some(cut) = cut {
+            bytes.truncate(cut);
+        }
+        let lines = bytes.iter().filter(|&&byte| byte == b'\n').count() + 1;
+        match WeatherYear::read("spoilt.epw", &bytes) {
+            Ok(year) => prop_assert!(is_sound(&year)),
+            Err(error) => {
+                prop_assert!(error.line().is_none_or(|line| (1..=lines).contains(&line)), "{error}");
+                prop_assert!(!error.to_string().chars().any(char::is_control), "{error}");
+            }
+        }
+    }
+
+    /// Anything at all.
+    #[test]
+    fn no_bytes_bring_a_reader_down(bytes in proptest::collection::vec(any::<u8>(), 0..300)) {
+        for start in [&b""[..], b"LOCATION,", b"1,a,b,1,2,3,4\nDate (MM/DD/YYYY),"] {
+            prop_assert!(WeatherYear::read("x", &[start, &bytes].concat()).is_err());
+        }
+    }
 }
 
 mod tmy3 {

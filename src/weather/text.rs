@@ -39,13 +39,12 @@ pub(super) fn unknown_kind(text: &str) -> WeatherError {
     }
 }
 
-/// At most 40 characters of what stands in a file, for an error text.
+/// At most 40 characters of what stands in a file, for an error text; control characters become `?`.
 pub(super) fn shortened(value: &str) -> String {
     const MOST: usize = 40;
-    if value.chars().count() <= MOST {
-        return value.to_owned();
-    }
-    value.chars().take(MOST).chain("...".chars()).collect()
+    let shown = value.chars().take(MOST).map(|c| if c.is_control() { '?' } else { c });
+    let rest = if value.chars().nth(MOST).is_some() { "..." } else { "" };
+    shown.chain(rest.chars()).collect()
 }
 
 /// Non-blank lines of a text with their numbers from 1, split into fields with blanks around them cut off.
