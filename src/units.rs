@@ -820,7 +820,7 @@ fn clock(given: &str) -> Result<Reading, UnitError> {
 }
 
 fn write_clock(si: f64) -> String {
-    let minutes = libm::round(si / MINUTE_S) as u32;
+    let minutes = libm::floor(si / MINUTE_S + 1e-9) as u32;
     format!("\"{:02}:{:02}\"", minutes / 60, minutes % 60)
 }
 

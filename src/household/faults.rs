@@ -22,6 +22,8 @@ const NEAR_FRAC: f64 = 0.1;
 /// Water that a tank holds after a day of heavy use: a heat pump that does not run with it never runs.
 /// Common practice, no source: mains water of 5 to 20 °C.
 const COLD_TANK_DEGC: f64 = 10.0;
+/// Seconds in a day.
+const DAY_S: f64 = 86_400.0;
 /// Lowest and highest COP that a data sheet may show: as for the key `cop`.
 const COP_RANGE: std::ops::RangeInclusive<f64> = 1.05..=10.0;
 
@@ -64,20 +66,12 @@ impl Fault {
 }
 
 impl Household {
-    /// Everything that cannot be right about this installation: its year cannot be run.
+    /// Everything that cannot be right, or is probably not meant, about this installation: errors, which keep its
+    /// year from being run, and warnings, told apart by [`Fault::severity`].
     ///
     /// Each value is taken to lie in the range of its own key; only what belongs together is compared.
     pub fn faults(&self) -> Vec<Fault> {
-        self.compared(Severity::Error)
-    }
-
-    /// Everything that is probably not meant, but can be run.
-    pub fn warnings(&self) -> Vec<Fault> {
-        self.compared(Severity::Warning)
-    }
-
-    fn compared(&self, severity: Severity) -> Vec<Fault> {
-        let parts = Parts {
+        Parts {
             units: self.units,
             site: &self.site,
             room: &self.room,
@@ -87,8 +81,8 @@ impl Household {
             hot_water: &self.hot_water,
             booster: self.booster.as_ref(),
             dump: self.dump.as_ref(),
-        };
-        parts.faults().into_iter().filter(|fault| fault.severity == severity).collect()
+        }
+        .faults()
     }
 }
 
@@ -265,6 +259,14 @@ impl Parts<'_> {
                 clock(door.last_opening)
             );
             faults.push(Fault::error("S129", &first_key, &[&last_key], what).help("were the two exchanged?"));
+            return;
+        }
+        if last + seconds(door.open_time) > DAY_S {
+            let what = format!("the last opening at {} goes on after midnight", clock(door.last_opening));
+            let latest = Kind::Clock.report_unit(UnitSystem::Metric).write(DAY_S - seconds(door.open_time));
+            faults.push(
+                Fault::error("S129", &last_key, &[&for_key], what).allowed(format!("at most {latest}")),
+            );
             return;
         }
         let needed = f64::from(door.openings_per_day) * seconds(door.open_time);

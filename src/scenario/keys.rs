@@ -318,7 +318,7 @@ static CONTENTS: &[Key] = &[
         Value(Kind::ArealCapacity, "0 kJ/m2K", "500 kJ/m2K"),
         Default(
             "20 kJ/m2K",
-            "Common practice, no source: some 13 mm of board or 10 mm of concrete inside the insulation",
+            "Common practice, no source: some 20 mm of board or 10 mm of concrete inside the insulation",
         ),
         "heat capacity of what lies inside the insulation, per area of the room",
     ),
@@ -725,7 +725,7 @@ static DUMP: &[Key] = &[
     ),
     key(
         "probe",
-        Probe(TANK_PROBES, "0 s", "1 h"),
+        Probe(TANK_PROBES, "1 s", "1 h"),
         Default("60 s", "Common practice, no source: 20 s in a well, 180 s strapped on"),
         "how the probe is mounted, or its time constant",
     ),
