@@ -1,8 +1,10 @@
 //! A cold room whose heat pump warms the household's hot-water tank, through a real weather year.
 
 pub mod air;
+pub mod balance;
 pub mod caution;
 pub mod change;
+pub mod cli;
 pub mod constants;
 pub mod diagnostic;
 pub mod draw;
@@ -12,6 +14,7 @@ pub mod heat_pump;
 pub mod household;
 pub mod mains;
 pub mod plant;
+pub mod report;
 pub mod resolution;
 pub mod room;
 pub mod scenario;

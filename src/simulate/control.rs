@@ -93,7 +93,7 @@ impl Engine<'_> {
             (dump.opens_k, water_k > dump.opens_k && aquastat.probe_k < dump.opens_k)
         };
         let clock_s = (aquastat.open && aquastat.since_s < dump.min_open_s - SAME_INSTANT_S)
-            .then(|| dump.min_open_s - aquastat.since_s);
+            .then_some(dump.min_open_s - aquastat.since_s);
         let probe_s = (reaches && dump.probe_lag_s > 0.0)
             .then(|| dump.probe_lag_s * libm::log((water_k - aquastat.probe_k) / (water_k - mark_k)));
         match (clock_s, probe_s) {

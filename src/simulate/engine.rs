@@ -172,7 +172,7 @@ impl<'a> Engine<'a> {
     pub fn run_hour(&mut self, hour: usize) -> Result<Interval, SimulationError> {
         self.hour = Hour::of(self.plant, hour);
         self.offset_s = 0.0;
-        if hour % 24 == 0 {
+        if hour.is_multiple_of(24) {
             self.segment = 0;
             self.shut_doors();
         }

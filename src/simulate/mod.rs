@@ -4,7 +4,7 @@
 //! lights change, where a clock of the pump or of the dump valve runs out, where a probe reaches its
 //! switching point, where other water arrives at a port or probe, or at a cap of
 //! [`Resolution`]. Within a step the room is solved in closed form together with the pump
-//! ([`step`]), then the tank's water is moved ([`water`]). The equations are in `docs/MODEL.md`, the
+//! (`step`), then the tank's water is moved (`water`). The equations are in `docs/MODEL.md`, the
 //! numerics in `docs/NUMERICS.md`.
 
 mod books;

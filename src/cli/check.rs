@@ -1,0 +1,227 @@
+//! `larderloop check`: a household's year, its questions answered.
+
+use std::fs;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use clap::{Args, ValueEnum};
+
+use crate::balance;
+use crate::caution::{self, Caution, Severity};
+use crate::change::Change;
+use crate::cli::color::Color;
+use crate::cli::exit::Exit;
+use crate::cli::failure::Failure;
+use crate::diagnostic::render_all;
+use crate::finding;
+use crate::household::{Household, UnitSystem};
+use crate::plant::Plant;
+use crate::report::hourly::Hourly;
+use crate::report::{Assessment, Report, first_not_finite, json::Document, text};
+use crate::resolution::Resolution;
+use crate::scenario;
+use crate::simulate::simulate;
+use crate::year::{Sink, Year};
+
+/// Examples under `larderloop check --help`.
+const EXAMPLES: &str = "\
+Examples:
+  larderloop check scenarios/basement-chicago.yaml
+  larderloop check cellar.yaml --units us | less
+  larderloop check cellar.yaml --json > cellar.json
+  larderloop check cellar.yaml --hourly cellar.csv
+  larderloop check cellar.yaml --fail-on fix-first && echo safe";
+
+/// What `larderloop check` is told.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub struct Arguments {
+    /// The household's scenario, a YAML file
+    scenario: PathBuf,
+    /// Print one JSON document instead of the report; it is always metric
+    #[arg(long)]
+    json: bool,
+    /// Write the year hour by hour as CSV to FILE, whole or not at all
+    #[arg(long, value_name = "FILE")]
+    hourly: Option<PathBuf>,
+    /// Units of the report, instead of those that the scenario asks for
+    #[arg(long, value_name = "SYSTEM")]
+    units: Option<Units>,
+    /// End with code 1 if a caution of this urgency or above is raised
+    #[arg(long, value_name = "URGENCY")]
+    fail_on: Option<FailOn>,
+}
+
+/// Unit systems of the report.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Units {
+    /// °C, L, kWh, W
+    Metric,
+    /// °F, US gallons, kWh, BTU/h
+    Us,
+}
+
+impl From<Units> for UnitSystem {
+    fn from(units: Units) -> Self {
+        match units {
+            Units::Metric => UnitSystem::Metric,
+            Units::Us => UnitSystem::Us,
+        }
+    }
+}
+
+/// Urgency of cautions that make the command fail.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum FailOn {
+    /// Somebody qualified has to look first
+    StopWork,
+    /// To be put right first
+    FixFirst,
+    /// Anything worth knowing
+    Know,
+}
+
+impl From<FailOn> for Severity {
+    fn from(urgency: FailOn) -> Self {
+        match urgency {
+            FailOn::StopWork => Severity::StopWork,
+            FailOn::FixFirst => Severity::FixFirst,
+            FailOn::Know => Severity::Know,
+        }
+    }
+}
+
+/// Checks the scenario, runs its year and prints what came out.
+///
+/// # Errors
+/// [`Failure`]; nothing has been written then, except to a pipe or file that failed half-way.
+pub fn run(arguments: &Arguments, color: Color) -> Result<Exit, Failure> {
+    let scenario = scenario::open(&arguments.scenario)?;
+    warn(&scenario, color);
+    let mut household = scenario.household;
+    household.units = units(arguments, &household);
+    let mut hourly =
+        arguments.hourly.as_deref().map(|path| open_hourly(path, &arguments.scenario)).transpose()?;
+    let assessment = assess(&arguments.scenario, &household, hourly.as_mut())?;
+    let text = if arguments.json {
+        Document::of(&assessment).text()?
+    } else {
+        text::render(&Report::of(&assessment, household.units))
+    };
+    hourly.map(Hourly::keep).transpose()?;
+    print(&text, color)?;
+    Ok(exit(arguments.fail_on, &assessment.cautions))
+}
+
+/// The JSON document is metric, words included.
+fn units(arguments: &Arguments, household: &Household) -> UnitSystem {
+    match arguments.units {
+        _ if arguments.json => UnitSystem::Metric,
+        Some(units) => units.into(),
+        None => household.units,
+    }
+}
+
+fn open_hourly(path: &Path, scenario: &Path) -> Result<Hourly, Failure> {
+    let real = |path: &Path| fs::canonicalize(path).ok();
+    if real(path).is_some_and(|target| Some(target) == real(scenario)) {
+        return Err(Failure::OutputIsInput { path: path.to_owned() });
+    }
+    Ok(Hourly::create(path)?)
+}
+
+fn assess(
+    scenario: &Path,
+    household: &Household,
+    hourly: Option<&mut Hourly>,
+) -> Result<Assessment, Failure> {
+    let plant = Plant::new(household);
+    let year = match hourly {
+        Some(hourly) => finite_year(&plant, hourly)?,
+        None => finite_year(&plant, &mut ())?,
+    };
+    let trial = |change: &Change| changed_year(change, household);
+    let findings = finding::findings(household, &plant, &year, &trial);
+    let cautions = caution::cautions(household, &plant, &year);
+    let hand = balance::hand_balance(&plant);
+    let differences = balance::compare(&plant, &hand, &year);
+    Ok(Assessment::new(
+        scenario.display().to_string(),
+        household,
+        &plant,
+        year,
+        (&hand, &differences),
+        (findings, cautions),
+    ))
+}
+
+/// The year of the changed household; `None` where the change is refused.
+fn changed_year(change: &Change, household: &Household) -> Option<Year> {
+    let changed = change.apply(household).ok()?;
+    simulate(&Plant::new(&changed), &Resolution::default(), &mut ()).ok()
+}
+
+fn finite_year(plant: &Plant, sink: &mut impl Sink) -> Result<Year, Failure> {
+    let year = simulate(plant, &Resolution::default(), sink)?;
+    match first_not_finite(year.months.iter().chain([&year.total])) {
+        Some(key) => Err(Failure::NotFinite { key }),
+        None => Ok(year),
+    }
+}
+
+/// What is probably not meant goes to standard error; a closed one is no failure.
+fn warn(scenario: &scenario::Scenario, color: Color) {
+    if !scenario.warnings.is_empty() {
+        let stderr = io::stderr();
+        let words = render_all(&scenario.warnings, &scenario.source, color.wanted(&stderr));
+        let _ = writeln!(stderr.lock(), "{words}");
+    }
+}
+
+/// Prints to standard output. A reader that has seen enough is no failure.
+fn print(text: &str, color: Color) -> Result<(), Failure> {
+    let stdout = io::stdout().lock();
+    let printed = if color.wanted(&stdout) {
+        written(stdout, text)
+    } else {
+        written(stdout, &anstream::adapter::strip_str(text).to_string())
+    };
+    match printed {
+        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => Err(Failure::Output(error)),
+        _ => Ok(()),
+    }
+}
+
+fn written(mut out: impl Write, text: &str) -> io::Result<()> {
+    out.write_all(text.as_bytes())?;
+    out.flush()
+}
+
+fn exit(fail_on: Option<FailOn>, cautions: &[Caution]) -> Exit {
+    let raised = |least: Severity| cautions.iter().any(|caution| caution.severity >= least);
+    match fail_on {
+        Some(urgency) if raised(urgency.into()) => Exit::Cautions,
+        _ => Exit::Done,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_a_caution_at_or_above_the_asked_urgency_fails() {
+        let raised = [Caution {
+            code: "C001",
+            title: "title",
+            severity: Severity::FixFirst,
+            text: String::new(),
+            source: "source",
+        }];
+        assert_eq!(exit(None, &raised), Exit::Done);
+        assert_eq!(exit(Some(FailOn::StopWork), &raised), Exit::Done);
+        assert_eq!(exit(Some(FailOn::FixFirst), &raised), Exit::Cautions);
+        assert_eq!(exit(Some(FailOn::Know), &raised), Exit::Cautions);
+        assert_eq!(exit(Some(FailOn::Know), &[]), Exit::Done);
+    }
+}

@@ -1,0 +1,77 @@
+//! Why a command could not do its work.
+
+use std::io;
+use std::path::PathBuf;
+
+use thiserror::Error;
+
+use crate::cli::exit::Exit;
+use crate::report::hourly::HourlyError;
+use crate::scenario;
+use crate::simulate::SimulationError;
+
+/// Why a command could not do its work.
+#[derive(Debug, Error)]
+pub enum Failure {
+    /// The scenario gives no household.
+    #[error(transparent)]
+    Scenario(#[from] scenario::Failure),
+    /// The hours cannot be written.
+    #[error(transparent)]
+    Hourly(#[from] HourlyError),
+    /// The output would overwrite an input.
+    #[error("cannot create `{}`: it is the scenario itself", .path.display())]
+    OutputIsInput {
+        /// The path as given.
+        path: PathBuf,
+    },
+    /// The year could not be calculated.
+    #[error(transparent)]
+    Simulation(#[from] SimulationError),
+    /// The year holds a number that is none.
+    #[error("`{key}` of the year is not a finite number")]
+    NotFinite {
+        /// The quantity.
+        key: &'static str,
+    },
+    /// The JSON document could not be made.
+    #[error("the JSON document could not be made: {0}")]
+    Json(#[from] serde_json::Error),
+    /// The report could not be printed.
+    #[error("cannot write to standard output: {0}")]
+    Output(io::Error),
+}
+
+impl Failure {
+    /// The code to end with.
+    pub fn exit(&self) -> Exit {
+        match self {
+            Self::Scenario(failure) if failure.is_unreadable_input() => Exit::NoInput,
+            Self::Scenario(_) => Exit::Scenario,
+            Self::Hourly(HourlyError::NotAFile { .. } | HourlyError::NotCreatable { .. })
+            | Self::OutputIsInput { .. } => Exit::CannotCreate,
+            Self::Hourly(HourlyError::NotWritten { .. }) | Self::Output(_) => Exit::WriteFailed,
+            Self::Simulation(_) | Self::NotFinite { .. } | Self::Json(_) => Exit::Bug,
+        }
+    }
+
+    /// What to tell the household.
+    pub fn words(&self, styled: bool) -> String {
+        match self {
+            Self::Scenario(failure) => failure.render(styled),
+            other if other.exit() == Exit::Bug => bug_words(&other.to_string()),
+            other => format!("error: {other}"),
+        }
+    }
+}
+
+/// What to say about a fault of the program: what is known of it, and what to send along.
+pub fn bug_words(what: &str) -> String {
+    let command: Vec<_> = std::env::args_os().map(|word| word.to_string_lossy().into_owned()).collect();
+    format!(
+        "error: {what}\nThis is a fault of larderloop {}, not of the scenario. Please report it with the scenario \
+         and this command:\n  {}",
+        env!("CARGO_PKG_VERSION"),
+        command.join(" ")
+    )
+}

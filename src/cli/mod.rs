@@ -1,0 +1,74 @@
+//! The command line: what is asked, what is printed, and the code it ends with. Only this layer
+//! prints, and only it looks at the environment.
+
+mod check;
+mod color;
+mod exit;
+mod failure;
+
+use std::ffi::OsString;
+use std::io::{self, Write};
+use std::panic;
+
+use clap::{Parser, Subcommand};
+
+use color::Color;
+use exit::EXIT_CODES;
+pub use exit::Exit;
+use failure::{Failure, bug_words};
+
+/// The command line.
+#[derive(Debug, Parser)]
+#[command(version, about, after_help = EXIT_CODES, arg_required_else_help = true)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+    /// Colour of what is printed
+    #[arg(long, global = true, value_name = "WHEN", value_enum, default_value_t)]
+    color: Color,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Run a household's cold room, heat pump and hot water through its weather year and answer its questions
+    Check(check::Arguments),
+}
+
+/// Does what the command line says and tells how it went.
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
+    let arguments: Vec<OsString> = arguments.into_iter().collect();
+    panic::catch_unwind(|| obey(arguments)).unwrap_or_else(|_| {
+        tell(&bug_words("larderloop has stopped at a point that it should never reach"));
+        Exit::Bug
+    })
+}
+
+fn obey(arguments: Vec<OsString>) -> Exit {
+    let arguments = match Arguments::try_parse_from(arguments) {
+        Ok(arguments) => arguments,
+        Err(answer) => return parser_answer(&answer),
+    };
+    let done = match &arguments.command {
+        Command::Check(check) => check::run(check, arguments.color),
+    };
+    done.unwrap_or_else(|failure| report_failure(&failure, arguments.color))
+}
+
+/// Help and version go to standard output and are no failure; everything else is.
+fn parser_answer(answer: &clap::Error) -> Exit {
+    match answer.print() {
+        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => Exit::WriteFailed,
+        _ if answer.use_stderr() => Exit::Usage,
+        _ => Exit::Done,
+    }
+}
+
+fn report_failure(failure: &Failure, color: Color) -> Exit {
+    tell(&failure.words(color.wanted(&io::stderr())));
+    failure.exit()
+}
+
+/// Writes to standard error; when that is closed there is nobody left to tell.
+fn tell(words: &str) {
+    let _ = writeln!(io::stderr().lock(), "{words}");
+}

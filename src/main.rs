@@ -1,0 +1,7 @@
+//! The command `larderloop`: see [`larderloop::cli`].
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    larderloop::cli::run(std::env::args_os()).into()
+}

@@ -1,0 +1,308 @@
+//! Everything that a report is made of, gathered.
+
+use serde::Serialize;
+
+use crate::balance::{self, Difference};
+use crate::caution::Caution;
+use crate::constants::ZERO_CELSIUS_K;
+use crate::finding::Finding;
+use crate::household::{DefaultUsed, Household};
+use crate::plant::Plant;
+use crate::report::cop::{InletPoint, cop_by_inlet};
+use crate::report::side_by_side::{HandDifference, HandMonth};
+use crate::year::Year;
+
+/// What there is to report about a household and its year.
+#[derive(Debug, Clone)]
+pub struct Assessment {
+    /// Name of the scenario's file, as it was given.
+    pub scenario: String,
+    /// Name of the household.
+    pub household: String,
+    /// The weather year in short.
+    pub climate: Climate,
+    /// The simulated year.
+    pub year: Year,
+    /// The same year by hand, twelve months.
+    pub hand_balance: Vec<HandMonth>,
+    /// Why the two differ.
+    pub differences: Vec<HandDifference>,
+    /// The pump against its water inlet.
+    pub cop_by_inlet: Vec<InletPoint>,
+    /// Answers to the household's questions.
+    pub findings: Vec<Finding>,
+    /// Cautions raised.
+    pub cautions: Vec<Caution>,
+    /// What was assumed.
+    pub defaults: Vec<DefaultUsed>,
+}
+
+impl Assessment {
+    /// Gathers what was calculated for a household: its year, the hand balance with the reasons why it
+    /// differs, the findings and the cautions.
+    pub fn new(
+        scenario: String,
+        household: &Household,
+        plant: &Plant,
+        year: Year,
+        (hand, differences): (&[balance::HandMonth], &[Difference]),
+        (findings, cautions): (Vec<Finding>, Vec<Caution>),
+    ) -> Self {
+        Self {
+            scenario,
+            household: household.name.clone(),
+            climate: Climate::of(plant, household.weather.place.clone()),
+            year,
+            hand_balance: hand
+                .iter()
+                .enumerate()
+                .map(|(index, month)| HandMonth::of(index, month, plant))
+                .collect(),
+            differences: differences.iter().map(HandDifference::of).collect(),
+            cop_by_inlet: cop_by_inlet(plant),
+            findings,
+            cautions,
+            defaults: household.defaults.clone(),
+        }
+    }
+}
+
+/// A weather year in short.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Climate {
+    /// Where it was measured.
+    pub place: String,
+    /// Hours of the year.
+    pub hours: usize,
+    /// Outdoor air, mean of the hourly stamps, degC.
+    pub mean_degc: f64,
+    /// Outdoor air, coldest stamp, degC.
+    pub min_degc: f64,
+    /// Outdoor air, warmest stamp, degC.
+    pub max_degc: f64,
+}
+
+impl Climate {
+    /// The outdoor air that the plant was simulated with.
+    ///
+    /// # Panics
+    /// When the plant has no outdoor air: every plant has, as its first boundary.
+    pub fn of(plant: &Plant, place: String) -> Self {
+        let stamps_k =
+            &plant.boundaries.first().expect("the first boundary is the outdoor air").temperature_k[1..];
+        Self {
+            place,
+            hours: plant.calendar.hours(),
+            mean_degc: stamps_k.iter().sum::<f64>() / stamps_k.len() as f64 - ZERO_CELSIUS_K,
+            min_degc: stamps_k.iter().copied().fold(f64::INFINITY, f64::min) - ZERO_CELSIUS_K,
+            max_degc: stamps_k.iter().copied().fold(f64::NEG_INFINITY, f64::max) - ZERO_CELSIUS_K,
+        }
+    }
+}
+
+/// A made-up year for the tests of the report's layout: its numbers are arbitrary and only shaped like a year's.
+#[cfg(test)]
+pub(super) mod sample {
+    use super::*;
+    use crate::caution::Severity;
+    use crate::finding::{Answer, Question, Remedy};
+    use crate::plant::{Calendar, Cause, Load};
+    use crate::year::{Interval, Ledger};
+
+    fn month(month: usize, hours: usize) -> Interval {
+        let duration_s = hours as f64 * 3600.0;
+        let season = [0.1, 0.13, 0.3, 0.6, 1.1, 1.7, 2.3, 2.2, 1.6, 0.9, 0.4, 0.17][month];
+        let mut interval = Interval {
+            first_hour: month * 730,
+            month,
+            duration_s,
+            heat_to_water_j: 1.017e9 * season,
+            heat_from_room_j: 0.713e9 * season,
+            demand_j: 0.517e9,
+            demand_kg: 5021.3,
+            delivered_j: 0.511e9,
+            drawn_m3: 2.3456,
+            drawn_kg: 2320.0,
+            drawn_j: 0.4123e9,
+            booster_j: 0.0777e9,
+            booster_bought_j: 0.0913e9,
+            tank_loss_j: 0.1234e9,
+            dump_m3: 1.23456 * season,
+            dump_kg: 1220.0 * season,
+            dump_j: 0.2e9 * season,
+            starts: 211.0 * season,
+            run_s: 3e5 * season,
+            locked_out_s: 1234.5 * season,
+            shortfall_s: 333.3,
+            inlet_k_s: 295.0 * 3e5 * season,
+            condensate_kg: 33.33 * season,
+            humidity_frac_s: 0.91 * duration_s,
+            air_k_s: 277.3 * duration_s,
+            contents_k_s: 277.1 * duration_s,
+            tank_top_k_s: 319.9 * duration_s,
+            tank_bottom_k_s: 295.5 * duration_s,
+            tank_mean_k_s: 310.0 * duration_s,
+            ..Interval::default()
+        };
+        interval.air_k.see(274.5);
+        interval.air_k.see(279.99);
+        interval.contents_k.see(276.9);
+        interval.contents_k.see(278.44);
+        interval.outside_map.inlet_s = 12_345.0 * season;
+        for cause in Cause::ALL {
+            interval.gain_j[cause as usize] = 0.0713e9 * season * (1.0 + cause as usize as f64 / 7.0);
+        }
+        for load in Load::ALL {
+            interval.electricity_j[load as usize] = 0.0701e9 * season / (1.0 + load as usize as f64);
+        }
+        interval
+    }
+
+    pub(crate) fn year() -> Year {
+        let calendar = Calendar::new(false);
+        let months: Vec<Interval> = calendar
+            .month_starts_h
+            .windows(2)
+            .enumerate()
+            .map(|(index, bounds)| month(index, bounds[1] - bounds[0]))
+            .collect();
+        let mut total = Interval::default();
+        for month in &months {
+            total.add(month);
+        }
+        let ledger = Ledger { room: 1e-14, tank: -2e-13, machine: 3e-16, house: 0.0, moisture: 5e-12 };
+        Year { calendar, months, total, ledger }
+    }
+
+    pub(crate) fn assessment() -> Assessment {
+        let hand = |month| HandMonth {
+            month,
+            room_load_kwh: 123.45,
+            resting_machine_kwh: 7.4,
+            inlet_degc: 12.3,
+            heat_to_water_kwh: 234.56,
+            cop: (month != 1).then_some(3.21),
+            running_cop: (month != 1).then_some(3.1),
+            demand_kwh: 150.0,
+            tank_loss_kwh: 33.3,
+            surplus_kwh: 51.3,
+            dump_l: 1021.7,
+        };
+        let words = "the contents stay above the warm limit for longer than the limit allows ".repeat(3);
+        Assessment {
+            scenario: "scenarios/example.yaml".to_owned(),
+            household: "An example household".to_owned(),
+            climate: Climate {
+                place: "a place".to_owned(),
+                hours: 8760,
+                mean_degc: 10.123,
+                min_degc: -20.5,
+                max_degc: 35.0,
+            },
+            year: year(),
+            hand_balance: (1..=12).map(hand).collect(),
+            differences: vec![HandDifference {
+                month: 10,
+                difference_kwh: -38.9,
+                room_temperature_kwh: -1091.04,
+                load_kwh: 1014.8,
+                hot_water_kwh: 12.0,
+                inlet_kwh: 1012.8,
+                frost_kwh: 33.6,
+                starting_kwh: 12.1,
+                circulator_kwh: -10.0,
+                unexplained_kwh: -1012.0,
+                missed_h: 659.5,
+                flagged: true,
+            }],
+            cop_by_inlet: vec![InletPoint {
+                room_air_degc: 4.0,
+                water_in_degc: 10.0,
+                water_out_degc: 55.0,
+                cop: 3.456,
+                heat_to_water_w: 4500.0,
+                heat_from_room_w: 3100.0,
+                electricity_w: 1400.0,
+                frosted: true,
+                outside_map: true,
+            }],
+            findings: vec![Finding {
+                code: "F101",
+                question: Question::Food,
+                answer: Answer::No,
+                value: 120.0,
+                unit: "h",
+                limit: Some(24.0),
+                text: words.clone(),
+                source: "Common practice, no source: example",
+                remedies: vec![Remedy {
+                    change: "lower the set point".to_owned(),
+                    before: 120.0,
+                    after: 10.0,
+                    text: words.clone(),
+                }],
+            }],
+            cautions: vec![Caution {
+                code: "C001",
+                title: "an example of a caution",
+                severity: Severity::StopWork,
+                text: words,
+                source: "Common practice, no source: example",
+            }],
+            defaults: vec![DefaultUsed {
+                key: "thermostat.probe_lag".to_owned(),
+                value: "90 s".to_owned(),
+                reason: "common practice, no source".to_owned(),
+            }],
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::sample;
+    use crate::household::UnitSystem;
+    use crate::report::{Block, Report, text};
+
+    #[test]
+    fn every_line_of_the_whole_report_fits_the_width_in_both_systems() {
+        for units in [UnitSystem::Metric, UnitSystem::Us] {
+            let text = text::plain(&Report::of(&sample::assessment(), units));
+            for line in text.lines() {
+                assert!(line.chars().count() <= text::WIDTH, "{line}");
+            }
+        }
+    }
+
+    #[test]
+    fn the_parts_come_in_the_order_in_which_they_are_read() {
+        let report = Report::of(&sample::assessment(), UnitSystem::Metric);
+        assert!(matches!(report.blocks[0], Block::Alarm(_)));
+        let text = text::plain(&report);
+        let parts = [
+            "STOP WORK",
+            "An example household",
+            "Weather: a place",
+            "1. Will the food hold?",
+            "7. Can someone be hurt?",
+            "The year by months",
+            "The same year by hand",
+            "The pump against the water it takes in",
+            "Cautions",
+            "Assumed, because",
+            "Energy ledger",
+            "Running outside the cycle map",
+        ];
+        let places: Vec<_> =
+            parts.iter().map(|part| text.find(part).unwrap_or_else(|| panic!("{part} is missing"))).collect();
+        assert!(places.is_sorted(), "{places:?}");
+    }
+
+    #[test]
+    fn us_units_leave_no_metric_unit_behind() {
+        let text = text::plain(&Report::of(&sample::assessment(), UnitSystem::Us));
+        for unit in ["°C", " L ", " kg "] {
+            assert!(!text.contains(unit), "{unit}");
+        }
+    }
+}

@@ -1,0 +1,183 @@
+//! The JSON document: one object, the unit in every key's name, metric whatever the report's units are.
+
+use serde::ser::{Error as _, SerializeMap};
+use serde::{Serialize, Serializer};
+
+use crate::caution::Caution;
+use crate::finding::Finding;
+use crate::report::assessment::{Assessment, Climate};
+use crate::report::cop::InletPoint;
+use crate::report::quantity;
+use crate::report::side_by_side::{HandDifference, HandMonth};
+use crate::year::Interval;
+
+/// Number of the document's schema: it rises when a key is renamed or its meaning changes.
+pub const SCHEMA: u32 = 1;
+
+/// The whole document.
+#[derive(Debug, Serialize)]
+pub struct Document<'a> {
+    schema: u32,
+    version: &'static str,
+    scenario: &'a str,
+    household: &'a str,
+    weather: &'a Climate,
+    year: Quantities<'a>,
+    months: Vec<Month<'a>>,
+    hand_balance: &'a [HandMonth],
+    hand_balance_differences: &'a [HandDifference],
+    cop_by_inlet: &'a [InletPoint],
+    ledger: Ledger,
+    findings: &'a [Finding],
+    cautions: &'a [Caution],
+    defaults: Vec<Default<'a>>,
+}
+
+impl<'a> Document<'a> {
+    /// The document about a household.
+    pub fn of(assessment: &'a Assessment) -> Self {
+        let ledger = assessment.year.ledger;
+        Self {
+            schema: SCHEMA,
+            version: env!("CARGO_PKG_VERSION"),
+            scenario: &assessment.scenario,
+            household: &assessment.household,
+            weather: &assessment.climate,
+            year: Quantities(&assessment.year.total),
+            months: assessment
+                .year
+                .months
+                .iter()
+                .enumerate()
+                .map(|(index, month)| Month { month: index + 1, quantities: Quantities(month) })
+                .collect(),
+            hand_balance: &assessment.hand_balance,
+            hand_balance_differences: &assessment.differences,
+            cop_by_inlet: &assessment.cop_by_inlet,
+            ledger: Ledger {
+                room: ledger.room,
+                tank: ledger.tank,
+                machine: ledger.machine,
+                house: ledger.house,
+                moisture: ledger.moisture,
+            },
+            findings: &assessment.findings,
+            cautions: &assessment.cautions,
+            defaults: assessment
+                .defaults
+                .iter()
+                .map(|default| Default { key: &default.key, value: &default.value, reason: &default.reason })
+                .collect(),
+        }
+    }
+
+    /// The document as text, ended by a line break.
+    ///
+    /// # Errors
+    /// When a number is not finite, which is a fault of the program.
+    pub fn text(&self) -> Result<String, serde_json::Error> {
+        serde_json::to_string_pretty(self).map(|text| text + "\n")
+    }
+}
+
+#[derive(Debug, Serialize)]
+struct Month<'a> {
+    month: usize,
+    #[serde(flatten)]
+    quantities: Quantities<'a>,
+}
+
+#[derive(Debug, Serialize)]
+struct Ledger {
+    room: f64,
+    tank: f64,
+    machine: f64,
+    house: f64,
+    moisture: f64,
+}
+
+#[derive(Debug, Serialize)]
+struct Default<'a> {
+    key: &'a str,
+    value: &'a str,
+    reason: &'a str,
+}
+
+/// All quantities of an interval by key; `null` where one has no meaning.
+#[derive(Debug)]
+struct Quantities<'a>(&'a Interval);
+
+impl Serialize for Quantities<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut map = serializer.serialize_map(Some(quantity::ALL.len()))?;
+        for quantity in quantity::ALL {
+            let value = quantity.of(self.0);
+            if value.is_some_and(|value| !value.is_finite()) {
+                return Err(S::Error::custom(format!("{} is not a finite number", quantity.key)));
+            }
+            map.serialize_entry(quantity.key, &value)?;
+        }
+        map.end()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::report::assessment::sample;
+    use serde_json::Value;
+
+    fn document() -> Value {
+        let assessment = sample::assessment();
+        let text = Document::of(&assessment).text().expect("the sample year is finite");
+        serde_json::from_str(&text).expect("the document is JSON")
+    }
+
+    #[test]
+    fn the_document_has_its_keys_in_order() {
+        let document = document();
+        let keys: Vec<_> = document.as_object().expect("an object").keys().map(String::as_str).collect();
+        assert_eq!(
+            keys,
+            [
+                "schema",
+                "version",
+                "scenario",
+                "household",
+                "weather",
+                "year",
+                "months",
+                "hand_balance",
+                "hand_balance_differences",
+                "cop_by_inlet",
+                "ledger",
+                "findings",
+                "cautions",
+                "defaults",
+            ]
+        );
+        assert_eq!(document["months"].as_array().expect("months").len(), 12);
+        assert_eq!(document["months"][11]["month"], 12);
+        assert_eq!(document["weather"]["hours"], 8760);
+        assert_eq!(document["findings"][0]["remedies"][0]["after"], 10.0);
+        assert_eq!(document["cautions"][0]["severity"], "stop_work");
+    }
+
+    #[test]
+    fn a_quantity_without_meaning_is_null() {
+        let mut assessment = sample::assessment();
+        assessment.year.months[0] = Interval { duration_s: 3600.0, ..Interval::default() };
+        let text = Document::of(&assessment).text().expect("a rest is finite");
+        let document: Value = serde_json::from_str(&text).expect("the document is JSON");
+        assert_eq!(document["months"][0]["cop"], Value::Null);
+        assert_eq!(document["months"][0]["electricity_kwh"], 0.0);
+    }
+
+    #[test]
+    fn a_number_that_is_not_finite_is_refused() {
+        let mut assessment = sample::assessment();
+        assessment.year.total.booster_j = f64::NAN;
+        let error = Document::of(&assessment).text().expect_err("not a number must not be written");
+        assert!(error.to_string().contains("booster_kwh"));
+    }
+}

@@ -1,0 +1,46 @@
+//! The report: one typed description of it, rendered as text, and the JSON document and the hourly
+//! table made from the same numbers.
+
+mod assessment;
+mod block;
+mod closing;
+mod cop;
+pub mod hourly;
+pub mod json;
+mod measure;
+mod months;
+mod quantity;
+mod questions;
+mod rounding;
+mod side_by_side;
+pub mod text;
+
+pub use assessment::{Assessment, Climate};
+pub use block::{Align, Block, Column, Entry, Report, Table, Tone};
+pub use cop::{InletPoint, cop_by_inlet};
+pub use measure::Measure;
+pub use quantity::{ALL as QUANTITIES, Over, Quantity, first_not_finite};
+pub use rounding::Rounded;
+pub use side_by_side::{HandDifference, HandMonth};
+
+use crate::household::UnitSystem;
+
+impl Report {
+    /// Everything there is to say about a household's year, in the order in which it is read.
+    pub fn of(assessment: &Assessment, units: UnitSystem) -> Self {
+        let mut blocks = closing::stop_work(&assessment.cautions);
+        blocks.extend(closing::opening(assessment, units));
+        blocks.extend(questions::answered(&assessment.findings, units));
+        blocks.extend(months::tables(&assessment.year, units));
+        blocks.extend(side_by_side::hand_balance(assessment, units));
+        blocks.extend(cop::table(assessment, units));
+        blocks.extend(closing::cautions(&assessment.cautions));
+        blocks.extend(closing::defaults(&assessment.defaults, units));
+        blocks.extend(closing::books(&assessment.year, units));
+        Self { blocks }
+    }
+}
+
+/// Short names of the months.
+pub(crate) const MONTHS: [&str; 12] =
+    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];

@@ -1,0 +1,159 @@
+//! The household's questions and their answers.
+
+use crate::finding::{Answer, Finding, Question, Remedy};
+use crate::household::UnitSystem;
+use crate::report::block::{Block, Entry, Tone};
+use crate::report::measure::Measure;
+
+/// The questions in the order in which they are answered.
+const QUESTIONS: [Question; 7] = [
+    Question::Food,
+    Question::PumpSize,
+    Question::HotWaterUsed,
+    Question::Dump,
+    Question::Settings,
+    Question::EnoughHotWater,
+    Question::Harm,
+];
+
+fn words(question: Question) -> &'static str {
+    match question {
+        Question::Food => "Will the food hold?",
+        Question::PumpSize => "Is the pump the right size?",
+        Question::HotWaterUsed => "Do we use the hot water it makes?",
+        Question::Dump => "What has to be dumped, how fast, where?",
+        Question::Settings => "Where do dials, probes and ports go?",
+        Question::EnoughHotWater => "Is there enough hot water?",
+        Question::Harm => "Can someone be hurt?",
+    }
+}
+
+/// Every question with its findings; a question without a finding says so.
+pub(super) fn answered(findings: &[Finding], units: UnitSystem) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    for (index, question) in QUESTIONS.into_iter().enumerate() {
+        blocks.push(Block::Heading(format!("{}. {}", index + 1, words(question))));
+        let of_question = findings.iter().filter(|finding| finding.question == question);
+        let entries: Vec<_> = of_question.map(|finding| Block::Entry(entry(finding, units))).collect();
+        if entries.is_empty() {
+            blocks.push(Block::Paragraph("Nothing to say about it for this household.".to_owned()));
+        }
+        blocks.extend(entries);
+    }
+    blocks
+}
+
+fn entry(finding: &Finding, units: UnitSystem) -> Entry {
+    let (verdict, tone) = verdict(finding);
+    let mut details = vec![numbers(finding, units), format!("Source: {}", finding.source)];
+    details.extend(finding.remedies.iter().map(|remedy| remedy_words(remedy, finding.unit, units)));
+    Entry {
+        mark: finding.code.to_owned(),
+        verdict: verdict.to_owned(),
+        tone,
+        text: finding.text.clone(),
+        details,
+    }
+}
+
+/// The answer as a word. [`Answer::Yes`] is always the good answer, but the last question asks for harm, so that its
+/// good answer in words is no.
+fn verdict(finding: &Finding) -> (&'static str, Tone) {
+    let asks_for_harm = finding.question == Question::Harm;
+    match finding.answer {
+        Answer::Yes => (if asks_for_harm { "no" } else { "yes" }, Tone::Good),
+        Answer::Barely => (if asks_for_harm { "not if put right" } else { "only just" }, Tone::Attention),
+        Answer::No => (if asks_for_harm { "yes" } else { "no" }, Tone::Bad),
+        Answer::Unknown => ("not known", Tone::Attention),
+    }
+}
+
+fn numbers(finding: &Finding, units: UnitSystem) -> String {
+    let value = amount(finding.value, finding.unit, units);
+    match finding.limit {
+        Some(limit) => format!("Number: {value}; limit: {}", amount(limit, finding.unit, units)),
+        None => format!("Number: {value}"),
+    }
+}
+
+fn remedy_words(remedy: &Remedy, unit: &str, units: UnitSystem) -> String {
+    let before = amount(remedy.before, unit, units);
+    let after = amount(remedy.after, unit, units);
+    let effect = format!("{}: {before} -> {after}", remedy.change);
+    if remedy.text.is_empty() {
+        format!("Remedy: {effect}")
+    } else {
+        format!("Remedy: {effect}; {}", remedy.text)
+    }
+}
+
+/// A number with the unit that a finding names; a unit that has no rounding rule is printed with one decimal.
+fn amount(value: f64, unit: &str, units: UnitSystem) -> String {
+    match Measure::of_unit(unit) {
+        Some(measure) => measure.words(value, units),
+        None => format!("{value:.1} {unit}"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn finding() -> Finding {
+        Finding {
+            code: "F401",
+            question: Question::Dump,
+            answer: Answer::No,
+            value: 100.0,
+            unit: "l/day",
+            limit: Some(40.0),
+            text: "more is dumped than the drain takes".to_owned(),
+            source: "Common practice, no source: example",
+            remedies: vec![Remedy {
+                change: "hang a strip curtain".to_owned(),
+                before: 100.0,
+                after: 60.0,
+                text: "electricity falls as well".to_owned(),
+            }],
+        }
+    }
+
+    #[test]
+    fn every_question_is_asked_in_order_and_answered() {
+        let headings: Vec<_> = answered(&[], UnitSystem::Metric)
+            .into_iter()
+            .filter_map(|block| if let Block::Heading(words) = block { Some(words) } else { None })
+            .collect();
+        assert_eq!(headings.len(), QUESTIONS.len());
+        assert_eq!(headings[0], "1. Will the food hold?");
+        assert_eq!(headings[6], "7. Can someone be hurt?");
+    }
+
+    #[test]
+    fn an_answer_has_number_limit_source_and_remedies() {
+        let entry = entry(&finding(), UnitSystem::Metric);
+        assert_eq!((entry.mark.as_str(), entry.verdict.as_str(), entry.tone), ("F401", "no", Tone::Bad));
+        assert_eq!(
+            entry.details,
+            [
+                "Number: 100.0 L/day; limit: 40.0 L/day",
+                "Source: Common practice, no source: example",
+                "Remedy: hang a strip curtain: 100.0 L/day -> 60.0 L/day; electricity falls as well",
+            ]
+        );
+    }
+
+    #[test]
+    fn us_units_turn_number_limit_and_remedy() {
+        let entry = entry(&finding(), UnitSystem::Us);
+        assert_eq!(entry.details[0], "Number: 26.4 gal/day; limit: 10.6 gal/day");
+        assert!(entry.details[2].contains("26.4 gal/day -> 15.9 gal/day"));
+    }
+
+    #[test]
+    fn that_nobody_can_be_hurt_is_the_good_answer() {
+        let harm = |answer| Finding { question: Question::Harm, answer, ..finding() };
+        assert_eq!(verdict(&harm(Answer::Yes)), ("no", Tone::Good));
+        assert_eq!(verdict(&harm(Answer::No)), ("yes", Tone::Bad));
+    }
+}

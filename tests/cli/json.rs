@@ -1,0 +1,166 @@
+//! The JSON document.
+
+use serde_json::Value;
+
+use crate::{SCENARIO, larderloop};
+
+fn document() -> Value {
+    let done = larderloop().args(["check", SCENARIO, "--json"]).assert().code(0);
+    serde_json::from_slice(&done.get_output().stdout).expect("one JSON document")
+}
+
+fn keys(value: &Value) -> Vec<&str> {
+    value.as_object().expect("an object").keys().map(String::as_str).collect()
+}
+
+fn has_keys(value: &Value, promised: &[&str]) {
+    let present = keys(value);
+    for key in promised {
+        assert!(present.contains(key), "{key} is missing among {present:?}");
+    }
+}
+
+/// Keys of the year and of every month that are promised to other programs.
+const YEAR: &[&str] = &[
+    "heat_from_room_kwh",
+    "heat_to_water_kwh",
+    "electricity_kwh",
+    "cop",
+    "demand_kwh",
+    "drawn_l",
+    "drawn_kwh",
+    "booster_kwh",
+    "tank_loss_kwh",
+    "dump_l",
+    "dump_kwh",
+    "starts",
+    "run_h",
+    "locked_out_h",
+    "over_band_h",
+    "room_mean_degc",
+    "room_min_degc",
+    "room_max_degc",
+    "contents_min_degc",
+    "contents_max_degc",
+    "tank_top_mean_degc",
+    "tank_bottom_mean_degc",
+    "condensate_l",
+];
+
+#[test]
+fn the_document_has_exactly_the_promised_parts() {
+    let document = document();
+    assert_eq!(
+        keys(&document),
+        [
+            "schema",
+            "version",
+            "scenario",
+            "household",
+            "weather",
+            "year",
+            "months",
+            "hand_balance",
+            "hand_balance_differences",
+            "cop_by_inlet",
+            "ledger",
+            "findings",
+            "cautions",
+            "defaults",
+        ]
+    );
+    assert_eq!(document["schema"], 1);
+    assert_eq!(document["scenario"], SCENARIO);
+    assert_eq!(keys(&document["weather"]), ["place", "hours", "mean_degc", "min_degc", "max_degc"]);
+    assert_eq!(keys(&document["ledger"]), ["room", "tank", "machine", "house", "moisture"]);
+}
+
+#[test]
+fn year_and_months_have_the_promised_quantities() {
+    let document = document();
+    has_keys(&document["year"], YEAR);
+    let months = document["months"].as_array().expect("months");
+    assert_eq!(months.len(), 12);
+    for (index, month) in months.iter().enumerate() {
+        assert_eq!(month["month"], index + 1);
+        let mut same: Vec<&str> = keys(month);
+        same.retain(|key| *key != "month");
+        assert_eq!(same, keys(&document["year"]));
+    }
+}
+
+#[test]
+fn lists_have_the_promised_keys() {
+    let document = document();
+    let all = |name: &str| document[name].as_array().unwrap_or_else(|| panic!("{name} is a list")).clone();
+    let hand = [
+        "month",
+        "room_load_kwh",
+        "heat_to_water_kwh",
+        "cop",
+        "demand_kwh",
+        "tank_loss_kwh",
+        "surplus_kwh",
+        "dump_l",
+    ];
+    assert_eq!(all("hand_balance").len(), 12);
+    all("hand_balance").iter().for_each(|month| has_keys(month, &hand));
+    let inlet = ["water_in_degc", "water_out_degc", "cop", "heat_to_water_w", "heat_from_room_w"];
+    assert!(all("cop_by_inlet").len() > 2);
+    all("cop_by_inlet").iter().for_each(|point| has_keys(point, &inlet));
+    let finding = ["code", "question", "answer", "value", "unit", "limit", "text", "source", "remedies"];
+    assert!(!all("findings").is_empty());
+    all("findings").iter().for_each(|one| assert_eq!(keys(one), finding));
+    all("cautions")
+        .iter()
+        .for_each(|one| assert_eq!(keys(one), ["code", "title", "severity", "text", "source"]));
+    all("defaults").iter().for_each(|one| assert_eq!(keys(one), ["key", "value", "reason"]));
+}
+
+/// The weather in short is that of the file. Source: scenarios/weather/README.md, counted from the file's 8760 rows by
+/// another program; the tolerance is the last printed digit.
+#[test]
+fn the_weather_in_short_is_that_of_the_file() {
+    let weather = &document()["weather"];
+    assert_eq!(weather["hours"], 8760);
+    for (key, published, tolerance) in
+        [("mean_degc", 9.988, 5e-4), ("min_degc", -22.8, 1e-9), ("max_degc", 35.0, 1e-9)]
+    {
+        approx::assert_abs_diff_eq!(weather[key].as_f64().expect("a number"), published, epsilon = tolerance);
+    }
+}
+
+/// COP and sums follow from the document's own numbers.
+#[test]
+fn the_document_agrees_with_itself() {
+    let document = document();
+    let number =
+        |value: &Value, key: &str| value[key].as_f64().unwrap_or_else(|| panic!("{key} is a number"));
+    let year = &document["year"];
+    let cop = number(year, "heat_to_water_kwh") / number(year, "electricity_kwh");
+    // 1e-12: one division of the same two numbers in other units.
+    approx::assert_relative_eq!(number(year, "cop"), cop, max_relative = 1e-12);
+    for key in ["heat_to_water_kwh", "electricity_kwh", "dump_l", "drawn_l", "starts", "room_load_kwh"] {
+        let sum: f64 =
+            document["months"].as_array().expect("months").iter().map(|month| number(month, key)).sum();
+        // 1e-9: twelve sums of a few thousand terms each, in another order.
+        approx::assert_relative_eq!(sum, number(year, key), max_relative = 1e-9);
+    }
+}
+
+#[test]
+fn the_books_of_the_example_close() {
+    let document = document();
+    for account in ["room", "tank", "machine", "house", "moisture"] {
+        let residual = document["ledger"][account].as_f64().expect("a number");
+        assert!(residual.abs() < 1e-9, "{account}: {residual}");
+    }
+}
+
+/// The document is metric, words included, whatever the units of the report.
+#[test]
+fn units_do_not_change_the_document() {
+    let us = larderloop().args(["check", SCENARIO, "--json", "--units", "us"]).assert().code(0);
+    let us: Value = serde_json::from_slice(&us.get_output().stdout).expect("one JSON document");
+    assert_eq!(us, document());
+}
