@@ -131,6 +131,9 @@ impl Engine<'_> {
         while self.segment + 1 < self.plant.day.len() && self.plant.day[self.segment + 1].start_s <= now_s {
             self.segment += 1;
             self.shut_doors();
+            if self.plant.day[self.segment].tap_kg_s > self.plant.day[self.segment - 1].tap_kg_s {
+                self.settle_tank();
+            }
         }
     }
 
@@ -263,8 +266,10 @@ impl Engine<'_> {
             let air_guess_k = air_k + (trajectory.air_mean_k - air_k) / (1.0 + echo);
             means = (air_guess_k, trajectory.contents_mean_k, moisture.mean);
             pass += 1;
-            let saturation =
-                air::saturation_humidity_ratio_over_water(trajectory.end.air_k, self.plant.pressure_pa);
+            if pass < passes {
+                continue;
+            }
+            let saturation = saturation_ratio_over_water(trajectory.end.air_k, self.plant.pressure_pa);
             let over = moisture.end - saturation;
             let settled = over <= 0.0 && wall_kg_s == 0.0;
             if settled || pass >= passes + SATURATED_PASSES {

@@ -10,7 +10,8 @@ use crate::water;
 /// Passes between the temperature drawn and the flow that it asks for, where the pump's return goes to the taps.
 const DRAW_PASSES: usize = 12;
 
-/// A pump that starts finds the tank's loss and conduction applied if they are due by more than this share of their interval.
+/// Pump and taps that start find the tank's loss and conduction applied if more than this share of their interval has
+/// passed since the last time.
 const SETTLE_FRAC: f64 = 1.0 / 6.0;
 
 /// Flows and port temperatures at the start of a step.
@@ -296,7 +297,7 @@ impl Engine<'_> {
         }
     }
 
-    /// Applies loss and conduction before the pump takes the water they acted on, if they have not been for a while.
+    /// Applies loss and conduction before pump or taps take the water they acted on, if they have not been for a while.
     pub(super) fn settle_tank(&mut self) {
         if self.tank_clock.elapsed_s > SETTLE_FRAC * self.tank_interval_s() {
             self.apply_loss_and_conduction();

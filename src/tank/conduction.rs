@@ -11,14 +11,16 @@ pub struct Scratch {
 }
 
 impl Scratch {
-    /// Takes masses and temperatures, bottom first.
-    pub fn load(&mut self, parcels: impl Iterator<Item = (f64, f64)>) {
+    /// Forgets all layers.
+    pub fn clear(&mut self) {
         self.mass_kg.clear();
         self.temperature_k.clear();
-        for (mass_kg, temperature_k) in parcels {
-            self.mass_kg.push(mass_kg);
-            self.temperature_k.push(temperature_k);
-        }
+    }
+
+    /// Adds a layer above the others.
+    pub fn push(&mut self, mass_kg: f64, temperature_k: f64) {
+        self.mass_kg.push(mass_kg);
+        self.temperature_k.push(temperature_k);
     }
 
     /// One implicit step: `m_i (T_i' - T_i) = g_i-1 (T_i-1' - T_i') + g_i (T_i+1' - T_i')`, where a face between two
@@ -53,8 +55,8 @@ impl Scratch {
         }
     }
 
-    /// The temperatures after [`Scratch::solve`].
-    pub fn temperatures_k(&self) -> impl Iterator<Item = f64> + '_ {
-        self.temperature_k.iter().copied()
+    /// Masses and temperatures, bottom first.
+    pub fn layers(&self) -> impl Iterator<Item = (f64, f64)> + '_ {
+        self.mass_kg.iter().copied().zip(self.temperature_k.iter().copied())
     }
 }

@@ -309,56 +309,52 @@ impl Parcels {
 
     /// Conduction between neighbours over a time.
     ///
+    /// A thin slice is cut off either side of every step in temperature first, so that heat conducted across it does
+    /// not spread over a whole thick parcel at once; neighbours that hardly differ afterwards are merged.
+    ///
     /// `spread_kg2_s` is `conductivity x area x (mass per height) / specific heat`: for a tank of mass M, height H and
     /// cross-section A it is `k A M/(H c)`, kg2/s.
     pub fn conduct(&mut self, spread_kg2_s: f64, time_s: f64) {
         if self.stack.len() < 2 {
             return;
         }
-        self.resolve_steps();
-        let (stack, scratch) = (&mut self.stack, &mut self.scratch);
-        scratch.load(stack.iter().map(|parcel| (parcel.mass_kg, parcel.temperature_k)));
-        scratch.solve(spread_kg2_s * time_s);
-        for (parcel, temperature_k) in stack.iter_mut().zip(scratch.temperatures_k()) {
-            parcel.temperature_k = temperature_k;
-        }
-        self.thin_out();
-    }
-
-    /// Cuts a thin slice off either side of every step in temperature, so that heat conducted across it does not
-    /// spread over a whole thick parcel at once.
-    fn resolve_steps(&mut self) {
-        let slice_kg = self.slice_kg;
-        let mut index = 0;
-        while index + 1 < self.stack.len() {
-            let (below, above) = (self.stack[index], self.stack[index + 1]);
-            if above.temperature_k - below.temperature_k > self.merge_dk {
-                if above.mass_kg > 2.0 * slice_kg {
-                    self.stack[index + 1].mass_kg -= slice_kg;
-                    self.stack.insert(index + 1, Parcel { mass_kg: slice_kg, ..above });
-                }
-                if below.mass_kg > 2.0 * slice_kg {
-                    self.stack[index].mass_kg -= slice_kg;
-                    self.stack.insert(index + 1, Parcel { mass_kg: slice_kg, ..below });
-                    index += 1;
-                }
+        self.load_slices();
+        self.scratch.solve(spread_kg2_s * time_s);
+        self.stack.clear();
+        for (mass_kg, temperature_k) in self.scratch.layers() {
+            let new = Parcel { mass_kg, temperature_k };
+            match self.stack.last_mut() {
+                Some(last) if temperature_k - last.temperature_k <= self.merge_dk => *last = last.with(new),
+                _ => self.stack.push(new),
             }
-            index += 1;
         }
-    }
-
-    /// Merges neighbours that hardly differ, then the cheapest pairs until there are not too many.
-    fn thin_out(&mut self) {
-        let merge_dk = self.merge_dk;
-        self.stack.dedup_by(|above, below| {
-            let same = above.temperature_k - below.temperature_k <= merge_dk;
-            if same {
-                *below = below.with(*above);
-            }
-            same
-        });
         while self.stack.len() > self.most {
             self.merge_cheapest();
+        }
+    }
+
+    /// Copies the stack for conduction, thick parcels cut next to steps in temperature.
+    fn load_slices(&mut self) {
+        let Self { stack, scratch, slice_kg, merge_dk, .. } = self;
+        scratch.clear();
+        let mut step_below = false;
+        for (index, parcel) in stack.iter().enumerate() {
+            let step_above = stack
+                .get(index + 1)
+                .is_some_and(|above| above.temperature_k - parcel.temperature_k > *merge_dk);
+            let slices = f64::from(u8::from(step_below) + u8::from(step_above));
+            if parcel.mass_kg > (1.0 + slices) * *slice_kg {
+                if step_below {
+                    scratch.push(*slice_kg, parcel.temperature_k);
+                }
+                scratch.push(parcel.mass_kg - slices * *slice_kg, parcel.temperature_k);
+                if step_above {
+                    scratch.push(*slice_kg, parcel.temperature_k);
+                }
+            } else {
+                scratch.push(parcel.mass_kg, parcel.temperature_k);
+            }
+            step_below = step_above;
         }
     }
 }
