@@ -25,7 +25,8 @@ const TURNS: usize = 3;
 const FINEST: f64 = 8.0;
 
 fn plant(file: &str) -> Plant {
-    let household = scenario::read(Path::new(file)).unwrap_or_else(|failure| panic!("{}", failure.render(false)));
+    let household =
+        scenario::read(Path::new(file)).unwrap_or_else(|failure| panic!("{}", failure.render(false)));
     Plant::new(&household)
 }
 
@@ -72,7 +73,10 @@ fn print_ratios(file: &str) {
         let (_, engine_s) = by_engine(&plant, &Resolution::default());
         by_plain(&plant, Steps { step_s: 5.0, layers: 48 }).1 / engine_s
     });
-    say(&format!("{file}: plain 5 s, 48 layers takes {:.0} times the engine's time", median(ratios.collect())));
+    say(&format!(
+        "{file}: plain 5 s, 48 layers takes {:.0} times the engine's time",
+        median(ratios.collect())
+    ));
 }
 
 fn print_equal_error(file: &str) {

@@ -177,18 +177,29 @@ impl CycleMap {
         let air = locate(&ROOM_AIR_DEGC, room_air_k - ZERO_CELSIUS_K);
         let inlet = locate(&WATER_IN_DEGC, water_in_k - ZERO_CELSIUS_K);
         let rise = locate(&WATER_RISE_DK, rise_dk);
-        let (mut ln_cop, mut ln_capacity, mut unreachable) = (0.0, 0.0, false);
-        for (a, weight_a) in [(air.cell, 1.0 - air.share), (air.cell + 1, air.share)] {
-            for (i, weight_i) in [(inlet.cell, 1.0 - inlet.share), (inlet.cell + 1, inlet.share)] {
-                let weight = weight_a * weight_i;
-                let low = self.node(a, i, rise.cell);
-                let high = self.node(a, i, rise.cell + 1);
-                ln_cop += weight * (low.ln_cop + rise.share * (high.ln_cop - low.ln_cop));
-                ln_capacity += weight * (low.ln_capacity + rise.share * (high.ln_capacity - low.ln_capacity));
-                unreachable |= weight > 0.0
-                    && ((!low.reachable && rise.share < 1.0) || (!high.reachable && rise.share > 0.0));
-            }
-        }
+        let corner = (air.cell * WATER_IN_DEGC.len() + inlet.cell) * WATER_RISE_DK.len() + rise.cell;
+        let (next_air, next_inlet) = (WATER_IN_DEGC.len() * WATER_RISE_DK.len(), WATER_RISE_DK.len());
+        let edge = |start: usize| {
+            let pair = &self.nodes[start..start + 2];
+            let between = |low: f64, high: f64| low + rise.share * (high - low);
+            (
+                between(pair[0].ln_cop, pair[1].ln_cop),
+                between(pair[0].ln_capacity, pair[1].ln_capacity),
+                (!pair[0].reachable && rise.share < 1.0) || (!pair[1].reachable && rise.share > 0.0),
+            )
+        };
+        let face = |start: usize| {
+            let (low, high) = (edge(start), edge(start + next_inlet));
+            (
+                low.0 + inlet.share * (high.0 - low.0),
+                low.1 + inlet.share * (high.1 - low.1),
+                (low.2 && inlet.share < 1.0) || (high.2 && inlet.share > 0.0),
+            )
+        };
+        let (low, high) = (face(corner), face(corner + next_air));
+        let ln_cop = low.0 + air.share * (high.0 - low.0);
+        let ln_capacity = low.1 + air.share * (high.1 - low.1);
+        let unreachable = (low.2 && air.share < 1.0) || (high.2 && air.share > 0.0);
         MapPoint {
             cop: libm::exp(ln_cop),
             capacity: libm::exp(ln_capacity),

@@ -41,6 +41,24 @@ pub fn compressor_power_w(heat_w: f64, power_w: f64) -> f64 {
 impl HeatPump {
     /// The unit started up, at room air and water inlet (K).
     pub fn operate(&self, room_air_k: f64, inlet_k: f64, frosted: bool) -> Operation {
+        let rated_rise_dk = match self.circuit {
+            Circuit::SinglePass { .. } => 0.0,
+            Circuit::MultiPass { flow_kg_s, .. } => {
+                (self.capacity_w + self.circulator_w) / (flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K)
+            }
+        };
+        self.operate_near(room_air_k, inlet_k, frosted, rated_rise_dk, RISE_PASSES)
+    }
+
+    /// As [`HeatPump::operate`]; in a multi-pass circuit the rise is sought from a known one near it.
+    pub fn operate_near(
+        &self,
+        room_air_k: f64,
+        inlet_k: f64,
+        frosted: bool,
+        near_rise_dk: f64,
+        passes: usize,
+    ) -> Operation {
         let factor = if frosted { FROSTED_FACTOR } else { 1.0 };
         let at_rise = |rise_dk: f64| {
             let point = self.map.at(room_air_k, inlet_k, rise_dk);
@@ -52,8 +70,8 @@ impl HeatPump {
             Circuit::SinglePass { outlet_k, min_rise_dk } => at_rise((outlet_k - inlet_k).max(min_rise_dk)),
             Circuit::MultiPass { flow_kg_s, .. } => {
                 let stream_w_per_k = flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K;
-                let mut operation = at_rise(self.capacity_w / stream_w_per_k);
-                for _ in 1..RISE_PASSES {
+                let mut operation = at_rise(near_rise_dk);
+                for _ in 1..passes {
                     operation = at_rise((operation.heat_w + self.circulator_w) / stream_w_per_k);
                 }
                 operation

@@ -54,27 +54,34 @@ impl Phi {
         let z = rate * time_s;
         let phi0 = libm::exp(z);
         if z.abs() < SERIES_BELOW {
-            // sum z^k/(k+n)! for n = 1, 2, 3; the ninth term is below 1e-18 of the first.
-            let series = |n: u32| {
-                let mut term = 1.0;
-                for k in 1..=n {
-                    term /= f64::from(k);
-                }
-                let mut sum = term;
-                for k in 1..=8 {
-                    term *= z / f64::from(k + n);
-                    sum += term;
-                }
-                sum
-            };
             let t = time_s;
-            return Self([phi0, t * series(1), t * t * series(2), t * t * t * series(3)]);
+            return Self([phi0, t * series(z, 1), t * t * series(z, 2), t * t * t * series(z, 3)]);
         }
         let phi1 = (phi0 - 1.0) / rate;
         let phi2 = (phi1 - time_s) / rate;
         let phi3 = (phi2 - 0.5 * time_s * time_s) / rate;
         Self([phi0, phi1, phi2, phi3])
     }
+}
+
+/// 1/n! for n = 0 to 10.
+const INVERSE_FACTORIAL: [f64; 11] = [
+    1.0,
+    1.0,
+    1.0 / 2.0,
+    1.0 / 6.0,
+    1.0 / 24.0,
+    1.0 / 120.0,
+    1.0 / 720.0,
+    1.0 / 5_040.0,
+    1.0 / 40_320.0,
+    1.0 / 362_880.0,
+    1.0 / 3_628_800.0,
+];
+
+/// `sum z^k/(k + n)!` for n = 1 to 3; the terms left out are below 1e-15 of the first.
+fn series(z: f64, n: usize) -> f64 {
+    INVERSE_FACTORIAL[n..n + 8].iter().rev().fold(0.0, |sum, coefficient| sum * z + coefficient)
 }
 
 /// The room's two modes for given capacities and conductances.

@@ -231,15 +231,18 @@ impl Engine<'_> {
         let started_frac = started_frac(self.clock.since_s, step_s, self.pump.start_lag_s);
         let mut means = (self.room.air_k, self.room.contents_k, self.humidity);
         let mut wall_kg_s = 0.0;
+        let mut near_rise_dk = None;
         let passes = if self.clock.running { RUNNING_PASSES } else { RESTING_PASSES };
         let mut pass = 0;
         loop {
             let (air_k, contents_k, humidity) = means;
             let coil = saturation_ratio(air_k - COIL_BELOW_AIR_DK, self.plant.pressure_pa);
+            let frosted = frosted(air_k, humidity, coil);
             let machine = self
                 .clock
                 .running
-                .then(|| self.machine(step_s, air_k, frosted(air_k, humidity, coil), started_frac, streams));
+                .then(|| self.machine(step_s, air_k, frosted, started_frac, near_rise_dk, streams));
+            near_rise_dk = machine.map(|machine| machine.operation.rise_dk);
             let moisture = self.moisture(step_s, means, wall_kg_s, &door, machine.as_ref(), coil, middle_s);
             let (sensible_w, coil_humidity_kg_s) = match &machine {
                 Some(machine) => {
@@ -306,14 +309,20 @@ impl Engine<'_> {
         air_k: f64,
         frosted: bool,
         started_frac: f64,
+        near_rise_dk: Option<f64>,
         streams: &Streams,
     ) -> Machine {
         let pump = self.pump;
         let mut inlet_k = streams.inlet_k;
+        let mut rise_dk = near_rise_dk;
         let (mut operation, mut flow_kg_s);
         let mut looked = 0;
         loop {
-            operation = pump.operate(air_k, inlet_k, frosted);
+            operation = match rise_dk {
+                Some(rise_dk) => pump.operate_near(air_k, inlet_k, frosted, rise_dk, 2),
+                None => pump.operate(air_k, inlet_k, frosted),
+            };
+            rise_dk = Some(operation.rise_dk);
             flow_kg_s = pump.water_flow_kg_s(operation.heat_w * started_frac, operation.rise_dk);
             looked += 1;
             let taken_k = self.arriving_at_pump_k(flow_kg_s * step_s, streams.mains_kg_s * step_s);

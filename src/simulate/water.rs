@@ -3,7 +3,7 @@
 use super::engine::{Engine, TankClock};
 use super::step::{Solved, WATER_JUMP_DK};
 use crate::constants::{WATER_DENSITY_KG_M3, WATER_SPECIFIC_HEAT_J_PER_KG_K};
-use crate::plant::{HOUR_S, Surroundings};
+use crate::plant::{Circuit, HOUR_S, Surroundings};
 use crate::tap;
 use crate::water;
 
@@ -48,11 +48,13 @@ impl Engine<'_> {
                 longest_step_s = longest_step_s.min(mass_kg / flow_kg_s);
             }
         };
-        let pump_kg_s = if self.clock.running {
-            let operation = self.pump.operate(self.room.air_k, inlet_k, false);
-            self.pump.water_flow_kg_s(operation.heat_w, operation.rise_dk)
-        } else {
-            0.0
+        let pump_kg_s = match self.pump.circuit {
+            _ if !self.clock.running => 0.0,
+            Circuit::MultiPass { flow_kg_s, .. } => flow_kg_s,
+            Circuit::SinglePass { .. } => {
+                let operation = self.pump.operate(self.room.air_k, inlet_k, false);
+                self.pump.water_flow_kg_s(operation.heat_w, operation.rise_dk)
+            }
         };
         limit(Some(resolution.pumped_frac * plant.tank.mass_kg), pump_kg_s);
         let draw_kg = self.position_kg(plant.tank.draw);

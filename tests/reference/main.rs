@@ -1,5 +1,6 @@
 //! The plain fixed-step reference, tested against exact limits, published values and itself.
 
+mod agreement;
 mod example;
 mod plain;
 
