@@ -12,7 +12,9 @@ mod control;
 mod engine;
 mod hour;
 mod respiration;
+mod solve;
 mod step;
+mod sums;
 mod water;
 
 use crate::plant::Plant;
