@@ -17,6 +17,12 @@ const MOST_STEPS_PER_HOUR: usize = 40_000;
 /// Shortest step, s; events closer together than this are taken together.
 pub(super) const SHORTEST_STEP_S: f64 = 1e-3;
 
+/// Temperatures beyond which the calculation has gone wrong, whatever the plant, K.
+const POSSIBLE_K: (f64, f64) = (150.0, 450.0);
+
+/// Humidity ratios beyond which it has.
+const POSSIBLE_HUMIDITY: (f64, f64) = (0.0, 0.5);
+
 /// Relative humidity at the start of the warm-up month.
 const START_HUMIDITY_FRAC: f64 = 0.85;
 
@@ -184,7 +190,7 @@ impl<'a> Engine<'a> {
                 return Err(SimulationError::NoProgress { hour, steps });
             }
         }
-        self.check_finite(hour)?;
+        self.check_state(hour)?;
         self.book_hour();
         let mut sums = std::mem::take(&mut self.sums);
         sums.first_hour = hour;
@@ -194,16 +200,18 @@ impl<'a> Engine<'a> {
         Ok(sums)
     }
 
-    fn check_finite(&self, hour: usize) -> Result<(), SimulationError> {
+    fn check_state(&self, hour: usize) -> Result<(), SimulationError> {
+        let tank = &self.tank;
         let states = [
-            ("room air temperature", self.room.air_k),
-            ("contents temperature", self.room.contents_k),
-            ("room humidity", self.humidity),
-            ("tank temperature", self.tank.mass_temperature_kg_k()),
-            ("hot pipe temperature", self.pipe_k),
+            ("room air temperature", self.room.air_k, POSSIBLE_K),
+            ("contents temperature", self.room.contents_k, POSSIBLE_K),
+            ("tank top temperature", tank.top_k(), POSSIBLE_K),
+            ("tank bottom temperature", tank.bottom_k(), POSSIBLE_K),
+            ("hot pipe temperature", self.pipe_k, POSSIBLE_K),
+            ("room humidity ratio", self.humidity, POSSIBLE_HUMIDITY),
         ];
-        match states.into_iter().find(|(_, value)| !value.is_finite()) {
-            Some((what, _)) => Err(SimulationError::NotFinite { hour, what }),
+        match states.into_iter().find(|(_, value, (least, most))| !(*least..=*most).contains(value)) {
+            Some((what, value, _)) => Err(SimulationError::Runaway { hour, what, value }),
             None => Ok(()),
         }
     }

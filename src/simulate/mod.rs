@@ -12,7 +12,9 @@ mod control;
 mod engine;
 mod hour;
 mod respiration;
+mod solve;
 mod step;
+mod sums;
 mod water;
 
 use crate::plant::Plant;
@@ -31,20 +33,22 @@ pub enum SimulationError {
         /// Steps taken in it.
         steps: usize,
     },
-    /// A state left the numbers.
-    #[error("the {what} was no longer a finite number in hour {hour} of the year")]
-    NotFinite {
+    /// A state left what can be.
+    #[error("the {what} came to {value}, which cannot be, in hour {hour} of the year")]
+    Runaway {
         /// Hour of the year.
         hour: usize,
         /// Which state.
         what: &'static str,
+        /// Its value, K or kg/kg.
+        value: f64,
     },
 }
 
 /// Calculates the year of a plant, after a month of warm-up, and gives every hour to `sink`.
 ///
 /// # Errors
-/// [`SimulationError`] if the clock stops advancing or a state is no longer finite; neither is known to
+/// [`SimulationError`] if the clock stops advancing or a state leaves what can be; neither is known to
 /// happen with a plant made from a checked household.
 pub fn simulate<S: Sink>(
     plant: &Plant,

@@ -1,7 +1,7 @@
 //! The water side of a step: what flows, for how long it may, and the move itself.
 
 use super::engine::{Engine, TankClock};
-use super::step::{Solved, WATER_JUMP_DK};
+use super::solve::Solved;
 use crate::constants::{WATER_DENSITY_KG_M3, WATER_SPECIFIC_HEAT_J_PER_KG_K};
 use crate::plant::{Circuit, HOUR_S, Surroundings};
 use crate::tap;
@@ -9,6 +9,9 @@ use crate::water;
 
 /// Passes between the temperature drawn and the flow that it asks for, where the pump's return goes to the taps.
 const DRAW_PASSES: usize = 12;
+
+/// Water at a port that differs by less than this passes within one step, K.
+const WATER_JUMP_DK: f64 = 0.5;
 
 /// Pump and taps that start find the tank's loss and conduction applied if more than this share of their interval has
 /// passed since the last time.

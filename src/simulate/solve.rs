@@ -1,0 +1,438 @@
+//! Room, humidity, pump and hot pipe of one step, solved together.
+
+use super::engine::Engine;
+use super::hour::moist_specific_heat;
+use super::water::Streams;
+use crate::air;
+use crate::constants::{
+    COIL_BELOW_AIR_DK, DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K, LATENT_HEAT_J_PER_KG, SHELL_LOSS_FRAC,
+    WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K,
+};
+use crate::heat_pump::{Operation, compressor_power_w, frosted};
+use crate::room::{Forcing, Modes, Trajectory, exchange_gosney_olama_kg_s};
+
+/// Passes of the fixed point between the step's means and what depends on them while the pump runs.
+/// Each pass shrinks the error about thirtyfold (a kelvin of air moves capacity by 2 to 4 %).
+const RUNNING_PASSES: usize = 2;
+
+/// How much the coil's cooling grows with the room air, per kelvin, roughly (R744 3 %, R134a 4 %): it only speeds
+/// the passes up.
+const COOLING_PER_K: f64 = 0.03;
+
+/// The same while it rests: only respiration, transpiration and the hot pipe depend on the means.
+const RESTING_PASSES: usize = 2;
+
+/// More passes while the room's air is saturated and condensation on the walls is sought.
+const SATURATED_PASSES: usize = 6;
+
+/// Heat of a person at work, W: `PERSON_W - PERSON_W_PER_K t`, t in degrees Celsius.
+/// Source: ASHRAE Handbook Refrigeration, "Refrigerated-Facility Loads". Second hand: values within 2 W in a public vocational course; the formula From memory, to be verified.
+const PERSON_W: f64 = 272.0;
+pub(super) const PERSON_W_PER_K: f64 = 6.0;
+
+/// Air exchanged through the open doors.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct DoorAir {
+    /// Dry air, kg/s.
+    pub(super) kg_s: f64,
+    /// Conductance, W/K.
+    pub(super) w_per_k: f64,
+    /// Conductance times outside temperature, W.
+    pub(super) w: f64,
+    /// Dry air times its humidity ratio, kg/s.
+    pub(super) vapour_kg_s: f64,
+}
+
+/// The running pump in a step.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Machine {
+    pub(super) operation: Operation,
+    /// Share of full capacity on average over the step, after a start below 1.
+    pub(super) started_frac: f64,
+    /// Heat to the water including the circulator, W.
+    pub(super) water_w: f64,
+    pub(super) flow_kg_s: f64,
+    pub(super) inlet_k: f64,
+    /// Cooling of the air at the coil, sensible and latent, net of everything in the casing, W.
+    pub(super) coil_w: f64,
+    /// Shell loss that goes outside, W.
+    pub(super) casing_outside_w: f64,
+    pub(super) frosted: bool,
+}
+
+/// A step that was solved but not yet taken.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Solved {
+    pub(super) step_s: f64,
+    pub(super) trajectory: Trajectory,
+    pub(super) forcing: Forcing,
+    pub(super) humidity_end: f64,
+    pub(super) humidity_mean: f64,
+    pub(super) condensate_kg: f64,
+    pub(super) wall_kg: f64,
+    pub(super) transpired_kg: f64,
+    pub(super) respiration_w: f64,
+    pub(super) people_w: f64,
+    pub(super) door: DoorAir,
+    pub(super) machine: Option<Machine>,
+    pub(super) pipe_end_k: f64,
+    pub(super) pipe_loss_w: f64,
+    /// Net cooling applied to the air, sensible, W (negative: a gain).
+    pub(super) sensible_w: f64,
+}
+
+impl Solved {
+    /// Mean room air over the step, K.
+    pub(super) fn air_mean_k(&self) -> f64 {
+        self.trajectory.air_mean_k
+    }
+}
+
+impl Engine<'_> {
+    /// Air through the open doors at the given state of the room.
+    fn door_air(&self, air_k: f64, humidity: f64, offset_s: f64, step_s: f64) -> DoorAir {
+        let mut sum = DoorAir::default();
+        for (index, open) in self.plant.day[self.segment].doors_open.iter().enumerate() {
+            if !open {
+                continue;
+            }
+            let boundary = self.plant.room.doors[index].boundary;
+            let outside_humidity = self.hour.boundary_humidity(self.plant, boundary, offset_s);
+            let kg_s = self.door_flow_kg_s(index, air_k, humidity, offset_s, step_s);
+            let w_per_k = kg_s * moist_specific_heat(outside_humidity);
+            sum.kg_s += kg_s;
+            sum.w_per_k += w_per_k;
+            sum.w += w_per_k * self.hour.boundary_k(self.plant, boundary, offset_s);
+            sum.vapour_kg_s += kg_s * outside_humidity;
+        }
+        sum
+    }
+
+    /// Dry air through one open door, kg/s; never more in one opening than the room holds below the door's head.
+    pub(super) fn door_flow_kg_s(
+        &self,
+        index: usize,
+        air_k: f64,
+        humidity: f64,
+        offset_s: f64,
+        step_s: f64,
+    ) -> f64 {
+        let (door, pressure_pa) = (&self.plant.room.doors[index], self.plant.pressure_pa);
+        let outside_k = self.hour.boundary_k(self.plant, door.boundary, offset_s);
+        let outside_humidity = self.hour.boundary_humidity(self.plant, door.boundary, offset_s);
+        let inside = air::moist_air_density_kg_m3(air_k, humidity, pressure_pa);
+        let outside = air::moist_air_density_kg_m3(outside_k, outside_humidity, pressure_pa);
+        let full_kg_s =
+            exchange_gosney_olama_kg_s(door.area_m2, door.height_m, inside, outside) / (1.0 + humidity);
+        let left_kg = (door.most_exchange_kg - self.door_exchanged_kg[index]).max(0.0);
+        (full_kg_s * door.open_frac).min(left_kg / step_s)
+    }
+
+    /// Solves room, humidity, pump and hot pipe for a step of the given length.
+    pub(super) fn solve(&self, step_s: f64, streams: &Streams) -> Solved {
+        let room = &self.plant.room;
+        let segment = &self.plant.day[self.segment];
+        let hour = &self.hour;
+        let middle_s = self.offset_s + 0.5 * step_s;
+        let door = self.door_air(self.room.air_k, self.humidity, middle_s, step_s);
+        let exchange_w_per_k = room.exchange_w_per_k[hour.month];
+        let people_w_per_k = PERSON_W_PER_K * segment.people;
+        let modes = Modes::new(
+            room.air_capacity_j_per_k,
+            self.contents_j_per_k,
+            hour.outside_w_per_k + door.w_per_k + people_w_per_k,
+            exchange_w_per_k,
+            self.plant.thermostat.probe_lag_s,
+        );
+        let propagator = modes.over(step_s);
+        let people_at_zero_w = segment.people * (PERSON_W + PERSON_W_PER_K * ZERO_CELSIUS_K);
+        let outside_w = hour.outside_w
+            + hour.outside_w_per_s * self.offset_s
+            + door.w
+            + people_at_zero_w
+            + segment.lights_w;
+
+        let started_frac = started_frac(self.clock.since_s, step_s, self.pump.start_lag_s);
+        let mut means =
+            Means { air_k: self.room.air_k, contents_k: self.room.contents_k, humidity: self.humidity };
+        let mut wall_kg_s = 0.0;
+        let mut near_rise_dk = None;
+        let passes = if self.clock.running { RUNNING_PASSES } else { RESTING_PASSES };
+        let mut pass = 0;
+        loop {
+            let Means { air_k, contents_k, humidity } = means;
+            let coil_humidity = saturation_ratio(air_k - COIL_BELOW_AIR_DK, self.plant.pressure_pa);
+            let frosted = frosted(air_k, humidity, coil_humidity);
+            let machine = self
+                .clock
+                .running
+                .then(|| self.machine(step_s, air_k, frosted, started_frac, near_rise_dk, streams));
+            near_rise_dk = machine.map(|machine| machine.operation.rise_dk);
+            let coil = machine.as_ref().and_then(|machine| Coil::of(machine.coil_w, humidity, coil_humidity));
+            let moisture = self.moisture(step_s, &means, wall_kg_s, &door, coil, middle_s);
+            let (sensible_w, coil_humidity_kg_s) = match &machine {
+                Some(machine) => {
+                    let net_w = machine.coil_w - self.pump.standby_w;
+                    (net_w - LATENT_HEAT_J_PER_KG * moisture.condensate_kg_s, moisture.condensate_kg_s)
+                }
+                None => (-(self.pump.standby_w + self.pump.resting_fan_w), 0.0),
+            };
+            let pipe = self.pipe(step_s, air_k, machine.as_ref());
+            let respiration_w = self.respiration.heat_w(contents_k);
+            let forcing = Forcing {
+                air_w: outside_w - sensible_w
+                    + pipe.loss_w
+                    + self.tank_clock.to_room_w
+                    + LATENT_HEAT_J_PER_KG * wall_kg_s,
+                air_w_per_s: hour.outside_w_per_s,
+                contents_w: respiration_w - LATENT_HEAT_J_PER_KG * moisture.transpired_kg_s,
+            };
+            let trajectory = propagator.advance(&self.room, &forcing);
+            // Cooling follows the air's temperature, which follows the cooling: the expected echo is taken out beforehand.
+            let echo = machine.map_or(0.0, |machine| {
+                propagator.air_mean_per_watt() * COOLING_PER_K * machine.coil_w.max(0.0)
+            });
+            let air_guess_k = air_k + (trajectory.air_mean_k - air_k) / (1.0 + echo);
+            means =
+                Means { air_k: air_guess_k, contents_k: trajectory.contents_mean_k, humidity: moisture.mean };
+            pass += 1;
+            if pass < passes {
+                continue;
+            }
+            let saturation = saturation_ratio_over_water(trajectory.end.air_k, self.plant.pressure_pa);
+            let over = moisture.end - saturation;
+            let settled = over <= 0.0 && wall_kg_s == 0.0;
+            if settled || pass >= passes + SATURATED_PASSES {
+                return Solved {
+                    step_s,
+                    trajectory,
+                    forcing,
+                    humidity_end: moisture.end,
+                    humidity_mean: moisture.mean,
+                    condensate_kg: coil_humidity_kg_s * step_s,
+                    wall_kg: wall_kg_s * step_s,
+                    transpired_kg: moisture.transpired_kg_s * step_s,
+                    respiration_w,
+                    people_w: people_at_zero_w - people_w_per_k * trajectory.air_mean_k,
+                    door,
+                    machine,
+                    pipe_end_k: pipe.end_k,
+                    pipe_loss_w: pipe.loss_w,
+                    sensible_w,
+                };
+            }
+            // Newton: one more kg/s on the walls dries the end of the step and warms it, which lets it hold more.
+            // Saturation rises about 7 % a kelvin near 4 °C; a rough slope only costs a pass.
+            let slope = moisture.end_per_wall_kg_s
+                + 0.07 * saturation * LATENT_HEAT_J_PER_KG * propagator.air_end_per_watt();
+            wall_kg_s = (wall_kg_s + over / slope).max(0.0);
+        }
+    }
+
+    /// The running pump at the step's mean air and the water it will take.
+    fn machine(
+        &self,
+        step_s: f64,
+        air_k: f64,
+        frosted: bool,
+        started_frac: f64,
+        near_rise_dk: Option<f64>,
+        streams: &Streams,
+    ) -> Machine {
+        let pump = self.pump;
+        let mut inlet_k = streams.inlet_k;
+        let mut rise_dk = near_rise_dk;
+        let (mut operation, mut flow_kg_s);
+        let mut looked = 0;
+        loop {
+            operation = match rise_dk {
+                Some(rise_dk) => pump.operate_near(air_k, inlet_k, frosted, rise_dk, 2),
+                None => pump.operate(air_k, inlet_k, frosted),
+            };
+            rise_dk = Some(operation.rise_dk);
+            flow_kg_s = pump.water_flow_kg_s(operation.heat_w * started_frac, operation.rise_dk);
+            looked += 1;
+            let taken_k = self.arriving_at_pump_k(flow_kg_s * step_s, streams.mains_kg_s * step_s);
+            if looked == 3 || (taken_k - inlet_k).abs() < 1e-9 {
+                break;
+            }
+            inlet_k = taken_k;
+        }
+        let heat_w = operation.heat_w * started_frac;
+        let casing_outside_w = if pump.shell_outside_frac > 0.0 {
+            pump.shell_outside_frac
+                * SHELL_LOSS_FRAC
+                * compressor_power_w(operation.heat_w, operation.power_w)
+        } else {
+            0.0
+        };
+        Machine {
+            operation,
+            started_frac,
+            water_w: heat_w + pump.circulator_w,
+            flow_kg_s,
+            inlet_k,
+            coil_w: heat_w - operation.power_w + casing_outside_w,
+            casing_outside_w,
+            frosted,
+        }
+    }
+
+    /// Humidity over the step for given means, exactly for constant coefficients.
+    fn moisture(
+        &self,
+        step_s: f64,
+        means: &Means,
+        wall_kg_s: f64,
+        door: &DoorAir,
+        coil: Option<Coil>,
+        middle_s: f64,
+    ) -> Moisture {
+        let (room, pressure_pa) = (&self.plant.room, self.plant.pressure_pa);
+        let leaking = self.hour.leakage_humidity + self.hour.leakage_humidity_per_s * middle_s;
+        let mut gain_kg_s = room.leakage_kg_s * leaking + door.vapour_kg_s - wall_kg_s;
+        let mut loss_kg_s = room.leakage_kg_s + door.kg_s;
+        // Vapour pressure as a chord through the mean: pv = w p/(0.622 + w).
+        let pressure_per_humidity = air::vapour_pressure_pa(means.humidity, pressure_pa) / means.humidity;
+        let transpires = self.transpiration_kg_s_pa();
+        let produce_pa = air::saturation_pressure_over_water_fast_pa(means.contents_k);
+        let transpiring = transpires > 0.0 && produce_pa > pressure_per_humidity * means.humidity;
+        if transpiring {
+            gain_kg_s += transpires * produce_pa;
+            loss_kg_s += transpires * pressure_per_humidity;
+        }
+        let air = |coil: Option<Coil>| {
+            let (dry_kg_s, brought_kg_s) =
+                coil.map_or((0.0, 0.0), |coil| (coil.air_kg_s, coil.air_kg_s * coil.humidity));
+            let rate = (loss_kg_s + dry_kg_s) / room.air_mass_kg;
+            let (decay, integral_s) = decay(rate, step_s);
+            let source = (gain_kg_s + brought_kg_s) / room.air_mass_kg;
+            let end = self.humidity * decay + source * integral_s;
+            let mean =
+                (self.humidity * integral_s + source * ramp_integral(rate, step_s, integral_s)) / step_s;
+            (end, mean, integral_s)
+        };
+        // A coil that the air would be drier than on the mean takes nothing from it.
+        let with_coil = air(coil);
+        let (dries, (end, mean, integral_s)) = match coil {
+            Some(coil) if with_coil.1 <= coil.humidity => (None, air(None)),
+            _ => (coil, with_coil),
+        };
+        let transpired_kg_s =
+            if transpiring { transpires * (produce_pa - pressure_per_humidity * mean) } else { 0.0 };
+        Moisture {
+            end,
+            mean,
+            condensate_kg_s: dries.map_or(0.0, |coil| coil.air_kg_s * (mean - coil.humidity)),
+            transpired_kg_s,
+            end_per_wall_kg_s: integral_s / room.air_mass_kg,
+        }
+    }
+
+    /// Transpiration of everything stored per pascal of deficit, kg/(s Pa).
+    fn transpiration_kg_s_pa(&self) -> f64 {
+        let month = self.hour.month;
+        self.plant.room.produce.iter().map(|p| p.transpiration_per_s_pa * p.mass_kg[month]).sum()
+    }
+
+    /// The hot pipe over the step.
+    fn pipe(&self, step_s: f64, air_k: f64, machine: Option<&Machine>) -> Pipe {
+        let pipe = &self.pump.hot_pipe;
+        if pipe.loss_w_per_k <= 0.0 {
+            return Pipe { end_k: self.pipe_k, loss_w: 0.0 };
+        }
+        let (stream_w_per_k, outlet_k) = match machine {
+            Some(machine) => {
+                let stream = machine.flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K;
+                (stream, if stream > 0.0 { machine.inlet_k + machine.water_w / stream } else { self.pipe_k })
+            }
+            None => (0.0, self.pipe_k),
+        };
+        let conductance = stream_w_per_k + pipe.loss_w_per_k;
+        let towards_k = (stream_w_per_k * outlet_k + pipe.loss_w_per_k * air_k) / conductance;
+        let (decay, integral_s) = decay(conductance / pipe.capacity_j_per_k, step_s);
+        let end_k = towards_k + (self.pipe_k - towards_k) * decay;
+        let mean_k = towards_k + (self.pipe_k - towards_k) * integral_s / step_s;
+        Pipe { end_k, loss_w: pipe.loss_w_per_k * (mean_k - air_k) }
+    }
+}
+
+/// Saturated humidity ratio over water above freezing and over ice below, in the fast form.
+fn saturation_ratio(temperature_k: f64, pressure_pa: f64) -> f64 {
+    air::humidity_ratio_from_vapour_pressure(air::saturation_pressure_fast_pa(temperature_k), pressure_pa)
+}
+
+/// Saturated humidity ratio over water, in the fast form.
+fn saturation_ratio_over_water(temperature_k: f64, pressure_pa: f64) -> f64 {
+    air::humidity_ratio_from_vapour_pressure(
+        air::saturation_pressure_over_water_fast_pa(temperature_k),
+        pressure_pa,
+    )
+}
+
+/// The step's means, as far as they are known.
+#[derive(Debug, Clone, Copy)]
+struct Means {
+    air_k: f64,
+    contents_k: f64,
+    humidity: f64,
+}
+
+/// Air that passes a coil colder than its dew point.
+#[derive(Debug, Clone, Copy)]
+struct Coil {
+    /// Dry air brought to the coil's surface, kg/s.
+    air_kg_s: f64,
+    /// Saturated humidity ratio there.
+    humidity: f64,
+}
+
+impl Coil {
+    /// The coil that takes `cooling_w` from air of the given humidity; none where it stays dry.
+    fn of(cooling_w: f64, humidity: f64, coil_humidity: f64) -> Option<Self> {
+        let sensible = DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K * COIL_BELOW_AIR_DK;
+        let per_kg = sensible + LATENT_HEAT_J_PER_KG * (humidity - coil_humidity);
+        (cooling_w > 0.0 && humidity > coil_humidity)
+            .then(|| Self { air_kg_s: cooling_w / per_kg, humidity: coil_humidity })
+    }
+}
+
+struct Moisture {
+    end: f64,
+    mean: f64,
+    condensate_kg_s: f64,
+    transpired_kg_s: f64,
+    /// How much drier the end is for one more kg/s on the walls.
+    end_per_wall_kg_s: f64,
+}
+
+struct Pipe {
+    end_k: f64,
+    loss_w: f64,
+}
+
+/// Mean of `1 - exp(-t/lag)` from `since_s` on over a step.
+fn started_frac(since_s: f64, step_s: f64, lag_s: f64) -> f64 {
+    if lag_s <= 0.0 {
+        return 1.0;
+    }
+    let begin = libm::exp(-since_s / lag_s);
+    1.0 + begin * lag_s * libm::expm1(-step_s / lag_s) / step_s
+}
+
+/// `exp(-r t)` and its integral over the time t.
+fn decay(rate: f64, time_s: f64) -> (f64, f64) {
+    let x = -rate * time_s;
+    let gone = libm::expm1(x);
+    (1.0 + gone, if x == 0.0 { time_s } else { -gone / rate })
+}
+
+/// Integral over the step of the integral of `exp(-r s)`: `(t - integral)/r`, by series where that cancels.
+fn ramp_integral(rate: f64, time_s: f64, integral_s: f64) -> f64 {
+    let x = rate * time_s;
+    if x < 1e-3 {
+        time_s * time_s * (0.5 - x / 6.0 + x * x / 24.0 - x * x * x / 120.0)
+    } else {
+        (time_s - integral_s) / rate
+    }
+}
