@@ -101,6 +101,12 @@ fn layers_and_slab_arrive_as_u_values() {
     // ISO 6946 by hand: 0.17 + 0.012/0.12 + 0.150/0.039 + 0.17 m2K/W.
     approx::assert_relative_eq!(ceiling.u_value.value, 1.0 / 4.286_153_846, max_relative = 1e-9);
     assert!(household.defaults.iter().any(|one| one.key == "room.surfaces[5].layers[2].conductivity"));
+    assert!(
+        household
+            .defaults
+            .iter()
+            .any(|one| one.key == "room.surfaces[5].u_value" && one.value == "0.233 W/m2K")
+    );
     // ISO 13370 by hand: B 2.7273, d 0.2 + 1.5 (0.14 + 0.1/0.034) + 1.05 = 5.8718 m; 1.5/(0.457 B + d).
     approx::assert_relative_eq!(
         floor.u_value.value,
