@@ -5,7 +5,6 @@
 //! it is as exact as the engine (minutes).
 
 #[path = "../tests/reference/plain.rs"]
-#[allow(dead_code, missing_docs)]
 mod plain;
 
 use larderloop::plant::Plant;

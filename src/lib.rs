@@ -1,4 +1,21 @@
 //! A cold room whose heat pump warms the household's hot-water tank, through a real weather year.
+//!
+//! One flow: a scenario in YAML is read and checked into a [`household::Household`] (quantities with units), made into a
+//! [`plant::Plant`] (plain numbers in SI), run through [`simulate::simulate`] into a [`year::Year`], and told as
+//! [`finding`]s, [`caution`]s and a [`report`].
+//!
+//! ```
+//! use larderloop::{plant::Plant, resolution::Resolution, scenario, simulate::simulate};
+//! use std::path::Path;
+//!
+//! let household = scenario::read(Path::new("scenarios/couple-no-dump.yaml"))
+//!     .unwrap_or_else(|failure| panic!("{}", failure.render(false)));
+//! let year = simulate(&Plant::new(&household), &Resolution::default(), &mut ())?;
+//! // The books of the year close, and the pump gives the water more heat than it draws electricity.
+//! assert!(year.ledger.worst() < 1e-9);
+//! assert!(year.total.cop().is_some_and(|cop| cop > 1.0));
+//! # Ok::<(), larderloop::simulate::SimulationError>(())
+//! ```
 
 pub mod air;
 pub mod balance;

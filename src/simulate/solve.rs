@@ -157,21 +157,23 @@ impl Engine<'_> {
             + segment.lights_w;
 
         let started_frac = started_frac(self.clock.since_s, step_s, self.pump.start_lag_s);
-        let mut means = (self.room.air_k, self.room.contents_k, self.humidity);
+        let mut means =
+            Means { air_k: self.room.air_k, contents_k: self.room.contents_k, humidity: self.humidity };
         let mut wall_kg_s = 0.0;
         let mut near_rise_dk = None;
         let passes = if self.clock.running { RUNNING_PASSES } else { RESTING_PASSES };
         let mut pass = 0;
         loop {
-            let (air_k, contents_k, humidity) = means;
-            let coil = saturation_ratio(air_k - COIL_BELOW_AIR_DK, self.plant.pressure_pa);
-            let frosted = frosted(air_k, humidity, coil);
+            let Means { air_k, contents_k, humidity } = means;
+            let coil_humidity = saturation_ratio(air_k - COIL_BELOW_AIR_DK, self.plant.pressure_pa);
+            let frosted = frosted(air_k, humidity, coil_humidity);
             let machine = self
                 .clock
                 .running
                 .then(|| self.machine(step_s, air_k, frosted, started_frac, near_rise_dk, streams));
             near_rise_dk = machine.map(|machine| machine.operation.rise_dk);
-            let moisture = self.moisture(step_s, means, wall_kg_s, &door, machine.as_ref(), coil, middle_s);
+            let coil = machine.as_ref().and_then(|machine| Coil::of(machine.coil_w, humidity, coil_humidity));
+            let moisture = self.moisture(step_s, &means, wall_kg_s, &door, coil, middle_s);
             let (sensible_w, coil_humidity_kg_s) = match &machine {
                 Some(machine) => {
                     let net_w = machine.coil_w - self.pump.standby_w;
@@ -195,7 +197,8 @@ impl Engine<'_> {
                 propagator.air_mean_per_watt() * COOLING_PER_K * machine.coil_w.max(0.0)
             });
             let air_guess_k = air_k + (trajectory.air_mean_k - air_k) / (1.0 + echo);
-            means = (air_guess_k, trajectory.contents_mean_k, moisture.mean);
+            means =
+                Means { air_k: air_guess_k, contents_k: trajectory.contents_mean_k, humidity: moisture.mean };
             pass += 1;
             if pass < passes {
                 continue;
@@ -287,57 +290,48 @@ impl Engine<'_> {
     fn moisture(
         &self,
         step_s: f64,
-        means: (f64, f64, f64),
+        means: &Means,
         wall_kg_s: f64,
         door: &DoorAir,
-        machine: Option<&Machine>,
-        coil_humidity: f64,
+        coil: Option<Coil>,
         middle_s: f64,
     ) -> Moisture {
-        let (_, contents_k, humidity) = means;
         let (room, pressure_pa) = (&self.plant.room, self.plant.pressure_pa);
         let leaking = self.hour.leakage_humidity + self.hour.leakage_humidity_per_s * middle_s;
         let mut gain_kg_s = room.leakage_kg_s * leaking + door.vapour_kg_s - wall_kg_s;
         let mut loss_kg_s = room.leakage_kg_s + door.kg_s;
         // Vapour pressure as a chord through the mean: pv = w p/(0.622 + w).
-        let pressure_per_humidity = air::vapour_pressure_pa(humidity, pressure_pa) / humidity;
+        let pressure_per_humidity = air::vapour_pressure_pa(means.humidity, pressure_pa) / means.humidity;
         let transpires = self.transpiration_kg_s_pa();
-        let produce_pa = air::saturation_pressure_over_water_fast_pa(contents_k);
-        let transpiring = transpires > 0.0 && produce_pa > pressure_per_humidity * humidity;
+        let produce_pa = air::saturation_pressure_over_water_fast_pa(means.contents_k);
+        let transpiring = transpires > 0.0 && produce_pa > pressure_per_humidity * means.humidity;
         if transpiring {
             gain_kg_s += transpires * produce_pa;
             loss_kg_s += transpires * pressure_per_humidity;
         }
-        let mut coil = (0.0, 0.0);
-        if let Some(machine) = machine
-            && machine.coil_w > 0.0
-        {
-            if humidity > coil_humidity {
-                let sensible = DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K * COIL_BELOW_AIR_DK;
-                let air_kg_s =
-                    machine.coil_w / (sensible + LATENT_HEAT_J_PER_KG * (humidity - coil_humidity));
-                coil = (air_kg_s, coil_humidity);
-                gain_kg_s += air_kg_s * coil_humidity;
-                loss_kg_s += air_kg_s;
-            }
-        }
-        let rate = loss_kg_s / room.air_mass_kg;
-        let (decay, integral_s) = decay(rate, step_s);
-        let start = self.humidity;
-        let source = gain_kg_s / room.air_mass_kg;
-        let end = start * decay + source * integral_s;
-        let remainder_s2 = ramp_integral(rate, step_s, integral_s);
-        let mean = (start * integral_s + source * remainder_s2) / step_s;
-        if mean < coil.1 {
-            // The coil would dry the air below its own saturation: on balance nothing settles on it in this step.
-            return self.moisture(step_s, means, wall_kg_s, door, None, coil_humidity, middle_s);
-        }
+        let air = |coil: Option<Coil>| {
+            let (dry_kg_s, brought_kg_s) =
+                coil.map_or((0.0, 0.0), |coil| (coil.air_kg_s, coil.air_kg_s * coil.humidity));
+            let rate = (loss_kg_s + dry_kg_s) / room.air_mass_kg;
+            let (decay, integral_s) = decay(rate, step_s);
+            let source = (gain_kg_s + brought_kg_s) / room.air_mass_kg;
+            let end = self.humidity * decay + source * integral_s;
+            let mean =
+                (self.humidity * integral_s + source * ramp_integral(rate, step_s, integral_s)) / step_s;
+            (end, mean, integral_s)
+        };
+        // A coil that the air would be drier than on the mean takes nothing from it.
+        let with_coil = air(coil);
+        let (dries, (end, mean, integral_s)) = match coil {
+            Some(coil) if with_coil.1 <= coil.humidity => (None, air(None)),
+            _ => (coil, with_coil),
+        };
         let transpired_kg_s =
             if transpiring { transpires * (produce_pa - pressure_per_humidity * mean) } else { 0.0 };
         Moisture {
             end,
             mean,
-            condensate_kg_s: coil.0 * (mean - coil.1),
+            condensate_kg_s: dries.map_or(0.0, |coil| coil.air_kg_s * (mean - coil.humidity)),
             transpired_kg_s,
             end_per_wall_kg_s: integral_s / room.air_mass_kg,
         }
@@ -382,6 +376,33 @@ fn saturation_ratio_over_water(temperature_k: f64, pressure_pa: f64) -> f64 {
         air::saturation_pressure_over_water_fast_pa(temperature_k),
         pressure_pa,
     )
+}
+
+/// The step's means, as far as they are known.
+#[derive(Debug, Clone, Copy)]
+struct Means {
+    air_k: f64,
+    contents_k: f64,
+    humidity: f64,
+}
+
+/// Air that passes a coil colder than its dew point.
+#[derive(Debug, Clone, Copy)]
+struct Coil {
+    /// Dry air brought to the coil's surface, kg/s.
+    air_kg_s: f64,
+    /// Saturated humidity ratio there.
+    humidity: f64,
+}
+
+impl Coil {
+    /// The coil that takes `cooling_w` from air of the given humidity; none where it stays dry.
+    fn of(cooling_w: f64, humidity: f64, coil_humidity: f64) -> Option<Self> {
+        let sensible = DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K * COIL_BELOW_AIR_DK;
+        let per_kg = sensible + LATENT_HEAT_J_PER_KG * (humidity - coil_humidity);
+        (cooling_w > 0.0 && humidity > coil_humidity)
+            .then(|| Self { air_kg_s: cooling_w / per_kg, humidity: coil_humidity })
+    }
 }
 
 struct Moisture {
