@@ -16,7 +16,7 @@ use std::path::{Path, PathBuf};
 use thiserror::Error;
 
 use crate::diagnostic::{Diagnostic, Severity, render_all, sort_by_place};
-use crate::household::{Household, Parts};
+use crate::household::{Household, Mains, Parts};
 use crate::plant::mains_year;
 use crate::weather::WeatherYear;
 use checker::Checker;
@@ -194,10 +194,9 @@ fn household(
     Some(household)
 }
 
-/// Notes mains water that cannot be reckoned from the year's outdoor air.
+/// Notes mains water that cannot be reckoned from the year's outdoor air. Measured water is compared by [`compare`].
 fn check_mains(at: &mut Checker, household: &Household) {
-    let given = ["coldest", "warmest", "constant", "monthly"].map(|key| format!("site.mains_water.{key}"));
-    if given.iter().any(|key| at.is_tainted(key)) {
+    if !matches!(household.site.mains, Mains::FromWeather) || at.is_tainted("site.mains_water") {
         return;
     }
     if let Err(error) = mains_year(&household.site, &household.weather) {

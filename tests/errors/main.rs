@@ -165,7 +165,10 @@ fn cases() -> Vec<(&'static str, String)> {
         ),
         ("S142_flow_too_small", one("single_pass: {outlet: 60 degC}", "multi_pass: {flow: 1 L/min}")),
         ("S143_closes_below_mains", one("  opens_at: 38 degC", "  opens_at: 22 degC")),
-        ("S144_polar_year", one("  mains_water: {coldest: 6 degC, warmest: 18 degC}\n", "")),
+        (
+            "S144_polar_year",
+            one("mains_water: {coldest: 6 degC, warmest: 18 degC}", "soil_diffusivity: 0.05 m2/day"),
+        ),
         ("S140_no_month", one("  leads_to: drain", "  months: []\n  leads_to: drain")),
     ]
 }
