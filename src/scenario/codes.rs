@@ -66,6 +66,7 @@ pub const ALL: &[(&str, &str)] = &[
     ("S141", "once stopped by warm water the heat pump might never run again"),
     ("S142", "the heat pump's flow is too small for its heat"),
     ("S143", "the dump closes below the warmest mains water"),
+    ("S144", "mains water cannot be reckoned from the year's outdoor air"),
 ];
 
 /// The table of all codes for `docs/SCENARIO.md`.
