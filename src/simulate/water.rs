@@ -304,6 +304,7 @@ impl Engine<'_> {
         clock.surroundings_k_s += surroundings_k * step_s;
         clock.to_room_left_s -= step_s;
         if clock.to_room_left_s < super::engine::SHORTEST_STEP_S {
+            clock.left_over_j += clock.to_room_w * clock.to_room_left_s;
             clock.to_room_w = 0.0;
             clock.to_room_left_s = 0.0;
         }
@@ -337,7 +338,8 @@ impl Engine<'_> {
         let mut next = TankClock::default();
         if tank.surroundings == Surroundings::ColdRoom {
             next.to_room_left_s = self.tank_interval_s();
-            let waiting_j = self.tank_clock.to_room_w * self.tank_clock.to_room_left_s;
+            let waiting_j =
+                self.tank_clock.left_over_j + self.tank_clock.to_room_w * self.tank_clock.to_room_left_s;
             next.to_room_w = (lost_j + waiting_j) / next.to_room_left_s;
         }
         self.tank_clock = next;
