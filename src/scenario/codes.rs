@@ -258,6 +258,12 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Once open it would never close again.",
         "Raise `dump.closes_at` above the warmest mains water.",
     ),
+    fault(
+        "S144",
+        "mains water cannot be reckoned from the year's outdoor air",
+        "Without the water's temperature neither demand nor tank can be followed.",
+        "Measure it and give `site.mains_water`: coldest and warmest, or one value for a well.",
+    ),
 ];
 
 /// The table of all codes for `docs/SCENARIO.md`.

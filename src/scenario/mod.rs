@@ -17,7 +17,8 @@ use std::path::{Path, PathBuf};
 use thiserror::Error;
 
 use crate::diagnostic::{Diagnostic, Severity, render_all, sort_by_place};
-use crate::household::{Household, Parts};
+use crate::household::{Household, Mains, Parts};
+use crate::plant::mains_year;
 use crate::weather::WeatherYear;
 use checker::Checker;
 use fault::Note;
@@ -189,7 +190,20 @@ fn household(
     compare(at, &draft.parts());
     let weather = weather_year(at, &draft.weather_file, weather)?;
     let defaults = std::mem::take(&mut at.defaults);
-    Some(draft.with(weather, defaults))
+    let household = draft.with(weather, defaults);
+    check_mains(at, &household);
+    Some(household)
+}
+
+/// Notes mains water that cannot be reckoned from the year's outdoor air. Measured water is compared by [`compare`].
+fn check_mains(at: &mut Checker, household: &Household) {
+    if !matches!(household.site.mains, Mains::FromWeather) || at.is_tainted("site.mains_water") {
+        return;
+    }
+    if let Err(error) = mains_year(&household.site, &household.weather) {
+        let help = "measure the water at the tap in its coldest and warmest month: `site.mains_water`";
+        at.fault("weather.file", "S144", error.to_string(), None, Some(help.to_owned()));
+    }
 }
 
 /// Notes what does not belong together, unless one of the values is faulty itself.

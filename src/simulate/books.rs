@@ -81,8 +81,10 @@ impl Engine<'_> {
 
 /// Residuals over throughput.
 fn ledger(total: &Interval, opening: Stored, closing: Stored, surroundings: Surroundings) -> Ledger {
-    let closes = |came: &[f64], went: &[f64]| {
-        let throughput: f64 = came.iter().chain(went).map(|flow| flow.abs()).sum::<f64>() * 0.5;
+    // Where hardly anything flows, what is held is the measure: a still room's vapour would be divided by its rounding.
+    let closes = |came: &[f64], went: &[f64], held: f64| {
+        let flows: f64 = came.iter().chain(went).map(|flow| flow.abs()).sum::<f64>() * 0.5;
+        let throughput = flows.max(held.abs());
         let residual = came.iter().sum::<f64>() - went.iter().sum::<f64>();
         if throughput > 0.0 { residual / throughput } else { residual }
     };
@@ -99,7 +101,7 @@ fn ledger(total: &Interval, opening: Stored, closing: Stored, surroundings: Surr
         Surroundings::ColdRoom => 0.0,
     };
     Ledger {
-        room: closes(&[room_gain_j, carried_j], &[total.heat_from_room_j, room_change_j]),
+        room: closes(&[room_gain_j, carried_j], &[total.heat_from_room_j, room_change_j], opening.room_j),
         tank: closes(
             &[total.heat_to_water_j],
             &[
@@ -110,10 +112,12 @@ fn ledger(total: &Interval, opening: Stored, closing: Stored, surroundings: Surr
                 total.tank_loss_j,
                 tank_change_j,
             ],
+            opening.tank_j,
         ),
         machine: closes(
             &[electricity_j, total.heat_from_room_j],
             &[total.heat_to_water_j, total.casing_outside_j],
+            0.0,
         ),
         house: closes(
             &[room_gain_j - hot_water_j, carried_j, electricity_j, total.booster_j],
@@ -127,10 +131,12 @@ fn ledger(total: &Interval, opening: Stored, closing: Stored, surroundings: Surr
                 pipe_change_j,
                 on_its_way_j,
             ],
+            opening.room_j.abs() + opening.tank_j.abs(),
         ),
         moisture: closes(
             &[total.vapour_in_kg],
             &[total.condensate_kg, total.wall_condensate_kg, closing.vapour_kg - opening.vapour_kg],
+            opening.vapour_kg,
         ),
     }
 }

@@ -13,6 +13,9 @@ const DRAW_PASSES: usize = 12;
 /// Water at a port that differs by less than this passes within one step, K.
 const WATER_JUMP_DK: f64 = 0.5;
 
+/// How many times as often loss and conduction are applied while the inlet locks the pump out.
+const LOCKED_OUT_OFTENER: f64 = 6.0;
+
 /// Pump and taps that start find the tank's loss and conduction applied if more than this share of their interval has
 /// passed since the last time.
 const SETTLE_FRAC: f64 = 1.0 / 6.0;
@@ -24,8 +27,6 @@ pub(super) struct Streams {
     tap_kg_s: f64,
     /// Flow to the dump, kg/s.
     dump_kg_s: f64,
-    /// Water drawn and dumped, which is mains water let in, kg/s: an estimate.
-    pub mains_kg_s: f64,
     /// Water at the pump-out port, K.
     pub inlet_k: f64,
     /// Longest step for which the water at ports and probes stays as it is, s.
@@ -98,7 +99,7 @@ impl Engine<'_> {
                 longest_step_s = longest_step_s.min(switch_s);
             }
         }
-        Streams { tap_kg_s, dump_kg_s, mains_kg_s: drawn_kg_s, inlet_k, longest_step_s }
+        Streams { tap_kg_s, dump_kg_s, inlet_k, longest_step_s }
     }
 
     /// Moves the water of a solved step: pump, taps, dump, mains; then the aquastat and the tank's own clock.
@@ -153,7 +154,7 @@ impl Engine<'_> {
         let tank = &self.plant.tank;
         let out_kg = self.position_kg(tank.pump_out);
         let risen_kg = if tank.cold_in <= tank.pump_out { mains_kg.min(pump_kg) } else { 0.0 };
-        let below_kg = risen_kg.min(out_kg - self.position_kg(tank.cold_in));
+        let below_kg = risen_kg.min((out_kg - self.position_kg(tank.cold_in)).max(0.0));
         let fresh_kg = risen_kg - below_kg;
         let above_kg = pump_kg - risen_kg;
         if below_kg <= 0.0 && fresh_kg <= 0.0 {
@@ -163,6 +164,11 @@ impl Engine<'_> {
             + fresh_kg * self.hour.mains_k
             + above_kg * self.tank.mean_k(out_kg, out_kg + above_kg))
             / pump_kg
+    }
+
+    /// Mains water that a step lets in for taps and dump, kg.
+    pub(super) fn mains_let_in_kg(&self, step_s: f64, streams: &Streams, pump_kg: f64, return_k: f64) -> f64 {
+        self.plan_draw(step_s, streams, pump_kg, return_k).total_kg + streams.dump_kg_s * step_s
     }
 
     /// What the taps take in a step. The pump's return serves them first where both share a port.
@@ -270,15 +276,19 @@ impl Engine<'_> {
 
     fn book_tank_state(&mut self, step_s: f64) {
         let (top_k, bottom_k) = (self.tank.top_k(), self.tank.bottom_k());
+        let mean_k = self.tank.mass_temperature_kg_k() / self.plant.tank.mass_kg;
         let sums = &mut self.sums;
         sums.tank_top_k_s += top_k * step_s;
         sums.tank_top_k.see(top_k);
         sums.tank_bottom_k_s += bottom_k * step_s;
+        sums.tank_mean_k_s += mean_k * step_s;
     }
 
-    /// Time between two applications of loss and conduction: a whole number of them make an hour.
+    /// Time between two applications of loss and conduction: a whole number of them make an hour. While the water at its
+    /// inlet locks the pump out, conduction decides when it may run again, and is applied oftener.
     pub(super) fn tank_interval_s(&self) -> f64 {
-        HOUR_S / (HOUR_S / self.resolution.tank_interval_s).round().max(1.0)
+        let oftener = if self.lockouts.inlet { LOCKED_OUT_OFTENER } else { 1.0 };
+        HOUR_S / (oftener * HOUR_S / self.resolution.tank_interval_s).round().max(1.0)
     }
 
     /// Applies loss and conduction when their time has come.
@@ -297,7 +307,10 @@ impl Engine<'_> {
             clock.to_room_w = 0.0;
             clock.to_room_left_s = 0.0;
         }
-        if self.tank_clock.elapsed_s >= self.tank_interval_s() - super::engine::SHORTEST_STEP_S {
+        // At the hour too, so that an hour's loss is booked in it and not in the next.
+        let hour_ends = HOUR_S - self.offset_s - step_s < super::engine::SHORTEST_STEP_S;
+        let due = self.tank_clock.elapsed_s >= self.tank_interval_s() - super::engine::SHORTEST_STEP_S;
+        if due || hour_ends {
             self.apply_loss_and_conduction();
         }
     }
@@ -313,7 +326,6 @@ impl Engine<'_> {
         let (tank, elapsed_s) = (&self.plant.tank, self.tank_clock.elapsed_s);
         let heat_capacity = tank.mass_kg * WATER_SPECIFIC_HEAT_J_PER_KG_K;
         let kept = libm::exp(-tank.loss_w_per_k * elapsed_s / heat_capacity);
-        self.sums.tank_mean_k_s += self.tank.mass_temperature_kg_k() / tank.mass_kg * elapsed_s;
         let lost_j = WATER_SPECIFIC_HEAT_J_PER_KG_K
             * self.tank.lose(self.tank_clock.surroundings_k_s / elapsed_s, kept);
         self.sums.tank_loss_j += lost_j;

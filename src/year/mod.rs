@@ -34,7 +34,7 @@ impl<S: Sink> Sink for &mut S {
     }
 }
 
-/// How well the books of a year close: residual over throughput, dimensionless.
+/// How well the books of a year close: residual over throughput (or over what is held, where that is more), dimensionless.
 ///
 /// Inflows, outflows and stored energy are accumulated independently of each other: the room side
 /// from the forcing of the room's own equations, the electric side from the powers, the water side

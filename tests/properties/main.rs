@@ -1,0 +1,10 @@
+//! What has to hold for every year: properties of random households, exact limits, hard cases, resolution, repeatability.
+
+mod cases;
+mod climate;
+mod limits;
+mod random;
+mod repeat;
+mod resolution;
+mod shipped;
+mod years;

@@ -1,0 +1,399 @@
+//! Random households over the whole range of a scenario's keys, as the text of a scenario.
+//!
+//! Every value is drawn from what its key allows and what the values before it leave; nothing is repaired afterwards,
+//! so a text that the reader refuses is a finding, not a case to be thrown away.
+
+use proptest::collection::vec;
+use proptest::prelude::*;
+use proptest::sample::select;
+
+use crate::climate::Climate;
+
+/// A random household and its climate.
+#[derive(Debug, Clone)]
+pub struct Case {
+    /// The scenario.
+    pub text: String,
+    /// Its climate.
+    pub climate: Climate,
+    /// First month run, 0 to 11.
+    pub first: usize,
+    /// Last month run.
+    pub last: usize,
+}
+
+/// Warmest mains water that a generated household names, degC.
+const WARMEST_MAINS_DEGC: f64 = 28.0;
+
+const MONTHS: [&str; 12] =
+    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+const CROPS: [&str; 12] = [
+    "apple", "beet", "cabbage", "carrot", "celery", "garlic", "onion", "pear", "potato", "spinach", "leek",
+    "grape",
+];
+
+/// A random household in a random climate, and one or two months of its year.
+pub fn case() -> impl Strategy<Value = Case> {
+    (household(), climate(), 0..12_usize, 0..2_usize).prop_map(|(text, climate, first, more)| Case {
+        text,
+        climate,
+        first,
+        last: (first + more).min(11),
+    })
+}
+
+fn climate() -> impl Strategy<Value = Climate> {
+    (-6.0..26.0, 0.0..16.0, 0.0..9.0, 0.0..15.0, 0.0..3500.0, any::<bool>(), any::<bool>()).prop_map(
+        |(mean_degc, season_dk, day_dk, dew_point_below_dk, elevation_m, southern, leap_year)| Climate {
+            mean_degc,
+            season_dk,
+            day_dk,
+            dew_point_below_dk,
+            elevation_m,
+            southern,
+            leap_year,
+        },
+    )
+}
+
+fn household() -> impl Strategy<Value = String> {
+    let set = 1.0..12.0;
+    set.prop_flat_map(|set_degc| {
+        (
+            mains(),
+            spaces(),
+            room(set_degc),
+            heat_pump(set_degc),
+            thermostat(set_degc),
+            tank_and_dump(),
+            taps_and_booster(),
+        )
+            .prop_map(|(mains, spaces, room, pump, thermostat, tank, taps)| {
+                format!(
+                    "name: random\nweather: {{file: random.epw}}\nsite:\n  soil_diffusivity: 0.05 m2/day\n{mains}{spaces}{room}{pump}{thermostat}{tank}{taps}"
+                )
+            })
+    })
+}
+
+fn twelve(values: &[f64], unit: &str) -> String {
+    let values: Vec<_> = values.iter().map(|value| format!("{value:.2} {unit}")).collect();
+    format!("[{}]", values.join(", "))
+}
+
+fn mains() -> impl Strategy<Value = String> {
+    let warmest = WARMEST_MAINS_DEGC;
+    prop_oneof![
+        Just(String::new()),
+        (0.5..warmest).prop_map(|t| format!("  mains_water: {{constant: {t:.2} degC}}\n")),
+        (0.5..warmest, 0.5..warmest).prop_map(|(a, b): (f64, f64)| {
+            format!("  mains_water: {{coldest: {:.2} degC, warmest: {:.2} degC}}\n", a.min(b), a.max(b))
+        }),
+        vec(0.5..warmest, 12)
+            .prop_map(|months| format!("  mains_water: {{monthly: {}}}\n", twelve(&months, "degC"))),
+    ]
+}
+
+fn spaces() -> impl Strategy<Value = String> {
+    (-5.0..30.0, 1..=100_u32, vec(-15.0..40.0, 12), 1..=100_u32).prop_map(|(store, dry, attic, damp)| {
+        format!(
+            "spaces:\n  store: {{temperature: {store:.2} degC, humidity: {dry} %}}\n  attic: {{temperature: {}, humidity: {damp} %}}\n",
+            twelve(&attic, "degC")
+        )
+    })
+}
+
+fn room(set_degc: f64) -> impl Strategy<Value = String> {
+    let size = (1.0..8.0, 1.0..6.0, 1.9..3.5);
+    size.prop_flat_map(move |(length, width, height)| {
+        let inner_m2: f64 = 2.0 * (length * width + length * height + width * height);
+        (
+            surfaces(inner_m2),
+            leakage(),
+            vec(door(height), 0..=2),
+            people_and_lights(),
+            vec(produce(60.0 * length * width * height), 0..=4),
+            contents(),
+            (0.5..5.0, 0.5..3.0),
+        )
+            .prop_map(move |(surfaces, leakage, doors, people, produce, contents, (above, below))| {
+                let list = |name: &str, items: &[String]| {
+                    if items.is_empty() { String::new() } else { format!("  {name}:\n{}", items.concat()) }
+                };
+                format!(
+                    "room:\n  length: {length:.3} m\n  width: {width:.3} m\n  height: {height:.3} m\n  surfaces:\n{surfaces}{leakage}{}{people}{}{contents}  food: {{warmest: {:.2} degC, coldest: {:.2} degC}}\n",
+                    list("doors", &doors),
+                    list("produce", &produce),
+                    set_degc + above,
+                    set_degc - below,
+                )
+            })
+    })
+}
+
+fn surfaces(inner_m2: f64) -> impl Strategy<Value = String> {
+    let face = select(vec!["outdoors", "store", "attic", "ground"]);
+    let surface = (0.05..1.0, 0.08..2.0, face, 0.0..3.0, 0.0..6.0);
+    (0.9..1.2, vec(surface, 1..=5)).prop_map(move |(fit, surfaces)| {
+        let all: f64 = surfaces.iter().map(|surface| surface.0).sum();
+        let mut text = String::new();
+        for (index, (share, u, face, depth, warmer)) in surfaces.into_iter().enumerate() {
+            let ground = if face == "ground" {
+                format!(", depth: {depth:.2} m, warmer_by: {warmer:.2} K")
+            } else {
+                String::new()
+            };
+            text += &format!(
+                "    - {{name: part {index}, area: {:.3} m2, u_value: {u:.3} W/m2K, faces: {face}{ground}}}\n",
+                share / all * inner_m2 * fit
+            );
+        }
+        text
+    })
+}
+
+fn leakage() -> impl Strategy<Value = String> {
+    (0.0..3.0, select(vec!["outdoors", "store", "attic"])).prop_map(|(changes, from)| {
+        format!("  leakage: {{air_changes: {changes:.3} per hour, from: {from}}}\n")
+    })
+}
+
+fn door(room_height_m: f64) -> impl Strategy<Value = String> {
+    (
+        0.5..2.0,
+        0.5..1.0,
+        select(vec!["outdoors", "store", "attic"]),
+        0..=120_u32,
+        1..=200_u32,
+        (0..=9_u32, 17..=22_u32),
+        (1..=120_u32, 0..=100_u32),
+    )
+        .prop_map(move |(width, tall, to, openings, seconds, (first, last), (factor, curtain))| {
+            format!(
+                "    - {{width: {width:.2} m, height: {:.2} m, opens_to: {to}, openings: {openings} per day, open_for: {seconds} s, first: \"{first:02}:00\", last: \"{last:02}:30\", flow_factor: {factor} %, curtain: {curtain} %}}\n",
+                f64::max(tall * room_height_m, 0.4) - 0.005
+            )
+        })
+}
+
+fn people_and_lights() -> impl Strategy<Value = String> {
+    (0..=300_u32, 0..=200_u32, 0..=600_u32).prop_map(|(people, watts, minutes)| {
+        format!(
+            "  people: {{time: {people} min/day}}\n  lights: {{power: {watts} W, time: {minutes} min/day}}\n"
+        )
+    })
+}
+
+/// Up to so many kilograms of one crop: four of them fill a room.
+fn produce(most_kg: f64) -> impl Strategy<Value = String> {
+    let mass = prop_oneof![
+        (0.0..most_kg).prop_map(|mass: f64| format!("{mass:.1} kg")),
+        vec(0.0..most_kg, 12).prop_map(|months| twelve(&months, "kg")),
+    ];
+    (select(CROPS.to_vec()), mass, -2.0..35.0).prop_map(|(crop, mass, arrives)| {
+        format!("    - {{crop: {crop}, mass: {mass}, arrives_at: {arrives:.1} degC}}\n")
+    })
+}
+
+fn contents() -> impl Strategy<Value = String> {
+    prop_oneof![
+        Just(String::new()),
+        (0.0..500.0, 0.0..80.0, 0.0..60.0, 1.0..20.0).prop_map(|(crates, skin, shelving, exchange)| {
+            format!(
+                "  contents: {{crates: {crates:.1} kJ/K, inner_skin: {skin:.1} kJ/m2K, shelving: {shelving:.1} kJ/K, exchange: {exchange:.2} W/m2K}}\n"
+            )
+        }),
+    ]
+}
+
+fn heat_pump(set_degc: f64) -> impl Strategy<Value = String> {
+    let refrigerant =
+        select(vec!["R744", "R134a", "R290", "R1234yf", "R32", "R410A"]).prop_flat_map(|refrigerant| {
+            let cycles = if refrigerant == "R744" {
+                vec!["plain", "suction exchanger", "110 bar"]
+            } else {
+                vec!["ordinary", "deep subcooling"]
+            };
+            (Just(refrigerant), select(cycles))
+        });
+    let rated = (
+        (-5.0..20.0, 5.0..45.0, 5.0..45.0),
+        0.5..12.0,
+        prop_oneof![Just(None), (1.2..7.0).prop_map(Some)],
+        any::<bool>(),
+    );
+    rated.prop_flat_map(move |((air, water_in, rise), kilowatts, cop, as_power)| {
+        let cop = match cop {
+            None => String::new(),
+            Some(cop) if as_power => format!(", power: {:.1} W", 1000.0 * kilowatts / cop),
+            Some(cop) => format!(", cop: {cop:.3}"),
+        };
+        let rated = format!(
+            "    rated: {{room_air: {air:.1} degC, water_in: {water_in:.1} degC, water_out: {:.1} degC, heat_output: {:.1} W{cop}}}\n",
+            water_in + f64::max(rise, 20.0 - water_in),
+            1000.0 * kilowatts
+        );
+        (refrigerant.clone(), circuit(kilowatts), small_loads(), limits(set_degc), hot_pipe()).prop_map(
+            move |((refrigerant, cycle), circuit, loads, limits, pipe)| {
+                format!(
+                    "cooler:\n  heat_pump:\n    refrigerant: {refrigerant}\n    cycle: {cycle}\n{rated}{circuit}{loads}{limits}{pipe}"
+                )
+            },
+        )
+    })
+}
+
+fn circuit(kilowatts: f64) -> impl Strategy<Value = String> {
+    prop_oneof![
+        (31.0..85.0, 1.0..15.0).prop_map(|(outlet, rise)| {
+            format!("    single_pass: {{outlet: {outlet:.1} degC, least_rise: {rise:.1} K}}\n")
+        }),
+        (1.0..15.0, 35.0..75.0).prop_map(move |(rise, highest)| {
+            let litres_min = kilowatts * 60.0 / (4.1816 * rise);
+            format!(
+                "    multi_pass: {{flow: {:.3} L/min, highest_outlet: {highest:.1} degC}}\n",
+                f64::max(litres_min, 0.5)
+            )
+        }),
+    ]
+}
+
+fn small_loads() -> impl Strategy<Value = String> {
+    (0.0..120.0, 0.0..60.0, 0.0..120.0, 0.0..150.0, 0..=100_u32, prop_oneof![
+        Just(String::new()),
+        (100.0..6000.0).prop_map(|airflow: f64| format!("    airflow: {airflow:.0} m3/h\n"))
+    ])
+        .prop_map(|(circulator, standby, fan, lag, shell, airflow)| {
+            format!(
+                "    circulator: {circulator:.1} W\n    standby: {standby:.1} W\n    resting_fan: {fan:.1} W\n    start_lag: {lag:.1} s\n    shell_outside: {shell} %\n{airflow}"
+            )
+        })
+}
+
+/// Its lock-outs; the thermostat's band is at most 4 K.
+fn limits(set_degc: f64) -> impl Strategy<Value = String> {
+    (25.0..70.0, 0.5..14.0, -20.0..5.0, 3.0..30.0).prop_map(move |(inlet, differential, lowest, above)| {
+        format!(
+            "    highest_inlet: {inlet:.1} degC\n    inlet_differential: {differential:.1} K\n    lowest_air: {lowest:.1} degC\n    highest_air: {:.1} degC\n",
+            f64::max(set_degc + above, lowest + 1.0)
+        )
+    })
+}
+
+fn hot_pipe() -> impl Strategy<Value = String> {
+    let length = prop_oneof![1 => Just(0.0), 4 => 0.0..20.0_f64];
+    let loss = prop_oneof![1 => Just(0.0), 4 => 0.0..1.0_f64];
+    (length, loss, 0.05..3.0).prop_map(|(length, loss, capacity)| {
+        format!(
+            "    hot_pipe: {{length: {length:.2} m, loss: {loss:.3} W/mK, heat_capacity: {capacity:.3} kJ/mK}}\n"
+        )
+    })
+}
+
+fn thermostat(set_degc: f64) -> impl Strategy<Value = String> {
+    let probe = prop_oneof![
+        Just("bare".to_owned()),
+        Just("in a bottle of water".to_owned()),
+        (1..=7200_u32).prop_map(|seconds| format!("{seconds} s")),
+    ];
+    (0.1..4.0, probe, 0..=1200_u32, 0..=1200_u32).prop_map(move |(band, probe, run, rest)| {
+        format!(
+            "thermostat: {{set: {set_degc:.2} degC, band: {band:.2} K, probe: {probe}, least_run: {run} s, least_rest: {rest} s}}\n"
+        )
+    })
+}
+
+/// Heights of the tank's ports, %.
+#[derive(Debug, Clone, Copy)]
+struct Ports {
+    cold_in: u32,
+    pump_out: u32,
+    pump_return: u32,
+    draw: u32,
+}
+
+/// As the reader has it: the return above the outlet to the pump, the draw above the cold inlet; the ends are common.
+fn ports() -> impl Strategy<Value = Ports> {
+    let low = || prop_oneof![2 => Just(0), 1 => 0..=99_u32];
+    (low(), low()).prop_flat_map(|(cold_in, pump_out)| {
+        let above = |port: u32| prop_oneof![2 => Just(100), 1 => port + 1..=100];
+        (above(pump_out), above(cold_in)).prop_map(move |(pump_return, draw)| Ports {
+            cold_in,
+            pump_out,
+            pump_return,
+            draw,
+        })
+    })
+}
+
+fn tank_and_dump() -> impl Strategy<Value = String> {
+    ports().prop_flat_map(|ports| {
+        let dump = prop_oneof![1 => Just(String::new()).boxed(), 3 => dump(ports).boxed()];
+        (tank(ports), dump).prop_map(|(tank, dump)| tank + &dump)
+    })
+}
+
+fn tank(ports: Ports) -> impl Strategy<Value = String> {
+    let height =
+        prop_oneof![Just(String::new()), (0.5..2.5).prop_map(|height| format!("  height: {height:.2} m\n"))];
+    let loss = prop_oneof![
+        Just(String::new()),
+        (0.2..10.0).prop_map(|loss| format!("  loss: {loss:.2} W/K\n")),
+        (10.0..400.0).prop_map(|watts| format!("  standing_loss: {watts:.0} W\n")),
+        (0.3..8.0).prop_map(|r| format!("  insulation: {r:.2} m2K/W\n")),
+    ];
+    let place = select(vec!["store", "attic", "outdoors", "cold room"]);
+    (80.0..1500.0, height, loss, place, 0.4..10.0).prop_map(move |(litres, height, loss, place, conductivity)| {
+        let Ports { cold_in, pump_out, pump_return, draw } = ports;
+        format!(
+            "tank:\n  volume: {litres:.0} L\n{height}{loss}  stands_in: {place}\n  conductivity: {conductivity:.2} W/mK\n  ports: {{cold_in: {cold_in} %, pump_out: {pump_out} %, pump_return: {pump_return} %, draw: {draw} %}}\n"
+        )
+    })
+}
+
+/// A dump that suits the ports: the probe not above the return, the port not below the probe and above the cold inlet.
+fn dump(ports: Ports) -> impl Strategy<Value = String> {
+    (0..=ports.pump_return).prop_flat_map(move |probe| {
+        let lowest = probe.max(ports.cold_in + 1);
+        let port = prop_oneof![Just(lowest), Just(100), lowest..=100];
+        let mounting = prop_oneof![
+            Just("in a well".to_owned()),
+            Just("strapped on".to_owned()),
+            (1..=900_u32).prop_map(|seconds| format!("{seconds} s")),
+        ];
+        let months = prop_oneof![
+            Just("all".to_owned()),
+            proptest::sample::subsequence(MONTHS.to_vec(), 1..=12)
+                .prop_map(|months| format!("[{}]", months.join(", "))),
+        ];
+        let opens = (WARMEST_MAINS_DEGC + 2.0..65.0)
+            .prop_flat_map(|opens| (Just(opens), 0.5..opens - WARMEST_MAINS_DEGC - 1.0));
+        (opens, port, mounting, 0..=900_u32, 0.3..40.0, months).prop_map(
+            move |((opens, below), port, mounting, least, flow, months)| {
+                format!(
+                    "dump: {{opens_at: {opens:.2} degC, closes_at: {:.2} degC, probe_height: {probe} %, probe: {mounting}, least_open: {least} s, flow: {flow:.2} L/min, port_height: {port} %, months: {months}, leads_to: drain}}\n",
+                    opens - below
+                )
+            },
+        )
+    })
+}
+
+fn taps_and_booster() -> impl Strategy<Value = String> {
+    let daily = prop_oneof![1 => Just(0.0), 6 => 0.0..800.0_f64];
+    (daily, 30.0..55.0, select(vec!["M", "L"])).prop_flat_map(|(daily, used, pattern)| {
+        let taps = format!("hot_water: {{daily: {daily:.1} L/day, use_at: {used:.2} degC, pattern: {pattern}}}\n");
+        let booster = (0.0..20.0, 1.0..40.0, 0.0..0.9, 20..=110_u32).prop_map(
+            move |(above, most, least, efficiency): (f64, f64, f64, u32)| {
+                format!(
+                    "booster: {{set: {:.2} degC, most: {:.0} W, least: {:.0} W, efficiency: {efficiency} %}}\n",
+                    used + above + 0.01,
+                    1000.0 * most,
+                    1000.0 * most * least
+                )
+            },
+        );
+        let booster = prop_oneof![1 => Just(String::new()).boxed(), 3 => booster.boxed()];
+        booster.prop_map(move |booster| taps.clone() + &booster)
+    })
+}
