@@ -25,6 +25,7 @@ pub mod cli;
 pub mod constants;
 pub mod diagnostic;
 pub mod draw;
+pub mod explanation;
 pub mod finding;
 pub mod ground;
 pub mod heat_pump;

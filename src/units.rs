@@ -534,6 +534,21 @@ impl Kind {
         }
     }
 
+    /// A regular expression (ECMA 262) for what [`Kind::read`] takes; ranges are not in it.
+    ///
+    /// A bare number from 0 to 1, which is a share too, is no text and is not in it either.
+    pub fn pattern(self) -> String {
+        let units: Vec<_> = self.units().iter().flat_map(Unit::spellings).map(|one| loose(&one)).collect();
+        let value = format!(r"{NUMBER}{FILL}({})\s*", units.join("|"));
+        match self {
+            Kind::Clock => r"^\s*\d{1,2}:[0-5]\d\s*$".to_owned(),
+            Kind::Share => format!(r"^\s*({value}|[01](\.\d*)?|\.\d+)\s*$"),
+            Kind::RValue => format!(r"^\s*({value}|[rR]([sS][iI])?\s*[-=]*\s*{NUMBER})\s*$"),
+            _ if self.adds_up() => format!(r"^\s*({value}){{1,2}}$"),
+            _ => format!(r"^\s*{value}$"),
+        }
+    }
+
     fn share(self, given: &str) -> Result<Reading, UnitError> {
         match number(given)? {
             Some((value, "")) if value > 1.0 => Err(UnitError::PercentMeant { given: given.to_owned() }),
@@ -715,6 +730,27 @@ fn normal(unit: &str) -> String {
         }
     }
     text
+}
+
+/// A number, as [`number`] reads it.
+const NUMBER: &str = r"[+\-−]?(\d+\.?\d*|\.\d+)([eE][+\-]?\d+)?";
+/// What [`normal`] leaves out of a unit.
+const FILL: &str = r"[\s()·⋅*^]*";
+
+/// A regular expression for every way to write a normalised spelling, without regard to case.
+fn loose(spelling: &str) -> String {
+    let signs = spelling.chars().map(|sign| match sign {
+        '2' => "[2²]".to_owned(),
+        '3' => "[3³]".to_owned(),
+        '/' => "(/|per|a|each|every)".to_owned(),
+        letter if letter.is_ascii_alphabetic() => {
+            format!("[{}{}]", letter.to_ascii_lowercase(), letter.to_ascii_uppercase())
+        }
+        other => format!("[{other}]"),
+    });
+    let pattern = signs.collect::<Vec<_>>().join(FILL);
+    let degree = ["[dD]", "[eE]", "[gG]"].join(FILL);
+    format!("{}{FILL}", pattern.replace(&degree, &format!("({degree}|[°º])")))
 }
 
 /// The number at the start and the rest, trimmed; `None` if there is no number.

@@ -1,4 +1,5 @@
 use super::{Caution, Severity};
+use crate::explanation::Explanation;
 use crate::household::{Destination, Household};
 use crate::plant::{DAY_S, Plant};
 use crate::wording::{MONTHS, Wording};
@@ -12,22 +13,25 @@ const SOURCE: &str = "Irrigation: IRC P2902.5.3, CSA B64.10 (Second hand: inspec
     pressure: a city's irrigation ordinance (Checked: original read). Drain: Ontario Building Code 7.4.2.1 (Checked: original \
     read). Barrel: Common practice, no source.";
 
+/// What `explain` and the page of cautions say of it.
+pub(super) const EXPLANATION: Explanation = Explanation {
+    code: "C005",
+    title: "Backflow from the dump line",
+    says: "How the dump line must be kept apart from what it leads to.",
+    why: "When the pressure in the house fails, water runs backward: soil, fertiliser or sewage \
+        into the drinking water.",
+    what_to_do: "A licensed plumber fits a backflow preventer of the kind that the local code asks for, \
+        or an air gap.",
+    silent: Some(
+        "Without a dump line. An atmospheric vacuum breaker is ruled out only when the line is \
+        open more than half of the time.",
+    ),
+    source: Some(SOURCE),
+};
+
 /// C005, dump line connected to something dirty.
 ///
-/// # What it says
-/// How the dump line must be kept apart from what it leads to.
-///
-/// # Why it matters
-/// When the pressure in the house fails, water runs backward: soil, fertiliser or sewage into the drinking water.
-///
-/// # What to do
-/// A licensed plumber fits a backflow preventer of the kind that the local code asks for, or an air gap.
-///
-/// # When it stays silent
-/// Without a dump line. An atmospheric vacuum breaker is ruled out only when the line is open more than half of the time.
-///
-/// # Source
-/// [`VACUUM_BREAKER_UNDER_PRESSURE_FRAC`] and the clauses named in the caution.
+/// Limits: [`VACUUM_BREAKER_UNDER_PRESSURE_FRAC`] and the clauses named in the caution.
 pub fn caution(household: &Household, _plant: &Plant, year: &Year) -> Option<Caution> {
     let dump = household.dump.as_ref()?;
     let (severity, text) = match dump.leads_to {
@@ -47,7 +51,7 @@ pub fn caution(household: &Household, _plant: &Plant, year: &Year) -> Option<Cau
                 .to_owned(),
         ),
     };
-    Some(Caution { code: "C005", title: "Backflow from the dump line", severity, text, source: SOURCE })
+    Some(Caution { code: EXPLANATION.code, title: EXPLANATION.title, severity, text, source: SOURCE })
 }
 
 fn irrigation(year: &Year, say: Wording) -> String {

@@ -1,6 +1,7 @@
 use super::{Caution, Severity};
 use crate::caution::HOTTEST_AT_TAP_K;
 use crate::constants::ZERO_CELSIUS_K;
+use crate::explanation::Explanation;
 use crate::household::{Destination, Household};
 use crate::plant::Plant;
 use crate::wording::{Wording, number};
@@ -19,22 +20,24 @@ const SOURCE: &str = "Drain 60 °C (140 °F): UMC 2024 1001.4 (Second hand: trai
     hand: pages that reproduce it). Leaves 43 °C: gardening pages (Second hand, weak). Skin 49 °C: Ontario Building Code \
     7.6.5.1 (Checked: original read).";
 
+/// What `explain` and the page of cautions say of it.
+pub(super) const EXPLANATION: Explanation = Explanation {
+    code: "C007",
+    title: "Hot water in the dump line",
+    says: "How hot the dumped water gets, against what drain, pipe, plants and skin bear.",
+    why: "Plastic drains soften, irrigation pipe bursts, plants and children are scalded.",
+    what_to_do: "Temper the water with cold before it gets there, let it cool in a buffer, or choose \
+        another path.",
+    silent: Some(
+        "Without a dump, when it never opened, and at or below the limit of the place it leads \
+        to.",
+    ),
+    source: Some(SOURCE),
+};
+
 /// C007, hot water in the dump line.
 ///
-/// # What it says
-/// How hot the dumped water gets, against what drain, pipe, plants and skin bear.
-///
-/// # Why it matters
-/// Plastic drains soften, irrigation pipe bursts, plants and children are scalded.
-///
-/// # What to do
-/// Temper the water with cold before it gets there, let it cool in a buffer, or choose another path.
-///
-/// # When it stays silent
-/// Without a dump, when it never opened, and at or below the limit of the place it leads to.
-///
-/// # Source
-/// [`DRAIN_K`], [`IRRIGATION_PIPE_K`], [`LEAVES_K`] and the limit at a tap.
+/// Limits: [`DRAIN_K`], [`IRRIGATION_PIPE_K`], [`LEAVES_K`] and the limit at a tap.
 pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caution> {
     let dump = household.dump.as_ref()?;
     let hottest_k = year.total.tank_top_k.max;
@@ -81,7 +84,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
             ),
         ),
     };
-    Some(Caution { code: "C007", title: "Hot water in the dump line", severity, text, source: SOURCE })
+    Some(Caution { code: EXPLANATION.code, title: EXPLANATION.title, severity, text, source: SOURCE })
 }
 
 /// How much mains water brings hot water down to a temperature, as a sentence.

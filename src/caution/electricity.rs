@@ -1,4 +1,5 @@
 use super::{Caution, Severity};
+use crate::explanation::Explanation;
 use crate::household::Household;
 use crate::plant::{Cooler, Plant};
 use crate::wording::Wording;
@@ -12,22 +13,21 @@ const SOURCE: &str = "Conductor and breaker by the nameplate: NEC 440.4(B), 440.
     CEC 28-604; residual current: IEC 60364-4-41 415.1, NEC 210.8 (all Second hand: code commentary; editions differ). \
     Damp place: Common practice, no source.";
 
+/// What `explain` and the page of cautions say of it.
+pub(super) const EXPLANATION: Explanation = Explanation {
+    code: "C003",
+    title: "Electricity in a damp room",
+    says: "What the unit draws and what its circuit has to satisfy.",
+    why: "A cold room drips and its floor is wet; a fault that trips nothing can kill there.",
+    what_to_do: "A licensed electrician makes a circuit of its own by the nameplate, with protection \
+        against leaking current.",
+    silent: Some("When the unit draws nothing. Up to 300 VA the disconnect is left out."),
+    source: Some(SOURCE),
+};
+
 /// C003, electricity in a damp room.
 ///
-/// # What it says
-/// What the unit draws and what its circuit has to satisfy.
-///
-/// # Why it matters
-/// A cold room drips and its floor is wet; a fault that trips nothing can kill there.
-///
-/// # What to do
-/// A licensed electrician makes a circuit of its own by the nameplate, with protection against leaking current.
-///
-/// # When it stays silent
-/// When the unit draws nothing. Up to 300 VA the disconnect is left out.
-///
-/// # Source
-/// [`DISCONNECT_ABOVE_W`] and the articles named in the caution.
+/// Limits: [`DISCONNECT_ABOVE_W`] and the articles named in the caution.
 pub fn caution(household: &Household, plant: &Plant, _year: &Year) -> Option<Caution> {
     let power_w = most_power_w(plant);
     if power_w <= 0.0 {
@@ -36,8 +36,8 @@ pub fn caution(household: &Household, plant: &Plant, _year: &Year) -> Option<Cau
     let say = Wording(household.units);
     let disconnect = disconnect_words(power_w);
     Some(Caution {
-        code: "C003",
-        title: "Electricity in a damp room",
+        code: EXPLANATION.code,
+        title: EXPLANATION.title,
         severity: Severity::Know,
         text: format!(
             "The unit draws up to about {} while it runs, in a room that is cold and wet. It needs a circuit of its \

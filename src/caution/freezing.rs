@@ -1,5 +1,6 @@
 use super::{Caution, Severity};
 use crate::constants::ZERO_CELSIUS_K;
+use crate::explanation::Explanation;
 use crate::household::{Destination, Household};
 use crate::plant::Plant;
 use crate::wording::{Wording, months};
@@ -10,28 +11,31 @@ const WATER_FREEZES_K: f64 = ZERO_CELSIUS_K;
 
 const SOURCE: &str = "0 °C: the freezing point of water. What bursts first: Common practice, no source.";
 
+/// What `explain` and the page of cautions say of it.
+pub(super) const EXPLANATION: Explanation = Explanation {
+    code: "C008",
+    title: "Freezing pipes",
+    says: "That the room, or the line outdoors, goes below 0 °C, and when.",
+    why: "Ice bursts pipes, the pump's water side and valves, and a line blocked by ice cannot \
+        relieve the tank.",
+    what_to_do: "Set point up, slope the outdoor line so that it drains by itself, a licensed plumber for \
+        the drain-down valve.",
+    silent: Some(
+        "When contents and air stay at or above 0 °C and no dump line leads outdoors in a month \
+        with frost.",
+    ),
+    source: Some(SOURCE),
+};
+
 /// C008, water freezing in pipes.
 ///
-/// # What it says
-/// That the room, or the line outdoors, goes below 0 °C, and when.
-///
-/// # Why it matters
-/// Ice bursts pipes, the pump's water side and valves, and a line blocked by ice cannot relieve the tank.
-///
-/// # What to do
-/// Set point up, slope the outdoor line so that it drains by itself, a licensed plumber for the drain-down valve.
-///
-/// # When it stays silent
-/// When contents and air stay at or above 0 °C and no dump line leads outdoors in a month with frost.
-///
-/// # Source
-/// [`WATER_FREEZES_K`].
+/// Limits: [`WATER_FREEZES_K`].
 pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caution> {
     let say = Wording(household.units);
     let parts = [room(year, say), outdoor_line(household, plant, say)];
     let severity = parts.iter().flatten().map(|(severity, _)| *severity).max()?;
     let text = parts.into_iter().flatten().map(|(_, text)| text).collect::<Vec<_>>().join(" ");
-    Some(Caution { code: "C008", title: "Freezing pipes", severity, text, source: SOURCE })
+    Some(Caution { code: EXPLANATION.code, title: EXPLANATION.title, severity, text, source: SOURCE })
 }
 
 fn room(year: &Year, say: Wording) -> Option<(Severity, String)> {

@@ -1,5 +1,6 @@
 use super::{Caution, Severity};
 use crate::constants::ZERO_CELSIUS_K;
+use crate::explanation::Explanation;
 use crate::household::Household;
 use crate::plant::Plant;
 use crate::wording::{Wording, months};
@@ -18,24 +19,27 @@ const SOURCE: &str = "Growth at 25 to 45 °C: WHO, Legionella and the prevention
     (Second hand: texts that quote it). Store at 60 °C: HSE HSG274 Part 2, 2014 (Second hand: quotation seen). \
     Layers judged by monthly means: Common practice, no source.";
 
+/// What `explain` and the page of cautions say of it.
+pub(super) const EXPLANATION: Explanation = Explanation {
+    code: "C002",
+    title: "Legionella",
+    says: "In which months a layer of the tank stands at 25 to 45 °C, where the bacteria grow.",
+    why: "Every stratified tank fed from its cold end has such a layer, and a dump opened by the \
+        tank's lower part keeps it there. Breathing the spray of such water can cause a \
+        pneumonia that kills, above all the old and the ill.",
+    what_to_do: "Ask what the local code wants for stored hot water; a licensed plumber sets up and \
+        maintains what it asks for. No time at a temperature is printed as reassurance: field \
+        water survives laboratory figures.",
+    silent: Some(
+        "When no month has a layer between 25 and 45 °C on average: the whole tank colder, or the \
+        whole tank hotter.",
+    ),
+    source: Some(SOURCE),
+};
+
 /// C002, Legionella in lukewarm layers.
 ///
-/// # What it says
-/// In which months a layer of the tank stands at 25 to 45 °C, where the bacteria grow.
-///
-/// # Why it matters
-/// Every stratified tank fed from its cold end has such a layer, and a dump opened by the tank's lower part keeps it there.
-/// Breathing the spray of such water can cause a pneumonia that kills, above all the old and the ill.
-///
-/// # What to do
-/// Ask what the local code wants for stored hot water; a licensed plumber sets up and maintains what it asks for.
-/// No time at a temperature is printed as reassurance: field water survives laboratory figures.
-///
-/// # When it stays silent
-/// When no month has a layer between 25 and 45 °C on average: the whole tank colder, or the whole tank hotter.
-///
-/// # Source
-/// [`GROWS_FROM_K`], [`GROWS_TO_K`], [`STORE_AT_K`].
+/// Limits: [`GROWS_FROM_K`], [`GROWS_TO_K`], [`STORE_AT_K`].
 pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caution> {
     let lukewarm = |month: usize| has_lukewarm_layer(&year.months[month]);
     let when = months(lukewarm);
@@ -47,8 +51,8 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
     let severity = if hot_enough { Severity::Know } else { Severity::FixFirst };
     let booster = plant.booster.map(|booster| booster_words(booster.set_k, say)).unwrap_or_default();
     Some(Caution {
-        code: "C002",
-        title: "Legionella",
+        code: EXPLANATION.code,
+        title: EXPLANATION.title,
         severity,
         text: format!(
             "A layer of the tank stands between {} and {} in {when} (monthly means), where Legionella bacteria grow; \

@@ -17,6 +17,7 @@ use std::cmp::Reverse;
 
 use serde::Serialize;
 
+use crate::explanation::Explanation;
 use crate::household::Household;
 use crate::plant::Plant;
 use crate::year::Year;
@@ -61,6 +62,18 @@ const ALL: [Raise; 8] = [
     pressure::caution,
     dump_heat::caution,
     freezing::caution,
+];
+
+/// What every caution means, in the order of their codes.
+pub const EXPLANATIONS: &[Explanation] = &[
+    scald::EXPLANATION,
+    legionella::EXPLANATION,
+    electricity::EXPLANATION,
+    refrigerant::EXPLANATION,
+    backflow::EXPLANATION,
+    pressure::EXPLANATION,
+    dump_heat::EXPLANATION,
+    freezing::EXPLANATION,
 ];
 
 /// The cautions that this household has to be told, the most urgent first, then by code.

@@ -1,5 +1,6 @@
 use super::{Caution, Severity};
 use crate::constants::ZERO_CELSIUS_K;
+use crate::explanation::Explanation;
 use crate::household::Household;
 use crate::plant::Plant;
 use crate::water::density_kg_m3;
@@ -18,23 +19,23 @@ const SOURCE: &str = "Expansion control and relief: Chicago Municipal Code 18-29
     Chicago and Philadelphia texts read; second hand: the rest). Expansion from water densities of IAPWS-IF97. \
     A tenth of a litre as too little to matter: Common practice, no source.";
 
+/// What `explain` and the page of cautions say of it.
+pub(super) const EXPLANATION: Explanation = Explanation {
+    code: "C006",
+    title: "Pressure of heated water",
+    says: "How many litres the tank's water grows between its coldest and its hottest, and what has \
+        to take them up.",
+    why: "Behind a check valve or a pressure reducer the water cannot go back to the street: \
+        pressure rises by some bar for each degree until something bursts.",
+    what_to_do: "Expansion vessel and relief valve, sized and fitted by a licensed plumber; the relief \
+        valve is no expansion vessel.",
+    silent: Some("When the tank's water grows by less than a tenth of a litre."),
+    source: Some(SOURCE),
+};
+
 /// C006, heated water in a closed system.
 ///
-/// # What it says
-/// How many litres the tank's water grows between its coldest and its hottest, and what has to take them up.
-///
-/// # Why it matters
-/// Behind a check valve or a pressure reducer the water cannot go back to the street: pressure rises by some bar for each
-/// degree until something bursts.
-///
-/// # What to do
-/// Expansion vessel and relief valve, sized and fitted by a licensed plumber; the relief valve is no expansion vessel.
-///
-/// # When it stays silent
-/// When the tank's water grows by less than a tenth of a litre.
-///
-/// # Source
-/// [`RELIEF_OPENS_K`], [`EXPANSION_FROM_M3`].
+/// Limits: [`RELIEF_OPENS_K`], [`EXPANSION_FROM_M3`].
 pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caution> {
     let coldest_k = plant.mains_k.iter().copied().fold(f64::INFINITY, f64::min);
     let hottest_k = year.total.tank_top_k.max;
@@ -61,8 +62,8 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
         )
     };
     Some(Caution {
-        code: "C006",
-        title: "Pressure of heated water",
+        code: EXPLANATION.code,
+        title: EXPLANATION.title,
         severity,
         text: format!(
             "The {} in the tank grow by {} when they warm from {} to {}. If a check valve, pressure reducer or backflow \

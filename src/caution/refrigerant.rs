@@ -1,4 +1,5 @@
 use super::{Caution, Severity};
+use crate::explanation::Explanation;
 use crate::heat_pump::Cycle;
 use crate::household::{CoolerUnit, Household};
 use crate::plant::Plant;
@@ -66,25 +67,27 @@ const SOURCE: &str = "Practical and flammability limits: EN 378-1:2016 Annex E (
     public data table). Carbon dioxide 0.5 and 3 %: 30 CFR 75.321 (Checked: original read); 4 %: NIOSH IDLH (Second hand: \
     texts that cite it).";
 
+/// What `explain` and the page of cautions say of it.
+pub(super) const EXPLANATION: Explanation = Explanation {
+    code: "C004",
+    title: "Refrigerant in a closed room",
+    says: "How dense the refrigerant gets when all of the charge leaks into the shut room, against \
+        the limits for people and for fire.",
+    why: "Propane burns and explodes; R32 and R1234yf burn; carbon dioxide suffocates and poisons, \
+        and a room that passes the charge rule (0.10 kg/m3, 5.1 % by volume at 4 °C) is still \
+        above what is immediately dangerous to life.",
+    what_to_do: "Read charge and listing on the nameplate; a licensed refrigeration technician judges the \
+        room; a detector and ventilation before entry.",
+    silent: Some(
+        "When charge and, for a flammable refrigerant, listing are given and the concentration is \
+        at or below the practical limit (for carbon dioxide: below 0.5 % by volume).",
+    ),
+    source: Some(SOURCE),
+};
+
 /// C004, refrigerant in a small closed room.
 ///
-/// # What it says
-/// How dense the refrigerant gets when all of the charge leaks into the shut room, against the limits for people and for fire.
-///
-/// # Why it matters
-/// Propane burns and explodes; R32 and R1234yf burn; carbon dioxide suffocates and poisons, and a room that passes the
-/// charge rule (0.10 kg/m3, 5.1 % by volume at 4 °C) is still above what is immediately dangerous to life.
-///
-/// # What to do
-/// Read charge and listing on the nameplate; a licensed refrigeration technician judges the room; a detector and
-/// ventilation before entry.
-///
-/// # When it stays silent
-/// When charge and, for a flammable refrigerant, listing are given and the concentration is at or below the practical limit
-/// (for carbon dioxide: below 0.5 % by volume).
-///
-/// # Source
-/// The tables and constants in this file.
+/// Limits: The tables and constants in this file.
 pub fn caution(household: &Household, plant: &Plant, _year: &Year) -> Option<Caution> {
     let CoolerUnit::HeatPump(unit) = &household.cooler;
     let fluid = refrigerant(unit.cycle);
@@ -105,7 +108,7 @@ pub fn caution(household: &Household, plant: &Plant, _year: &Year) -> Option<Cau
         (None, charge) if fluid == R744 => carbon_dioxide(charge, &room, say)?,
         (None, charge) => suffocating(&fluid, charge, &room, say)?,
     };
-    Some(Caution { code: "C004", title: "Refrigerant in a closed room", severity, text, source: SOURCE })
+    Some(Caution { code: EXPLANATION.code, title: EXPLANATION.title, severity, text, source: SOURCE })
 }
 
 /// The shut room that a leak fills.

@@ -1,5 +1,6 @@
 use super::{Caution, Severity};
 use crate::constants::ZERO_CELSIUS_K;
+use crate::explanation::Explanation;
 use crate::household::Household;
 use crate::plant::Plant;
 use crate::wording::Wording;
@@ -21,24 +22,23 @@ const BURN_AFTER: [(f64, &str); 4] =
 const SOURCE: &str = "49 °C (120 °F): Ontario Building Code 7.6.5.1 (Checked: original read), IRC P2708 and UPC 408.3 \
     (Second hand: pages that reproduce them). Time to burn: US CPSC Document 5098 (Second hand: pages that quote it).";
 
+/// What `explain` and the page of cautions say of it.
+pub(super) const EXPLANATION: Explanation = Explanation {
+    code: "C001",
+    title: "Scalding water",
+    says: "Water hotter than 49 °C can reach a tap, or only a mixing valve prevents it.",
+    why: "Seconds decide: at 60 °C six of them burn most adults to the third degree, children \
+        sooner. The tank of this installation may climb above what anybody set, because the pump \
+        follows the room's thermostat.",
+    what_to_do: "A thermostatic mixing valve between tank and taps, set to 49 °C or less, fitted by a \
+        licensed plumber; a booster after it set no higher.",
+    silent: Some("When the tank never passes 49 °C and neither the valve nor the booster is set above it."),
+    source: Some(SOURCE),
+};
+
 /// C001, water hot enough to scald.
 ///
-/// # What it says
-/// Water hotter than 49 °C can reach a tap, or only a mixing valve prevents it.
-///
-/// # Why it matters
-/// Seconds decide: at 60 °C six of them burn most adults to the third degree, children sooner.
-/// The tank of this installation may climb above what anybody set, because the pump follows the room's thermostat.
-///
-/// # What to do
-/// A thermostatic mixing valve between tank and taps, set to 49 °C or less, fitted by a licensed plumber;
-/// a booster after it set no higher.
-///
-/// # When it stays silent
-/// When the tank never passes 49 °C and neither the valve nor the booster is set above it.
-///
-/// # Source
-/// [`HOTTEST_AT_TAP_K`] and the table beside it.
+/// Limits: [`HOTTEST_AT_TAP_K`] and the table beside it.
 pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caution> {
     let say = Wording(household.units);
     let tank_k = year.total.tank_top_k.max.max(year.total.hottest_drawn_k);
@@ -90,7 +90,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
             _ => return None,
         },
     };
-    Some(Caution { code: "C001", title: "Scalding water", severity, text, source: SOURCE })
+    Some(Caution { code: EXPLANATION.code, title: EXPLANATION.title, severity, text, source: SOURCE })
 }
 
 /// How fast water of at least this temperature burns, as a sentence.

@@ -12,6 +12,8 @@ use crate::change::Change;
 use crate::cli::color::Color;
 use crate::cli::exit::Exit;
 use crate::cli::failure::Failure;
+use crate::cli::output::print;
+use crate::cli::progress::Progress;
 use crate::diagnostic::render_all;
 use crate::finding;
 use crate::household::{Household, UnitSystem};
@@ -140,8 +142,13 @@ fn assess(
         Some(hourly) => finite_year(&plant, hourly)?,
         None => finite_year(&plant, &mut ())?,
     };
-    let trial = |change: &Change| changed_year(change, household);
+    let progress = Progress::new();
+    let trial = |change: &Change| {
+        progress.step();
+        changed_year(change, household)
+    };
     let findings = finding::findings(household, &plant, &year, &trial);
+    drop(progress);
     let cautions = caution::cautions(household, &plant, &year);
     let hand = balance::hand_balance(&plant);
     let differences = balance::compare(&plant, &hand, &year);
@@ -176,25 +183,6 @@ fn warn(scenario: &scenario::Scenario, color: Color) {
         let words = render_all(&scenario.warnings, &scenario.source, color.wanted(&stderr));
         let _ = writeln!(stderr.lock(), "{words}");
     }
-}
-
-/// Prints to standard output. A reader that has seen enough is no failure.
-fn print(text: &str, color: Color) -> Result<(), Failure> {
-    let stdout = io::stdout().lock();
-    let printed = if color.wanted(&stdout) {
-        written(stdout, text)
-    } else {
-        written(stdout, &anstream::adapter::strip_str(text).to_string())
-    };
-    match printed {
-        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => Err(Failure::Output(error)),
-        _ => Ok(()),
-    }
-}
-
-fn written(mut out: impl Write, text: &str) -> io::Result<()> {
-    out.write_all(text.as_bytes())?;
-    out.flush()
 }
 
 fn exit(fail_on: Option<FailOn>, cautions: &[Caution]) -> Exit {

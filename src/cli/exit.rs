@@ -34,10 +34,10 @@ pub const EXIT_CODES: &str = "\
 Exit codes:
    0  done
    1  done, with a caution at or above --fail-on (only if that is given)
-  64  the command line was not understood
+  64  the command line was not understood, or names an unknown code
   65  the scenario or its weather file has faults
   66  the scenario or its weather file cannot be read
   70  a fault of larderloop itself
-  73  an output file cannot be created
+  73  an output file cannot be created, or is there already
   74  writing failed
 A reader that closes the pipe early is no failure.";

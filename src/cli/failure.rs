@@ -25,6 +25,44 @@ pub enum Failure {
         /// The path as given.
         path: PathBuf,
     },
+    /// A file is there already.
+    #[error("cannot create `{}`: it exists; `--force` overwrites it", .path.display())]
+    Exists {
+        /// The path as given.
+        path: PathBuf,
+    },
+    /// A file cannot be created.
+    #[error("cannot create `{}`: {source}", .path.display())]
+    NotCreatable {
+        /// The path as given.
+        path: PathBuf,
+        /// What the system says.
+        source: io::Error,
+    },
+    /// Writing a file failed.
+    #[error("cannot write `{}`: {source}", .path.display())]
+    NotWritten {
+        /// The path as given.
+        path: PathBuf,
+        /// What the system says.
+        source: io::Error,
+    },
+    /// The weather file to refer to cannot be read.
+    #[error("cannot read the weather file `{}`: {source}", .path.display())]
+    WeatherUnreadable {
+        /// The path as given.
+        path: PathBuf,
+        /// What the system says.
+        source: io::Error,
+    },
+    /// A code that nothing has.
+    #[error("no code `{code}` is known; is `{nearest}` meant? `larderloop explain` lists all")]
+    UnknownCode {
+        /// As it was given.
+        code: String,
+        /// The most similar one.
+        nearest: &'static str,
+    },
     /// The year could not be calculated.
     #[error(transparent)]
     Simulation(#[from] SimulationError),
@@ -49,8 +87,14 @@ impl Failure {
             Self::Scenario(failure) if failure.is_unreadable_input() => Exit::NoInput,
             Self::Scenario(_) => Exit::Scenario,
             Self::Hourly(HourlyError::NotAFile { .. } | HourlyError::NotCreatable { .. })
-            | Self::OutputIsInput { .. } => Exit::CannotCreate,
-            Self::Hourly(HourlyError::NotWritten { .. }) | Self::Output(_) => Exit::WriteFailed,
+            | Self::OutputIsInput { .. }
+            | Self::Exists { .. }
+            | Self::NotCreatable { .. } => Exit::CannotCreate,
+            Self::Hourly(HourlyError::NotWritten { .. }) | Self::NotWritten { .. } | Self::Output(_) => {
+                Exit::WriteFailed
+            }
+            Self::WeatherUnreadable { .. } => Exit::NoInput,
+            Self::UnknownCode { .. } => Exit::Usage,
             Self::Simulation(_) | Self::NotFinite { .. } | Self::Json(_) => Exit::Bug,
         }
     }

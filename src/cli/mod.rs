@@ -4,7 +4,13 @@
 mod check;
 mod color;
 mod exit;
+mod explain;
 mod failure;
+mod new;
+mod output;
+mod progress;
+mod schema;
+mod shell;
 
 use std::ffi::OsString;
 use std::io::{self, Write};
@@ -32,6 +38,16 @@ struct Arguments {
 enum Command {
     /// Run a household's cold room, heat pump and hot water through its weather year and answer its questions
     Check(check::Arguments),
+    /// Write a commented scenario to start from, which runs at once
+    New(new::Arguments),
+    /// Say what a code of a report or message means, why it matters and what to do
+    Explain(explain::Arguments),
+    /// Print the JSON Schema of scenarios, for editors
+    Schema(schema::Arguments),
+    /// Print a completion script for a shell
+    Completions(shell::Completions),
+    /// Print the manual page
+    Man(shell::Man),
 }
 
 /// Does what the command line says and tells how it went.
@@ -50,6 +66,11 @@ fn obey(arguments: Vec<OsString>) -> Exit {
     };
     let done = match &arguments.command {
         Command::Check(check) => check::run(check, arguments.color),
+        Command::New(new) => new::run(new, arguments.color),
+        Command::Explain(explain) => explain::run(explain, arguments.color),
+        Command::Schema(_) => schema::run(arguments.color),
+        Command::Completions(completions) => shell::completions(completions, arguments.color),
+        Command::Man(_) => shell::man(arguments.color),
     };
     done.unwrap_or_else(|failure| report_failure(&failure, arguments.color))
 }

@@ -25,9 +25,9 @@ const AS_MUCH_FRAC: f64 = 1.0;
 /// Flows that are tried for a household without a dump, share of what carries away the pump's whole heat.
 const TRIED_FLOW_FRAC: [f64; 5] = [0.1, 0.2, 0.4, 0.7, 1.25];
 
-const LITRES_SOURCE: &str =
+pub(super) const LITRES_SOURCE: &str =
     "A tenth of the hot water used as little, as much again as too much: Common practice, no source.";
-const FLOW_SOURCE: &str = "Heat balance of the full-running pump over the warmest mains water: Derived here. A margin of a \
+pub(super) const FLOW_SOURCE: &str = "Heat balance of the full-running pump over the warmest mains water: Derived here. A margin of a \
     quarter: Common practice, no source.";
 
 pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {

@@ -23,9 +23,10 @@ const HALF_FRAC: f64 = 0.5;
 /// By how much the booster's set point is raised in a trial, K.
 const BOOSTER_STEP_DK: f64 = 5.0;
 
-const SHORTFALL_SOURCE: &str =
+pub(super) const SHORTFALL_SOURCE: &str =
     "0.1 % of the heat wanted as unnoticed, 2 % as borne: Common practice, no source.";
-const SUPPLY_SOURCE: &str = "80 % as well supplied, half as the least: Common practice, no source.";
+pub(super) const SUPPLY_SOURCE: &str =
+    "80 % as well supplied, half as the least: Common practice, no source.";
 
 pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
     vec![shortfall(case), supply(case)]

@@ -16,9 +16,9 @@ const HUMIDITY_BORNE_FRAC: f64 = 0.05;
 /// Distance that is borne only just. Common practice, no source.
 const HUMIDITY_BARELY_FRAC: f64 = 0.15;
 
-const FREEZING_SOURCE: &str = "Highest freezing point of what is stored: the crop table, from USDA Agriculture Handbook 66 and \
+pub(super) const FREEZING_SOURCE: &str = "Highest freezing point of what is stored: the crop table, from USDA Agriculture Handbook 66 and \
     extension pages (Second hand), or the household's own limit. No hour of it allowed: Common practice, no source.";
-const HUMIDITY_SOURCE: &str = "Advised humidity: the crop table, from USDA Agriculture Handbook 66 and extension pages (Second \
+pub(super) const HUMIDITY_SOURCE: &str = "Advised humidity: the crop table, from USDA Agriculture Handbook 66 and extension pages (Second \
     hand). 5 points as borne, 15 as only just: Common practice, no source.";
 
 pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {

@@ -4,7 +4,7 @@ use super::{Answer, Case, Finding, Question, sentences};
 use crate::caution::{Caution, Severity, cautions};
 use crate::wording::{count, list};
 
-const SOURCE: &str = "The cautions, each with its own source. What needs stopping or putting right is counted: Common practice, no source.";
+pub(super) const SOURCE: &str = "The cautions, each with its own source. What needs stopping or putting right is counted: Common practice, no source.";
 
 pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
     vec![harm(&cautions(case.household, case.plant, case.year))]

@@ -15,7 +15,7 @@ const BORNE_DUMPED_FRAC: f64 = 0.20;
 /// Share of the month's demand from which the booster's help makes it a month of deficit. Common practice, no source.
 const DEFICIT_FROM_FRAC: f64 = 0.05;
 
-const DUMPED_SOURCE: &str = "5 % as little, 20 % as borne: Common practice, no source.";
+pub(super) const DUMPED_SOURCE: &str = "5 % as little, 20 % as borne: Common practice, no source.";
 
 pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
     vec![if case.plant.dump.is_some() { dumped(case) } else { refused(case) }]

@@ -2,12 +2,15 @@
 
 mod dump;
 mod enough_hot_water;
+mod explanations;
 mod food;
 mod harm;
 mod hot_water_used;
 mod pump_size;
 mod remedy;
 mod settings;
+
+pub use explanations::EXPLANATIONS;
 
 use std::cell::RefCell;
 

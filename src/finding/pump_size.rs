@@ -25,10 +25,10 @@ const LARGE_START_LOSS_FRAC: f64 = 0.05;
 /// Duty below which half the pump would do with room to spare.
 const HALF_WOULD_DO_FRAC: f64 = 0.35;
 
-const DUTY_SOURCE: &str = "16 to 18 hours a day: Common practice, no source.";
-const STARTS_SOURCE: &str =
+pub(super) const DUTY_SOURCE: &str = "16 to 18 hours a day: Common practice, no source.";
+pub(super) const STARTS_SOURCE: &str =
     "3 starts an hour as normal: trade pages (Second hand); 6 an hour at most: Common practice, no source.";
-const LOSS_SOURCE: &str = "2 to 5 % for very short cycles: International Energy Agency heat pump conference, 2011 (Checked: \
+pub(super) const LOSS_SOURCE: &str = "2 to 5 % for very short cycles: International Energy Agency heat pump conference, 2011 (Checked: \
     abstract read).";
 
 pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {

@@ -20,11 +20,12 @@ const BORNE_WASTE_FRAC: f64 = 0.05;
 /// Joules in a kilowatt hour.
 const J_PER_KWH: f64 = 3.6e6;
 
-const DIAL_SOURCE: &str = "Limits: what the household gave or the crop table (Second hand); a margin of 1 degree C: Common practice, \
+pub(super) const DIAL_SOURCE: &str = "Limits: what the household gave or the crop table (Second hand); a margin of 1 degree C: Common practice, \
     no source.";
-const AQUASTAT_SOURCE: &str =
+pub(super) const AQUASTAT_SOURCE: &str =
     "The unit's own highest inlet; a margin of 2 degrees C: Common practice, no source.";
-const WASTE_SOURCE: &str = "1 % of the hot water wanted as little, 5 % as borne: Common practice, no source.";
+pub(super) const WASTE_SOURCE: &str =
+    "1 % of the hot water wanted as little, 5 % as borne: Common practice, no source.";
 
 pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
     let mut findings = vec![thermostat(case)];

@@ -136,6 +136,9 @@ pub(super) fn books(year: &Year, units: UnitSystem) -> Vec<Block> {
     blocks
 }
 
+/// Least that prints as more than nothing with one decimal, h.
+const LEAST_PRINTED_H: f64 = 0.05;
+
 fn outside_map(year: &Year, units: UnitSystem) -> Vec<String> {
     [
         ("room air", quantity::MAP_ROOM_AIR),
@@ -145,7 +148,7 @@ fn outside_map(year: &Year, units: UnitSystem) -> Vec<String> {
     ]
     .into_iter()
     .filter_map(|(name, quantity)| {
-        let hours = quantity.of(&year.total).filter(|&hours| hours > 0.0)?;
+        let hours = quantity.of(&year.total).filter(|&hours| hours >= LEAST_PRINTED_H)?;
         Some(format!("{name}: {}", Measure::Duration.words(hours, units)))
     })
     .collect()

@@ -62,7 +62,7 @@ fn verdict(finding: &Finding) -> (&'static str, Tone) {
     let asks_for_harm = finding.question == Question::Harm;
     match finding.answer {
         Answer::Yes => (if asks_for_harm { "no" } else { "yes" }, Tone::Good),
-        Answer::Barely => (if asks_for_harm { "not if put right" } else { "only just" }, Tone::Attention),
+        Answer::Barely => (if asks_for_harm { "yes, until put right" } else { "only just" }, Tone::Attention),
         Answer::No => (if asks_for_harm { "yes" } else { "no" }, Tone::Bad),
         Answer::Unknown => ("not known", Tone::Attention),
     }

@@ -1,5 +1,7 @@
 //! Codes of faults in a scenario. A code keeps its meaning for good.
 
+use crate::explanation::Explanation;
+
 /// The file is not YAML.
 pub const NOT_YAML: &str = "S101";
 /// A part of YAML, or a size, that scenarios do not take.
@@ -25,55 +27,250 @@ pub const WEATHER_UNREADABLE: &str = "S111";
 /// The weather file does not hold a year of weather.
 pub const WEATHER_CONTENT: &str = "S112";
 
+const fn fault(
+    code: &'static str,
+    title: &'static str,
+    why: &'static str,
+    what_to_do: &'static str,
+) -> Explanation {
+    Explanation { code, title, says: SAYS, why, what_to_do, silent: None, source: None }
+}
+
+/// What a fault says is its title; where, the message says itself.
+const SAYS: &str =
+    "The message names the place, what stands there and, where it can be said, what is allowed.";
+
 /// All codes and what they mean, those of what does not belong together included.
-pub const ALL: &[(&str, &str)] = &[
-    (NOT_YAML, "the file is not YAML"),
-    (YAML_FEATURE, "a part of YAML, or a size, that scenarios do not take"),
-    (KEY_TWICE, "a key is given twice"),
-    (UNKNOWN_KEY, "a key that is not known"),
-    (SHAPE, "a list where a table is needed, an empty value and the like"),
-    (MISSING, "a key that is needed is missing"),
-    (UNREADABLE, "a value that cannot be read"),
-    (RANGE, "a value outside its range"),
-    (UNKNOWN_WORD, "a word or name that is not known here"),
-    (ONE_OF, "keys of which only one may, or one has to, be given"),
-    (WEATHER_UNREADABLE, "the weather file cannot be opened"),
-    (WEATHER_CONTENT, "the weather file does not hold a year of weather"),
-    ("S120", "the heat pump's return is not above its outlet"),
-    ("S121", "the heat pump's return is below the aquastat's probe"),
-    ("S122", "the dump's port is below the aquastat's probe"),
-    ("S123", "the dump closes no lower than it opens"),
-    ("S124", "the booster is set below the temperature used"),
-    ("S125", "the food's limits are exchanged"),
-    ("S126", "the set point is outside what the food may become"),
-    ("S127", "the surfaces do not add up to the room"),
-    ("S128", "a door is higher than the room"),
-    ("S129", "openings of a door do not fit into the day"),
-    ("S130", "the mains' coldest is warmer than its warmest"),
-    ("S131", "warning: the dump opens above the water that stops the heat pump"),
-    (
+pub const EXPLANATIONS: &[Explanation] = &[
+    fault(
+        NOT_YAML,
+        "the file is not YAML",
+        "Nothing of it can be read.",
+        "Look at the place named; most often a bracket, a quote or an indentation is wrong.",
+    ),
+    fault(
+        YAML_FEATURE,
+        "a part of YAML, or a size, that scenarios do not take",
+        "Anchors, tags and the like let one text mean two things.",
+        "Write the value out where it is used.",
+    ),
+    fault(
+        KEY_TWICE,
+        "a key is given twice",
+        "Only one of the two could hold, and nobody could tell which.",
+        "Remove one of them.",
+    ),
+    fault(
+        UNKNOWN_KEY,
+        "a key that is not known",
+        "A misspelt key would silently leave its default in force.",
+        "Take the spelling that is suggested, or see the table of keys.",
+    ),
+    fault(
+        SHAPE,
+        "a list where a table is needed, an empty value and the like",
+        "What is meant cannot be told from it.",
+        "Write the value in the shape that the message names.",
+    ),
+    fault(
+        MISSING,
+        "a key that is needed is missing",
+        "There is no fair default for it: it decides the result.",
+        "Measure it or read it from a nameplate; the table of keys says what it means.",
+    ),
+    fault(
+        UNREADABLE,
+        "a value that cannot be read",
+        "A number without its unit may be anything.",
+        "Write number and unit, such as `300 L` or `4 degC`.",
+    ),
+    fault(
+        RANGE,
+        "a value outside its range",
+        "Such a value is nearly always a slip of a digit or a unit.",
+        "Check number and unit against the range that is named.",
+    ),
+    fault(
+        UNKNOWN_WORD,
+        "a word or name that is not known here",
+        "Only the words listed have a meaning here.",
+        "Take one of the words that the message lists.",
+    ),
+    fault(
+        ONE_OF,
+        "keys of which only one may, or one has to, be given",
+        "Two answers to one question cannot both hold.",
+        "Keep the one that you measured.",
+    ),
+    fault(
+        WEATHER_UNREADABLE,
+        "the weather file cannot be opened",
+        "Without a year of weather there is no year to run.",
+        "Check the path; it is taken from the folder of the scenario file.",
+    ),
+    fault(
+        WEATHER_CONTENT,
+        "the weather file does not hold a year of weather",
+        "Missing hours would have to be invented.",
+        "Take a whole EPW or TMY3 file of 8760 or 8784 hours.",
+    ),
+    fault(
+        "S120",
+        "the heat pump's return is not above its outlet",
+        "The pump would draw in the water that it has just warmed.",
+        "Set `tank.ports.pump_return` above `tank.ports.pump_out`.",
+    ),
+    fault(
+        "S121",
+        "the heat pump's return is below the aquastat's probe",
+        "The probe would not see the hot water that the pump makes.",
+        "Lower `dump.probe_height` or raise `tank.ports.pump_return`.",
+    ),
+    fault(
+        "S122",
+        "the dump's port is below the aquastat's probe",
+        "The dump would let cold water go while the probe stays hot.",
+        "Raise `dump.port_height` or lower `dump.probe_height`.",
+    ),
+    fault(
+        "S123",
+        "the dump closes no lower than it opens",
+        "The valve would open and close without end.",
+        "Set `dump.closes_at` some degrees below `dump.opens_at`.",
+    ),
+    fault(
+        "S124",
+        "the booster is set below the temperature used",
+        "It could never warm the water enough.",
+        "Raise `booster.set` to `hot_water.use_at` or more.",
+    ),
+    fault(
+        "S125",
+        "the food's limits are exchanged",
+        "No temperature lies between them.",
+        "Exchange `room.food.warmest` and `room.food.coldest`.",
+    ),
+    fault(
+        "S126",
+        "the set point is outside what the food may become",
+        "The thermostat would spoil the food by doing its work.",
+        "Set `thermostat.set` between the food's limits.",
+    ),
+    fault(
+        "S127",
+        "the surfaces do not add up to the room",
+        "Heat would come in through walls that are not there, or not through some that are.",
+        "Measure again; the message names both sums.",
+    ),
+    fault(
+        "S128",
+        "a door is higher than the room",
+        "One of the two heights is wrong.",
+        "Measure door and room from the floor.",
+    ),
+    fault(
+        "S129",
+        "openings of a door do not fit into the day",
+        "The door would have to open again before it is shut.",
+        "Lower `openings` or `open_for`, or lengthen the time from `first` to `last`.",
+    ),
+    fault(
+        "S130",
+        "the mains' coldest is warmer than its warmest",
+        "No year has such water.",
+        "Exchange the two values.",
+    ),
+    fault(
+        "S131",
+        "warning: the dump opens above the water that stops the heat pump",
+        "The pump stops before the dump can help, and the room stays warm.",
+        "Lower `dump.opens_at` or lower the probe.",
+    ),
+    fault(
         "S132",
         "the heat pump's air limits and the thermostat do not meet (a warning where it stops too early)",
+        "The pump would stop before the room is as cold as the thermostat asks.",
+        "Check `lowest_air` on the nameplate; a unit that stops early cannot keep a cold room.",
     ),
-    ("S133", "the heat pump's air limits are exchanged"),
-    ("S134", "the rated point does not warm water"),
-    ("S135", "the rated point has a COP that no heat pump has"),
-    ("S136", "warning: the dump opens above the hottest water that can be made"),
-    ("S137", "the mixing valve is set below the temperature used"),
-    ("S138", "the booster's smallest fire is not below its largest"),
-    ("S139", "a port is not above the cold inlet"),
-    ("S140", "the dump may open in no month"),
-    ("S141", "once stopped by warm water the heat pump might never run again"),
-    ("S142", "the heat pump's flow is too small for its heat"),
-    ("S143", "the dump closes below the warmest mains water"),
-    ("S144", "mains water cannot be reckoned from the year's outdoor air"),
+    fault(
+        "S133",
+        "the heat pump's air limits are exchanged",
+        "The pump could never run.",
+        "Exchange `lowest_air` and `highest_air`.",
+    ),
+    fault(
+        "S134",
+        "the rated point does not warm water",
+        "The rated point tells how strong the pump is.",
+        "Read `water_in` and `water_out` again on the data sheet.",
+    ),
+    fault(
+        "S135",
+        "the rated point has a COP that no heat pump has",
+        "All electricity of the year follows from it.",
+        "Check `cop`, `power` and `heat_output`, and that all three belong to the same line of the sheet.",
+    ),
+    fault(
+        "S136",
+        "warning: the dump opens above the hottest water that can be made",
+        "It would never open.",
+        "Lower `dump.opens_at`.",
+    ),
+    fault(
+        "S137",
+        "the mixing valve is set below the temperature used",
+        "The taps could never be as warm as wanted.",
+        "Raise `hot_water.mixing_valve` or lower `hot_water.use_at`.",
+    ),
+    fault(
+        "S138",
+        "the booster's smallest fire is not below its largest",
+        "It could never burn.",
+        "Read both powers again on the nameplate.",
+    ),
+    fault(
+        "S139",
+        "a port is not above the cold inlet",
+        "Cold water would leave the tank before it is warmed.",
+        "Set the port above `tank.ports.cold_in`.",
+    ),
+    fault(
+        "S140",
+        "the dump may open in no month",
+        "A dump that never opens is none.",
+        "Name months, or leave the dump out.",
+    ),
+    fault(
+        "S141",
+        "once stopped by warm water the heat pump might never run again",
+        "The water would have to become colder than it ever does.",
+        "Raise `highest_inlet` or lower `inlet_differential`.",
+    ),
+    fault(
+        "S142",
+        "the heat pump's flow is too small for its heat",
+        "The water would leave hotter than the unit allows.",
+        "Read `multi_pass.flow` and `heat_output` again.",
+    ),
+    fault(
+        "S143",
+        "the dump closes below the warmest mains water",
+        "Once open it would never close again.",
+        "Raise `dump.closes_at` above the warmest mains water.",
+    ),
+    fault(
+        "S144",
+        "mains water cannot be reckoned from the year's outdoor air",
+        "Without the water's temperature neither demand nor tank can be followed.",
+        "Measure it and give `site.mains_water`: coldest and warmest, or one value for a well.",
+    ),
 ];
 
 /// The table of all codes for `docs/SCENARIO.md`.
 pub fn table() -> String {
     let mut text = String::from("| Code | Meaning |\n|---|---|\n");
-    for (code, meaning) in ALL {
-        text.push_str(&format!("| {code} | {meaning} |\n"));
+    for one in EXPLANATIONS {
+        text.push_str(&format!("| {} | {} |\n", one.code, one.title));
     }
     text
 }

@@ -861,6 +861,15 @@ impl Takes {
     }
 }
 
+/// Smallest and largest tank, as they are written.
+pub fn tank_volume_limits() -> (&'static str, &'static str) {
+    let volume = TANK.iter().find(|key| key.name == "volume").map(|key| &key.takes);
+    match volume {
+        Some(Value(_, least, most)) => (least, most),
+        _ => unreachable!("the table of keys gives limits for the volume of the tank"),
+    }
+}
+
 /// Words in backticks as a list.
 pub fn quoted<'a>(words: impl Iterator<Item = &'a str>) -> String {
     either(&words.map(|word| format!("`{word}`")).collect::<Vec<_>>())

@@ -8,6 +8,7 @@ mod checker;
 pub mod codes;
 mod fault;
 pub mod keys;
+pub mod schema;
 mod tree;
 
 use std::io::{self, Read};

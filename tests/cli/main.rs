@@ -3,6 +3,7 @@
 //! Every run has a cleared environment and, where it writes, a folder of its own.
 
 mod files;
+mod front;
 mod json;
 mod text;
 

@@ -275,15 +275,15 @@ fn the_unbroken_cellar_has_no_fault() {
 #[test]
 fn every_code_has_a_case() {
     let cases = cases();
-    for (code, _) in codes::ALL {
+    for code in codes::EXPLANATIONS.iter().map(|one| one.code) {
         // The weather file that cannot be opened needs no broken scenario: it has its own test.
         assert!(
-            *code == codes::WEATHER_UNREADABLE || cases.iter().any(|(case, _)| case.starts_with(code)),
+            code == codes::WEATHER_UNREADABLE || cases.iter().any(|(case, _)| case.starts_with(code)),
             "{code}"
         );
     }
     for (case, _) in &cases {
-        assert!(codes::ALL.iter().any(|(code, _)| case.starts_with(code)), "{case}");
+        assert!(codes::EXPLANATIONS.iter().any(|one| case.starts_with(one.code)), "{case}");
     }
 }
 

@@ -1,0 +1,74 @@
+//! `larderloop explain`: what a code means.
+
+use clap::Args;
+
+use crate::cli::color::Color;
+use crate::cli::exit::Exit;
+use crate::cli::failure::Failure;
+use crate::cli::output::print;
+use crate::explanation::{Explanation, all};
+
+/// Examples under `larderloop explain --help`.
+const EXAMPLES: &str = "\
+Examples:
+  larderloop explain            every code with its title
+  larderloop explain C001       a caution
+  larderloop explain F101       a finding
+  larderloop explain S108       a fault of a scenario
+  larderloop explain --json > codes.json";
+
+/// Columns of the text.
+const WIDTH: usize = 80;
+
+/// What `larderloop explain` is told.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub struct Arguments {
+    /// A code as the report or a message prints it, such as C001; without one all are listed
+    code: Option<String>,
+    /// Print JSON instead of text
+    #[arg(long)]
+    json: bool,
+}
+
+/// Prints what the code means, or the list of all.
+///
+/// # Errors
+/// [`Failure::UnknownCode`], or a failure to print.
+pub fn run(arguments: &Arguments, color: Color) -> Result<Exit, Failure> {
+    let chosen = match &arguments.code {
+        None => all(),
+        Some(code) => vec![find(code)?],
+    };
+    let text = match (arguments.json, &arguments.code) {
+        (true, _) => format!("{}\n", serde_json::to_string_pretty(&chosen)?),
+        (false, None) => chosen.iter().map(|one| format!("{}  {}\n", one.code, one.title)).collect(),
+        (false, Some(_)) => chosen.iter().map(words).collect(),
+    };
+    print(&text, color)?;
+    Ok(Exit::Done)
+}
+
+fn find(code: &str) -> Result<Explanation, Failure> {
+    let wanted = code.trim().to_uppercase();
+    let all = all();
+    all.iter()
+        .find(|one| one.code == wanted)
+        .copied()
+        .ok_or_else(|| Failure::UnknownCode { code: code.to_owned(), nearest: nearest(&wanted, &all) })
+}
+
+/// The most similar code, the first of equals.
+fn nearest(wanted: &str, all: &[Explanation]) -> &'static str {
+    let distance = |one: &&Explanation| strsim::damerau_levenshtein(one.code, wanted);
+    all.iter().min_by_key(distance).map_or("C001", |one| one.code)
+}
+
+fn words(one: &Explanation) -> String {
+    let mut text = format!("{}: {}\n", one.code, one.title);
+    let indented = textwrap::Options::new(WIDTH).initial_indent("  ").subsequent_indent("  ");
+    for (heading, part) in one.parts() {
+        text.push_str(&format!("\n{heading}\n{}\n", textwrap::fill(part, &indented)));
+    }
+    text
+}
