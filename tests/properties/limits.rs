@@ -297,3 +297,21 @@ fn a_booster_without_fire_is_no_booster() {
     let Cooler::HeatPump(pump) = &plant.cooler;
     assert!(matches!(pump.circuit, Circuit::SinglePass { .. }));
 }
+
+/// Mains let in above the pump's outlet never reaches it from below: the inlet is water of the tank, and no hour's top is
+/// hotter than the outlet aimed at. Exact bounds; 0.5 K for the inlet foretold for a step.
+#[test]
+fn mains_above_the_pump_s_outlet_leave_its_inlet_in_bounds() {
+    let mut plant = Plant::new(&basement());
+    (plant.tank.cold_in, plant.tank.pump_out, plant.tank.pump_return, plant.tank.draw) =
+        (0.8, 0.33, 0.51, 0.9);
+    let year = simulate_months(&plant, &Resolution::default(), 6, 6, &mut ()).expect("runs");
+    let coldest_k = plant.mains_k.iter().copied().fold(f64::INFINITY, f64::min);
+    let Cooler::HeatPump(pump) = &plant.cooler;
+    let inlet_k = year.total.mean_inlet_k().expect("it runs in July");
+    assert!((coldest_k..=pump.inlet_stop_k).contains(&inlet_k), "{inlet_k} K");
+    let Circuit::SinglePass { outlet_k, .. } = pump.circuit else {
+        panic!("the basement's unit is single pass")
+    };
+    assert!(year.total.tank_top_k.max <= outlet_k + 0.5, "{:?}", year.total.tank_top_k);
+}

@@ -41,9 +41,12 @@ struct Run {
     year: Year,
 }
 
+/// Numbers by name.
+type Numbers = Vec<(&'static str, f64)>;
+
 /// Every number of an interval that is a sum and never negative, and every one that may have either sign. The pattern
 /// names every field, so that a new one cannot be forgotten.
-fn numbers(interval: &Interval) -> (Vec<(&'static str, f64)>, Vec<(&'static str, f64)>) {
+fn numbers(interval: &Interval) -> (Numbers, Numbers) {
     macro_rules! split {
         ([$($positive:ident),*] [$($signed:ident),*] [$($extreme:ident),*]) => {{
             let Interval {
