@@ -72,6 +72,22 @@ impl GroundClimate {
         self.mean_k - self.amplitude_dk * libm::exp(-depths) * libm::cos(angle)
     }
 
+    /// Outdoor air as a floor on the ground feels it, K, at every hour of the year: `hours + 1` instants, the last equal to the first.
+    ///
+    /// `Tm - s A cos(2 pi/P (t - t0 - lag))`: the mean of the year, and of its first harmonic a share that comes late.
+    ///
+    /// # Arguments
+    /// share of the swing (0 to 1), lag (days).
+    pub fn hourly_late_swing_k(&self, share: f64, lag_days: f64, calendar: &Calendar) -> Vec<f64> {
+        let hours = calendar.hours();
+        let late = |instant: usize| {
+            let day = (instant % hours) as f64 / 24.0;
+            let angle = 2.0 * PI / self.year_days * (day - self.coldest_day - lag_days);
+            self.mean_k - share * self.amplitude_dk * libm::cos(angle)
+        };
+        (0..=hours).map(late).collect()
+    }
+
     /// Depth at which the yearly wave has shrunk to 1/e, m: `sqrt(P a/pi)`.
     pub fn damping_depth_m(&self, diffusivity_m2_s: f64) -> f64 {
         (self.year_days * DAY_S * diffusivity_m2_s / PI).sqrt()

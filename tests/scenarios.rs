@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use larderloop::ground::GroundClimate;
 use larderloop::heat_pump::Cycle;
 use larderloop::household::{Beyond, CoolerUnit, Household, Mains, UnitSystem};
 use larderloop::scenario;
@@ -76,4 +77,54 @@ fn everything_that_was_left_out_is_listed_once_with_its_reason() {
     }
     assert!(!keys.contains(&"units") && !keys.contains(&"thermostat.probe"));
     assert!(household.defaults.iter().all(|one| !one.value.is_empty() && one.reason.contains(':')));
+}
+
+/// A floor on the ground and a layered ceiling in a scenario arrive as U values of the standards, and the ground under the floor has the mean of the
+/// year's air, with less of its swing.
+#[test]
+fn layers_and_slab_arrive_as_u_values() {
+    let path = folder().join("basement-chicago.yaml");
+    let text = std::fs::read_to_string(&path).expect("the scenario is part of the project");
+    let weather = std::fs::read(folder().join("weather/chicago-tmy3.epw")).expect("so is the weather");
+    let text = text.replace(
+        "u_value: 0.25 W/m2K, faces: ground, depth: 2.3 m, warmer_by: 2 K",
+        "faces: ground, slab: {perimeter: 5.5 m, wall_thickness: 0.2 m, soil: clay, below: 2.1 m, layers: [{conductivity: 0.034 W/mK, thickness: 100 mm}]}",
+    );
+    let text = text.replace(
+        "u_value: 0.20 W/m2K, faces: kitchen",
+        "faces: kitchen, lies: ceiling, layers: [{material: plywood, thickness: 12 mm}, {material: mineral wool, thickness: 150 mm}]",
+    );
+    let (household, diagnostics) = scenario::examine(&text, "basement.yaml", |_| Ok(weather));
+    let household = household.unwrap_or_else(|| panic!("{diagnostics:?}"));
+    assert!(household.faults().is_empty());
+    let [_, floor, .., ceiling] = &household.room.surfaces[..] else { panic!("five surfaces") };
+    // ISO 6946 by hand: 0.17 + 0.012/0.12 + 0.150/0.039 + 0.17 m2K/W.
+    approx::assert_relative_eq!(ceiling.u_value.value, 1.0 / 4.286_153_846, max_relative = 1e-9);
+    assert!(household.defaults.iter().any(|one| one.key == "room.surfaces[5].layers[2].conductivity"));
+    assert!(
+        household
+            .defaults
+            .iter()
+            .any(|one| one.key == "room.surfaces[5].u_value" && one.value == "0.233 W/m2K")
+    );
+    // ISO 13370 by hand: B 2.7273, d 0.2 + 1.5 (0.14 + 0.1/0.034) + 1.05 = 5.8718 m; 1.5/(0.457 B + d).
+    approx::assert_relative_eq!(
+        floor.u_value.value,
+        1.5 / (0.457 * 2.727_273 + 5.871_765),
+        max_relative = 1e-6
+    );
+    let Beyond::GroundSlab { swing, .. } = floor.faces else { panic!("a floor on the ground") };
+    let plant = larderloop::plant::Plant::new(&household);
+    let under = &plant.boundaries[plant.room.surfaces[1].boundary].temperature_k;
+    let mean = under[1..].iter().sum::<f64>() / 8760.0;
+    approx::assert_relative_eq!(mean, household.weather.mean_dry_bulb_k(), epsilon = 1e-6);
+    let extremes = under.iter().fold((f64::MAX, f64::MIN), |(low, high), &t| (low.min(t), high.max(t)));
+    // First harmonic of the Chicago year: the monthly means 13.3 to 14.4 K from their mean.
+    let amplitude = 0.5 * (extremes.1 - extremes.0) / swing.value;
+    assert!((12.5..15.0).contains(&amplitude), "{amplitude} K");
+    // Coldest a twelfth of a year after the air.
+    let coldest = (0..8760).min_by(|&a, &b| under[a].total_cmp(&under[b])).expect("a year has hours");
+    let air = GroundClimate::from_daily_means(&household.weather.daily_mean_dry_bulb_k());
+    approx::assert_relative_eq!(coldest as f64 / 24.0, air.coldest_day + 365.0 / 12.0, epsilon = 0.05);
+    assert_eq!(under[0], under[8760]);
 }

@@ -3,7 +3,8 @@
 //! A map is a table of nodes calculated from a vapour-compression cycle with published fluid
 //! properties (the head of each file under `src/heat_pump/maps` says how). Between the nodes the
 //! logarithms of COP and capacity are interpolated linearly in the three axes; off the nodes that
-//! reproduces the cycle within 0.4 % rms COP for R744 and 0.6 % for the others.
+//! reproduces the cycle within 0.4 % rms COP for R744 and 0.6 % for the others, where the water's log mean is 10 K or
+//! more above the room air. With less lift the COP runs away, and a point may be several per cent off.
 
 use crate::constants::ZERO_CELSIUS_K;
 

@@ -123,6 +123,13 @@ pub enum Beyond {
         /// How much warmer the ground is than undisturbed ground (under a heated house).
         warmer_by: TemperatureInterval,
     },
+    /// Ground under a floor whose U value reaches through the soil to the outdoor air (ISO 13370).
+    GroundSlab {
+        /// Share of the outdoor air's yearly swing that is felt.
+        swing: Ratio,
+        /// How much later it is felt.
+        lag: Time,
+    },
     /// A space of [`Household::spaces`], by index.
     Space(usize),
     /// The cold room itself (for the tank only).

@@ -1,7 +1,9 @@
-//! The cold room: crops, doors, and the closed-form response of air, contents and probe.
+//! The cold room: crops, doors, what its envelope is made of, and the closed-form response of air, contents and probe.
 
 mod crop;
 mod door;
+mod envelope;
+mod materials;
 mod response;
 
 pub use crop::{
@@ -9,4 +11,9 @@ pub use crop::{
     specific_heat_siebel_j_per_kg_k,
 };
 pub use door::exchange_gosney_olama_kg_s;
+pub use envelope::{
+    GroundFloor, Layer, Lies, OUTDOOR_FILM_M2_K_PER_W, OtherSide, SLAB_LAG_MONTHS, Soil,
+    resistance_m2_k_per_w, u_value_basement_wall_iso_13370_w_per_m2_k, u_value_iso_6946_w_per_m2_k,
+};
+pub use materials::{MATERIAL_NAMES, MATERIALS, Material};
 pub use response::{Forcing, Modes, Propagator, Temperatures, Trajectory};

@@ -2,6 +2,7 @@
 //!
 //! The reader, the suggestions for misspelt keys and the table in `docs/SCENARIO.md` all come from here.
 
+use crate::room::MATERIAL_NAMES;
 use crate::units::{Kind, either};
 
 /// A key.
@@ -198,20 +199,38 @@ static SURFACE: &[Key] = &[
     key(
         "u_value",
         Value(Kind::UValue, "0.01 W/m2K", "10 W/m2K"),
-        Otherwise("either this or `r_value`"),
+        Otherwise("one of this, `r_value`, `layers` and `slab`"),
         "U value from air to air, or from air to ground",
     ),
     key(
         "r_value",
         Value(Kind::RValue, "0.05 m2K/W", "20 m2K/W"),
-        Otherwise("either this or `u_value`"),
+        Otherwise("one of this, `u_value`, `layers` and `slab`"),
         "R value from air to air, films included",
+    ),
+    key(
+        "layers",
+        List(LAYER),
+        Otherwise("one of this, `u_value`, `r_value` and `slab`"),
+        "what it is made of; films of air are added by ISO 6946",
+    ),
+    key(
+        "slab",
+        Table(SLAB),
+        Otherwise("one of this, `u_value`, `r_value` and `layers`"),
+        "a floor that rests on the ground, reckoned by ISO 13370 against the outdoor air of the whole year",
+    ),
+    key(
+        "lies",
+        Words(&["wall", "ceiling", "floor"]),
+        Otherwise("needed with `layers`"),
+        "how it lies: air clings to it more where the heat flows down",
     ),
     key("faces", Beyond(&[OUTDOORS, GROUND]), Needed, "what lies on its other side"),
     key(
         "depth",
         Value(Kind::Length, "0 m", "10 m"),
-        Otherwise("needed where it faces the ground"),
+        Otherwise("needed where it faces the ground and is no `slab`"),
         "depth of the ground it touches: the slab's for a floor, the middle of the wall for a wall",
     ),
     key(
@@ -222,6 +241,56 @@ static SURFACE: &[Key] = &[
             "Common practice, no source: as undisturbed ground; under a heated house it is some 2 to 5 K warmer",
         ),
         "how much warmer the ground is than undisturbed ground",
+    ),
+];
+
+static SLAB: &[Key] = &[
+    key(
+        "perimeter",
+        Value(Kind::Length, "0.1 m", "200 m"),
+        Needed,
+        "length of its edge toward outdoors; edges inside the house do not count",
+    ),
+    key(
+        "wall_thickness",
+        Value(Kind::Length, "1 cm", "2 m"),
+        Needed,
+        "thickness of the outer walls at the ground",
+    ),
+    key(
+        "below",
+        Value(Kind::Length, "0 m", "5 m"),
+        Default(
+            "0 m",
+            "Common practice, no source: a slab on the ground; a basement's floor lies 1.5 to 2.5 m below",
+        ),
+        "depth of the floor below the ground outside",
+    ),
+    key(
+        "soil",
+        Words(&["clay", "sand", "rock"]),
+        Default(
+            "sand",
+            "Common practice, no source: 2.0 W/mK where the soil is not known; clay has 1.5, rock 3.5",
+        ),
+        "soil: clay or silt, sand or gravel, rock",
+    ),
+    key("layers", List(LAYER), Otherwise("no insulation is reckoned"), "what the floor is made of"),
+];
+
+static LAYER: &[Key] = &[
+    key("thickness", Value(Kind::Length, "0.1 mm", "2 m"), Needed, "its thickness"),
+    key(
+        "material",
+        Words(&MATERIAL_NAMES),
+        Otherwise("either this or `conductivity`"),
+        "its material, for a conductivity from the table",
+    ),
+    key(
+        "conductivity",
+        Value(Kind::LinearLoss, "0.005 W/mK", "100 W/mK"),
+        Otherwise("either this or `material`"),
+        "its conductivity",
     ),
 ];
 

@@ -55,7 +55,8 @@ impl Engine<'_> {
             tank_j: WATER_SPECIFIC_HEAT_J_PER_KG_K
                 * (self.tank.mass_temperature_kg_k() - self.tank.mass_kg() * ZERO_CELSIUS_K),
             pipe_j: self.pump.hot_pipe.capacity_j_per_k * above(self.pipe_k),
-            on_its_way_j: self.tank_clock.to_room_w * self.tank_clock.to_room_left_s,
+            on_its_way_j: self.tank_clock.left_over_j
+                + self.tank_clock.to_room_w * self.tank_clock.to_room_left_s,
             vapour_kg,
             produce_transfer_j: self.produce_transfer_j,
         }

@@ -70,6 +70,8 @@ pub(super) struct TankClock {
     pub to_room_w: f64,
     /// For how much longer, s.
     pub to_room_left_s: f64,
+    /// What steps that ended a moment early or late left over of it, J; it goes with the next.
+    pub left_over_j: f64,
 }
 
 pub(super) struct Engine<'a> {

@@ -13,6 +13,9 @@ const DRAW_PASSES: usize = 12;
 /// Water at a port that differs by less than this passes within one step, K.
 const WATER_JUMP_DK: f64 = 0.5;
 
+/// How many times as often loss and conduction are applied while the inlet locks the pump out.
+const LOCKED_OUT_OFTENER: f64 = 6.0;
+
 /// Pump and taps that start find the tank's loss and conduction applied if more than this share of their interval has
 /// passed since the last time.
 const SETTLE_FRAC: f64 = 1.0 / 6.0;
@@ -281,9 +284,11 @@ impl Engine<'_> {
         sums.tank_mean_k_s += mean_k * step_s;
     }
 
-    /// Time between two applications of loss and conduction: a whole number of them make an hour.
+    /// Time between two applications of loss and conduction: a whole number of them make an hour. While the water at its
+    /// inlet locks the pump out, conduction decides when it may run again, and is applied oftener.
     pub(super) fn tank_interval_s(&self) -> f64 {
-        HOUR_S / (HOUR_S / self.resolution.tank_interval_s).round().max(1.0)
+        let oftener = if self.lockouts.inlet { LOCKED_OUT_OFTENER } else { 1.0 };
+        HOUR_S / (oftener * HOUR_S / self.resolution.tank_interval_s).round().max(1.0)
     }
 
     /// Applies loss and conduction when their time has come.
@@ -299,6 +304,7 @@ impl Engine<'_> {
         clock.surroundings_k_s += surroundings_k * step_s;
         clock.to_room_left_s -= step_s;
         if clock.to_room_left_s < super::engine::SHORTEST_STEP_S {
+            clock.left_over_j += clock.to_room_w * clock.to_room_left_s;
             clock.to_room_w = 0.0;
             clock.to_room_left_s = 0.0;
         }
@@ -332,7 +338,8 @@ impl Engine<'_> {
         let mut next = TankClock::default();
         if tank.surroundings == Surroundings::ColdRoom {
             next.to_room_left_s = self.tank_interval_s();
-            let waiting_j = self.tank_clock.to_room_w * self.tank_clock.to_room_left_s;
+            let waiting_j =
+                self.tank_clock.left_over_j + self.tank_clock.to_room_w * self.tank_clock.to_room_left_s;
             next.to_room_w = (lost_j + waiting_j) / next.to_room_left_s;
         }
         self.tank_clock = next;

@@ -208,8 +208,10 @@ impl Run {
         let mean_k = hour.tank_mean_k_s / HOUR_S;
         let top_k = hour.tank_top_k_s / HOUR_S;
         prop_assert!(bottom_k >= low_k, "hour {}: tank bottom {bottom_k} K, below {low_k}", hour.first_hour);
+        // The pump runs on the inlet foretold for a step; water that differs by up to 0.5 K may follow within it, and what it
+        // was given too much stays in it.
         prop_assert!(
-            hour.tank_top_k.max <= high_k,
+            hour.tank_top_k.max <= high_k + 0.5,
             "hour {}: tank top {:?} K, above {high_k}",
             hour.first_hour,
             hour.tank_top_k

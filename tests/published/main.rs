@@ -1,10 +1,15 @@
 //! Checks against published tables, worked examples and figures, one module for each source or theme. Each
 //! block is headed by its source, the place in it, and why its tolerance is what it is.
 
+mod door;
 mod draw_patterns;
+mod envelope;
 mod ground;
+mod heat_pump_map;
 mod mains;
 mod moist_air;
+mod people;
 mod produce;
 mod water;
+mod water_mixing;
 mod weather;

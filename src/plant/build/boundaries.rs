@@ -3,7 +3,7 @@
 use crate::air;
 use crate::ground::GroundClimate;
 use crate::household::{Beyond, Household, Seasonal, Space};
-use crate::plant::{Boundary, Calendar};
+use crate::plant::{Boundary, Calendar, DAY_S};
 use crate::weather::WeatherYear;
 
 /// Boundaries of a plant and the way to find them: outdoor air, then each neighbour space, then each
@@ -11,8 +11,51 @@ use crate::weather::WeatherYear;
 pub(super) struct Boundaries {
     list: Vec<Boundary>,
     spaces: usize,
-    /// Depth (m) and how much warmer than undisturbed (K), in the order of their boundaries.
-    grounds: Vec<(f64, f64)>,
+    /// In the order of their boundaries.
+    grounds: Vec<Ground>,
+}
+
+/// A ground that something touches.
+#[derive(Clone, Copy, PartialEq)]
+enum Ground {
+    /// Soil at a depth (m), warmer than undisturbed (K).
+    Depth { depth_m: f64, warmer_dk: f64 },
+    /// Soil under a floor: share of the outdoor swing, and lag in days.
+    Slab { share: f64, lag_days: f64 },
+}
+
+impl Ground {
+    fn of(beyond: Beyond) -> Option<Self> {
+        match beyond {
+            Beyond::Ground { depth, warmer_by } => {
+                Some(Ground::Depth { depth_m: depth.value, warmer_dk: warmer_by.value })
+            }
+            Beyond::GroundSlab { swing, lag } => {
+                Some(Ground::Slab { share: swing.value, lag_days: lag.value / DAY_S })
+            }
+            Beyond::Outdoors | Beyond::Space(_) | Beyond::ColdRoom => None,
+        }
+    }
+
+    fn name(self) -> String {
+        match self {
+            Ground::Depth { depth_m, warmer_dk: 0.0 } => format!("ground at {depth_m:.2} m"),
+            Ground::Depth { depth_m, warmer_dk } => format!("ground at {depth_m:.2} m, {warmer_dk:+.1} K"),
+            Ground::Slab { share, .. } => {
+                format!("ground under a floor, {:.0} % of the swing", 100.0 * share)
+            }
+        }
+    }
+
+    fn hourly_k(self, climate: &GroundClimate, diffusivity_m2_s: f64, calendar: &Calendar) -> Vec<f64> {
+        match self {
+            Ground::Depth { depth_m, warmer_dk } => {
+                let undisturbed_k = climate.hourly_instants_k(depth_m, diffusivity_m2_s, calendar);
+                undisturbed_k.into_iter().map(|temperature_k| temperature_k + warmer_dk).collect()
+            }
+            Ground::Slab { share, lag_days } => climate.hourly_late_swing_k(share, lag_days, calendar),
+        }
+    }
 }
 
 impl Boundaries {
@@ -23,13 +66,9 @@ impl Boundaries {
         let climate = GroundClimate::from_daily_means(&household.weather.daily_mean_dry_bulb_k());
         let outdoors = [outdoor_air(&household.weather)];
         let spaces = household.spaces.iter().map(|space| neighbour(space, calendar, pressure_pa));
-        let ground = |&(depth_m, warmer_dk): &(f64, f64)| Boundary {
-            name: ground_name(depth_m, warmer_dk),
-            temperature_k: climate
-                .hourly_instants_k(depth_m, diffusivity_m2_s, calendar)
-                .into_iter()
-                .map(|temperature_k| temperature_k + warmer_dk)
-                .collect(),
+        let ground = |ground: &Ground| Boundary {
+            name: ground.name(),
+            temperature_k: ground.hourly_k(&climate, diffusivity_m2_s, calendar),
             humidity_ratio: Vec::new(),
         };
         let list = outdoors.into_iter().chain(spaces).chain(grounds.iter().map(ground)).collect();
@@ -44,9 +83,9 @@ impl Boundaries {
         match beyond {
             Beyond::Outdoors => 0,
             Beyond::Space(space) => 1 + space,
-            Beyond::Ground { depth, warmer_by } => {
-                let wanted = (depth.value, warmer_by.value);
-                let ground = self.grounds.iter().position(|ground| *ground == wanted);
+            Beyond::Ground { .. } | Beyond::GroundSlab { .. } => {
+                let wanted = Ground::of(beyond);
+                let ground = self.grounds.iter().position(|ground| Some(*ground) == wanted);
                 1 + self.spaces + ground.expect("every ground of the household was collected")
             }
             Beyond::ColdRoom => {
@@ -61,29 +100,20 @@ impl Boundaries {
     }
 }
 
-/// Every depth and warmth of ground that something touches, once, in order of first use.
-fn distinct_grounds(household: &Household) -> Vec<(f64, f64)> {
+/// Every ground that something touches, once, in order of first use.
+fn distinct_grounds(household: &Household) -> Vec<Ground> {
     let room = &household.room;
     let surfaces = room.surfaces.iter().map(|surface| surface.faces);
     let doors = room.doors.iter().map(|door| door.opens_to);
     let mut grounds = Vec::new();
     for beyond in surfaces.chain(doors).chain([room.leakage_from, household.tank.stands_in]) {
-        if let Beyond::Ground { depth, warmer_by } = beyond {
-            let ground = (depth.value, warmer_by.value);
-            if !grounds.contains(&ground) {
-                grounds.push(ground);
-            }
+        if let Some(ground) = Ground::of(beyond)
+            && !grounds.contains(&ground)
+        {
+            grounds.push(ground);
         }
     }
     grounds
-}
-
-fn ground_name(depth_m: f64, warmer_dk: f64) -> String {
-    if warmer_dk == 0.0 {
-        format!("ground at {depth_m:.2} m")
-    } else {
-        format!("ground at {depth_m:.2} m, {warmer_dk:+.1} K")
-    }
 }
 
 fn outdoor_air(weather: &WeatherYear) -> Boundary {

@@ -49,7 +49,7 @@ fn surface(surface: &RoomSurface, boundaries: &Boundaries) -> Surface {
         boundary: boundaries.index_of(surface.faces),
         cause: match surface.faces {
             Beyond::Outdoors => Cause::OutdoorSurfaces,
-            Beyond::Ground { .. } => Cause::GroundSurfaces,
+            Beyond::Ground { .. } | Beyond::GroundSlab { .. } => Cause::GroundSurfaces,
             Beyond::Space(_) | Beyond::ColdRoom => Cause::NeighbourSurfaces,
         },
     }
