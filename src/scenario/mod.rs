@@ -18,6 +18,7 @@ use thiserror::Error;
 use crate::diagnostic::{Diagnostic, Severity, render_all, sort_by_place};
 use crate::household::{Household, Parts};
 use crate::weather::WeatherYear;
+use build::WeatherSource;
 use checker::Checker;
 use fault::Note;
 
@@ -186,7 +187,10 @@ fn household(
     let top = at.open(&root);
     let draft = build::draft(at, &top);
     compare(at, &draft.parts());
-    let weather = weather_year(at, &draft.weather_file, weather)?;
+    let weather = match draft.weather.as_ref()? {
+        WeatherSource::File(file) => weather_year(at, file, weather)?,
+        WeatherSource::Months(table) => WeatherYear::from_monthly_table(table),
+    };
     let defaults = std::mem::take(&mut at.defaults);
     Some(draft.with(weather, defaults))
 }
