@@ -10,6 +10,7 @@ use crate::household::{DefaultUsed, Household};
 use crate::plant::Plant;
 use crate::report::cop::{InletPoint, cop_by_inlet};
 use crate::report::side_by_side::{HandDifference, HandMonth};
+use crate::weather::WeatherYear;
 use crate::year::Year;
 
 /// What there is to report about a household and its year.
@@ -51,7 +52,7 @@ impl Assessment {
         Self {
             scenario,
             household: household.name.clone(),
-            climate: Climate::of(plant, household.weather.place.clone()),
+            climate: Climate::of(plant, &household.weather),
             year,
             hand_balance: hand
                 .iter()
@@ -80,6 +81,9 @@ pub struct Climate {
     pub min_degc: f64,
     /// Outdoor air, warmest stamp, degC.
     pub max_degc: f64,
+    /// What was filled, held or left out in the weather year, and what it cannot show. For the text report.
+    #[serde(skip)]
+    pub notes: Vec<String>,
 }
 
 impl Climate {
@@ -87,11 +91,12 @@ impl Climate {
     ///
     /// # Panics
     /// When the plant has no outdoor air: every plant has, as its first boundary.
-    pub fn of(plant: &Plant, place: String) -> Self {
+    pub fn of(plant: &Plant, weather: &WeatherYear) -> Self {
         let stamps_k =
             &plant.boundaries.first().expect("the first boundary is the outdoor air").temperature_k[1..];
         Self {
-            place,
+            place: weather.place.clone(),
+            notes: weather.notes.clone(),
             hours: plant.calendar.hours(),
             mean_degc: stamps_k.iter().sum::<f64>() / stamps_k.len() as f64 - ZERO_CELSIUS_K,
             min_degc: stamps_k.iter().copied().fold(f64::INFINITY, f64::min) - ZERO_CELSIUS_K,
@@ -198,6 +203,7 @@ pub(super) mod sample {
                 mean_degc: 10.123,
                 min_degc: -20.5,
                 max_degc: 35.0,
+                notes: Vec::new(),
             },
             year: year(),
             hand_balance: (1..=12).map(hand).collect(),

@@ -23,11 +23,11 @@ pub(super) fn stop_work(cautions: &[Caution]) -> Vec<Block> {
     vec![Block::Alarm(format!("STOP WORK until somebody qualified has looked: {}.", stops.join("; ")))]
 }
 
-/// Household and weather in two lines.
+/// Household and weather in two lines, and what has to be known about the weather.
 pub(super) fn opening(assessment: &Assessment, units: UnitSystem) -> Vec<Block> {
     let climate = &assessment.climate;
     let degrees = |value| Measure::Temperature.words(value, units);
-    vec![
+    let lines = [
         Block::Line(format!("{} ({})", assessment.household, assessment.scenario)),
         Block::Line(format!(
             "Weather: {}, {} hours, outdoor air {} to {}, mean {}",
@@ -37,7 +37,9 @@ pub(super) fn opening(assessment: &Assessment, units: UnitSystem) -> Vec<Block> 
             degrees(climate.max_degc),
             degrees(climate.mean_degc),
         )),
-    ]
+    ];
+    let notes = climate.notes.iter().map(|note| Block::Paragraph(format!("Note on the weather: {note}.")));
+    lines.into_iter().chain(notes).collect()
 }
 
 /// All cautions, the most urgent first.

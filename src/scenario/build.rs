@@ -18,7 +18,7 @@ use crate::units::{
     Kind, celsius, conductance, conductivity, cubic_metres, diffusivity, flow, fraction, interval,
     joules_per_kelvin, kelvin, kilograms, metres, plain, seconds, square_metres, u_value, watts,
 };
-use crate::weather::WeatherYear;
+use crate::weather::{MonthlyTable, WeatherYear};
 
 /// Seconds in an hour.
 const HOUR_S: f64 = 3600.0;
@@ -43,12 +43,20 @@ const SLAB_SWING_SOURCE: &str = "From memory, to be verified: external periodic 
 /// Height of a tank over its diameter. Common practice, no source: 2 to 3.
 const SLENDERNESS: f64 = 2.5;
 
+/// Where the weather comes from.
+pub enum WeatherSource {
+    /// A file, as the scenario names it.
+    File(String),
+    /// A table of monthly means.
+    Months(Box<MonthlyTable>),
+}
+
 /// A household whose weather is not read yet.
 pub struct Draft {
     name: String,
     units: UnitSystem,
-    /// The weather file as the scenario names it.
-    pub weather_file: String,
+    /// Where its weather comes from; `None` if that is not said, which is a fault already noted.
+    pub weather: Option<WeatherSource>,
     site: Site,
     spaces: Vec<Space>,
     room: ColdRoom,
@@ -104,7 +112,7 @@ pub fn draft(at: &mut Checker, top: &Section<'_>) -> Draft {
         _ => UnitSystem::Metric,
     };
     let weather = at.section(top, "weather");
-    let weather_file = at.text(&weather, "file");
+    let weather = weather_source(at, &weather);
     let site = site(at, top);
     let spaces = spaces(at, top);
     let thermostat = thermostat(at, top);
@@ -115,20 +123,32 @@ pub fn draft(at: &mut Checker, top: &Section<'_>) -> Draft {
     let hot_water = hot_water(at, top);
     let booster = booster(at, top);
     let dump = dump(at, top);
-    Draft {
-        name,
-        units,
-        weather_file,
-        site,
-        spaces,
-        room,
-        cooler,
-        thermostat,
-        tank,
-        hot_water,
-        booster,
-        dump,
+    Draft { name, units, weather, site, spaces, room, cooler, thermostat, tank, hot_water, booster, dump }
+}
+
+/// File or table; beside a file a table is a fault, and is not looked into.
+fn weather_source(at: &mut Checker, section: &Section<'_>) -> Option<WeatherSource> {
+    if at.one_of(section, &["file", "months"], true)? == "file" {
+        return Some(WeatherSource::File(at.text(section, "file")));
     }
+    let months = at.section(section, "months");
+    Some(WeatherSource::Months(Box::new(monthly_table(at, &months))))
+}
+
+fn monthly_table(at: &mut Checker, months: &Section<'_>) -> MonthlyTable {
+    MonthlyTable {
+        place: at.text(months, "place"),
+        latitude_deg: at.number(months, "latitude").unwrap_or_default(),
+        elevation_m: at.value(months, "elevation"),
+        mean_k: twelve(&at.monthly(months, "mean")),
+        daily_range_dk: twelve(&at.monthly(months, "daily_range")),
+        humidity_frac: twelve(&at.monthly(months, "humidity")),
+    }
+}
+
+/// Twelve values; one stands for all months.
+fn twelve(values: &[f64]) -> [f64; 12] {
+    <[f64; 12]>::try_from(values).unwrap_or([values.first().copied().unwrap_or(0.0); 12])
 }
 
 fn site(at: &mut Checker, top: &Section<'_>) -> Site {
@@ -471,8 +491,7 @@ fn lights(at: &mut Checker, room: &Section<'_>) -> (f64, f64) {
 fn stored(at: &mut Checker, section: &Section<'_>, thermostat: &RoomThermostat) -> StoredProduce {
     let crop = at.crop(section, "crop").or_else(|| Crop::all().next()).expect("the crop table has rows");
     let masses = at.monthly(section, "mass");
-    let mass: [f64; 12] =
-        <[f64; 12]>::try_from(masses.as_slice()).unwrap_or([masses.first().copied().unwrap_or(0.0); 12]);
+    let mass = twelve(&masses);
     let changes = mass.iter().any(|month| *month != mass[0]);
     if changes && !section.has("arrives_at") {
         at.need(section, "arrives_at");

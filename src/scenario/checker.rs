@@ -401,7 +401,9 @@ impl Checker {
                 .map(|item| self.quantity(&path, item, kind, low, high).unwrap_or(placeholder))
                 .collect(),
             Found::Given(node) => vec![self.quantity(&path, node, kind, low, high).unwrap_or(placeholder)],
-            Found::Absent | Found::Bad => vec![placeholder],
+            Found::Absent | Found::Bad => {
+                vec![self.default_of(section, name).map_or(placeholder, |text| si_of(kind, text))]
+            }
         }
     }
 

@@ -108,8 +108,57 @@ pub static SCENARIO: &[Key] = &[
     key("dump", Table(DUMP), Otherwise("no dump"), "the overflow dump opened by an aquastat"),
 ];
 
-static WEATHER: &[Key] =
-    &[key("file", Text, Needed, "EPW or TMY3 file of 8760 or 8784 hours, relative to the scenario file")];
+static WEATHER: &[Key] = &[
+    key(
+        "file",
+        Text,
+        Otherwise("either this or `months`"),
+        "EPW or TMY3 file of 8760 or 8784 hours, relative to the scenario file",
+    ),
+    key(
+        "months",
+        Table(WEATHER_MONTHS),
+        Otherwise("either this or `file`"),
+        "monthly means of a place without a weather file; the year made from them has no cold or hot spells",
+    ),
+];
+
+static WEATHER_MONTHS: &[Key] = &[
+    key("place", Text, Otherwise("its latitude and elevation"), "name of the place in the report"),
+    key(
+        "latitude",
+        Number(-90.0, 90.0),
+        Needed,
+        "degrees, north positive: it says which half of the year is winter for the mains water",
+    ),
+    key(
+        "elevation",
+        Value(Kind::Length, "-430 m", "6000 m"),
+        Needed,
+        "height above sea level: it gives the air pressure",
+    ),
+    key(
+        "mean",
+        Twelve(Kind::Temperature, "-60 degC", "45 degC"),
+        Needed,
+        "mean outdoor air of each month, January first",
+    ),
+    key(
+        "daily_range",
+        Twelve(Kind::Difference, "0 K", "30 K"),
+        Needed,
+        "mean daily range of each month: daily maximum less daily minimum",
+    ),
+    key(
+        "humidity",
+        Monthly(Kind::Share, "1 %", "100 %"),
+        Default(
+            "75 %",
+            "Common practice, no source: monthly means of most inhabited places lie between 60 and 85 %",
+        ),
+        "mean relative humidity of outdoor air, or twelve monthly means",
+    ),
+];
 
 static SITE: &[Key] = &[
     key(

@@ -20,6 +20,7 @@ use crate::diagnostic::{Diagnostic, Severity, render_all, sort_by_place};
 use crate::household::{Household, Mains, Parts};
 use crate::plant::mains_year;
 use crate::weather::WeatherYear;
+use build::WeatherSource;
 use checker::Checker;
 use fault::Note;
 
@@ -188,7 +189,10 @@ fn household(
     let top = at.open(&root);
     let draft = build::draft(at, &top);
     compare(at, &draft.parts());
-    let weather = weather_year(at, &draft.weather_file, weather)?;
+    let weather = match draft.weather.as_ref()? {
+        WeatherSource::File(file) => weather_year(at, file, weather)?,
+        WeatherSource::Months(table) => WeatherYear::from_monthly_table(table),
+    };
     let defaults = std::mem::take(&mut at.defaults);
     let household = draft.with(weather, defaults);
     check_mains(at, &household);

@@ -1,4 +1,4 @@
-//! A year of outdoor air, read from an EPW file or a TMY3 CSV file.
+//! A year of outdoor air, read from an EPW file or a TMY3 CSV file, or made from monthly means.
 //!
 //! Nothing is used that was not read, and nothing is repaired in silence: a hole that is filled leaves a note,
 //! a hole that cannot be filled is refused with its line and column.
@@ -7,11 +7,13 @@ mod epw;
 mod error;
 mod field;
 mod hours;
+mod monthly;
 mod statistics;
 mod text;
 mod tmy3;
 
 pub use error::{SequenceFault, Stamp, WeatherError};
+pub use monthly::MonthlyTable;
 
 /// A year of outdoor air at one place, in local standard time.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,9 +24,9 @@ pub struct WeatherYear {
     pub origin: String,
     /// Latitude, degrees, north positive.
     pub latitude_deg: f64,
-    /// Longitude, degrees, east positive.
+    /// Longitude, degrees, east positive; 0 in a year made from monthly means, which need none.
     pub longitude_deg: f64,
-    /// Local standard time less universal time, h.
+    /// Local standard time less universal time, h; 0 in a year made from monthly means, which need none.
     pub utc_offset_h: f64,
     /// Height above sea level, m.
     pub elevation_m: f64,

@@ -96,6 +96,33 @@ fn a_missing_scenario_is_66() {
     assert!(utf8(&done.get_output().stderr).contains("no-such.yaml"));
 }
 
+/// Monthly means of Edmonton International Airport (Canadian Climate Normals 1971-2000) in the place of the file.
+#[test]
+fn a_year_from_monthly_means_runs_and_says_what_it_cannot_show() {
+    let table = "months:
+    place: Edmonton
+    latitude: 53.3
+    elevation: 715 m
+    mean: [-13.5 degC, -10.5 degC, -4.5 degC, 4.3 degC, 10.4 degC, 14.1 degC, 15.9 degC, 15.1 degC, 10.1 degC, 4.3 degC, -5.7 degC, -11.3 degC]
+    daily_range: [11.1 K, 11.6 K, 10.9 K, 12.9 K, 14 K, 12.8 K, 12.7 K, 13.4 K, 13.6 K, 13.3 K, 10.6 K, 10.8 K]
+    humidity: 70 %";
+    let example = std::fs::read_to_string(crate::root().join(SCENARIO)).expect("the example is there");
+    let (before, after) = example.split_once("\n  file: ").expect("the example names a weather file");
+    let (_, after) = after.split_once('\n').expect("more lines follow");
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("edmonton.yaml");
+    std::fs::write(&path, format!("{before}\n  {table}\n{after}")).expect("the folder can be written to");
+    let done = larderloop().arg("check").arg(&path).assert().code(0);
+    let text = String::from_utf8_lossy(&done.get_output().stdout).into_owned();
+    // Day-weighted mean of the printed months: 2.46 °C.
+    assert!(
+        text.contains("Weather: Edmonton, from monthly means, 8760 hours") && text.contains("mean 2.5 °C"),
+        "{text}"
+    );
+    let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("no cold or hot spells"), "{text}");
+}
+
 #[test]
 fn a_missing_weather_file_is_66() {
     let text = std::fs::read_to_string(root().join(SCENARIO)).expect("the example is there");

@@ -29,6 +29,20 @@ fn codes_of(diagnostics: &[Diagnostic]) -> Vec<&'static str> {
     diagnostics.iter().map(|one| one.code).collect()
 }
 
+/// A table of monthly means in the place of the weather file.
+const MONTHS: &str = "  months:
+    latitude: 53.3
+    elevation: 715 m
+    mean: [-13.5 degC, -10.5 degC, -4.5 degC, 4.3 degC, 10.4 degC, 14.1 degC, 15.9 degC, 15.1 degC, 10.1 degC, 4.3 degC, -5.7 degC, -11.3 degC]
+    daily_range: [11.1 K, 11.6 K, 10.9 K, 12.9 K, 14 K, 12.8 K, 12.7 K, 13.4 K, 13.6 K, 13.3 K, 10.6 K, 10.8 K]
+    humidity: 70 %";
+
+/// The cellar with a table of monthly means in which a piece is replaced.
+fn months_with(from: &str, to: &str) -> String {
+    assert_eq!(MONTHS.matches(from).count(), 1, "`{from}` has to stand there once");
+    cellar_with(&[("  file: year.epw", &MONTHS.replace(from, to))])
+}
+
 /// Name of the case (it begins with its code), and the broken text.
 fn cases() -> Vec<(&'static str, String)> {
     let one = |from: &str, to: &str| cellar_with(&[(from, to)]);
@@ -133,6 +147,13 @@ fn cases() -> Vec<(&'static str, String)> {
             ),
         ),
         ("S110_none", one("    single_pass: {outlet: 60 degC}\n", "")),
+        ("S110_weather_twice", one("  file: year.epw", &format!("  file: year.epw\n{MONTHS}"))),
+        ("S110_no_weather", one("weather:\n  file: year.epw", "weather: {}")),
+        ("S105_months_short", months_with("-5.7 degC, -11.3 degC", "-5.7 degC")),
+        ("S106_months_latitude", months_with("    latitude: 53.3\n", "")),
+        ("S107_months_humidity", months_with("humidity: 70 %", "humidity: 70")),
+        ("S108_months_latitude", months_with("latitude: 53.3", "latitude: 533")),
+        ("S108_months_elevation", months_with("elevation: 715 m", "elevation: 7150 m")),
         ("S112_weather_content", one("file: year.epw", "file: notes.txt")),
         (
             "S120_return_below_outlet",
@@ -273,6 +294,19 @@ fn the_unbroken_cellar_has_no_fault() {
 }
 
 #[test]
+fn a_table_of_monthly_means_stands_for_the_weather_file() {
+    let text = cellar_with(&[("  file: year.epw", MONTHS)]);
+    let household = check(&text, "cellar.yaml", |_| unreachable!("no file is named"));
+    let household = household.expect("the table has no fault");
+    assert_eq!(household.weather.place, "53.3° N, 715 m, from monthly means");
+    assert_eq!(household.weather.hours.len(), 8760);
+    let without = months_with("\n    humidity: 70 %", "");
+    let household = check(&without, "cellar.yaml", |_| unreachable!("no file is named"));
+    let defaults = household.expect("the humidity has a default").defaults;
+    assert!(defaults.iter().any(|one| one.key == "weather.months.humidity" && one.value == "75 %"));
+}
+
+#[test]
 fn every_code_has_a_case() {
     let cases = cases();
     for code in codes::EXPLANATIONS.iter().map(|one| one.code) {
@@ -377,11 +411,11 @@ fn questions(keys: &[Key], without: &[&str], path: &str, asked: &mut Vec<String>
 fn every_key_of_the_table_is_read() {
     // Of keys that exclude each other one is kept in each round.
     for without in [
-        "r_value layers lies slab loss insulation constant monthly multi_pass power",
-        "u_value layers lies slab standing_loss insulation coldest warmest monthly single_pass cop",
-        "u_value r_value material slab standing_loss loss coldest warmest constant single_pass cop",
-        "u_value r_value conductivity slab loss insulation constant monthly multi_pass power",
-        "u_value r_value layers lies depth warmer_by loss insulation constant monthly multi_pass power",
+        "r_value layers lies slab loss insulation constant monthly months multi_pass power",
+        "u_value layers lies slab standing_loss insulation coldest warmest monthly months single_pass cop",
+        "u_value r_value material slab standing_loss loss coldest warmest constant file single_pass cop",
+        "u_value r_value conductivity slab loss insulation constant monthly months multi_pass power",
+        "u_value r_value layers lies depth warmer_by loss insulation constant monthly months multi_pass power",
     ] {
         let without: Vec<_> = without.split(' ').collect();
         let mut asked = Vec::new();
