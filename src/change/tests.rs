@@ -101,7 +101,7 @@ fn the_outlet_of_a_single_pass_circuit_is_changed_and_no_other() {
     let refused = Change::SinglePassOutlet(degc(55.0)).apply(&multi_pass()).expect_err("no outlet target");
     assert_eq!(
         refused.to_string(),
-        "cannot let the pump heat the water to 55 degC: a multi-pass circuit has no outlet target"
+        "cannot let the pump heat the water to 55 °C: a multi-pass circuit has no outlet target"
     );
 }
 
@@ -278,7 +278,7 @@ fn a_household_that_its_check_would_refuse_is_not_made() {
     let refused = Change::ThermostatSet(degc(-60.0)).apply(&household()).expect_err("no larder is so cold");
     assert_eq!(
         refused.to_string(),
-        "cannot set the room thermostat to -60 degC: `thermostat.set` would be -60 degC; allowed: -5 degC to 20 degC; \
+        "cannot set the room thermostat to -60 °C: `thermostat.set` would be -60 degC; allowed: -5 degC to 20 degC; \
          the set point of -60 degC is below what the food may become; allowed: -0.5 degC to 7 degC, set by `room.food` \
          (`thermostat.set`)"
     );
@@ -327,12 +327,12 @@ fn words_name_the_value_and_its_unit() {
         (Change::AquastatProbe(fraction(0.35)), "move the aquastat's probe to 35 % of the tank's height"),
         (
             Change::Aquastat { opens_at: degc(55.0), closes_at: degc(50.0) },
-            "let the aquastat open at 55 degC and close at 50 degC",
+            "let the aquastat open at 55 °C and close at 50 °C",
         ),
         (Change::HotWaterTimes(1.2), "use 1.2 times as much hot water"),
         (
             Change::AddDump(dump_line()),
-            "fit an overflow dump: 4 L/min from 100 % of the tank's height, opened at 55 degC and closed at 50 degC \
+            "fit an overflow dump: 4 L/min from 100 % of the tank's height, opened at 55 °C and closed at 50 °C \
              of the water at 40 %, all year",
         ),
     ];

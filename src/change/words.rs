@@ -5,6 +5,7 @@ use uom::si::f64::{Ratio, ThermodynamicTemperature, Time, VolumeRate};
 use super::Change;
 use crate::household::{DumpLine, UnitSystem};
 use crate::units::{DIGITS, Kind, plain, write};
+use crate::wording::{Wording, percent};
 
 /// Times from here on are told in minutes, s.
 const TOLD_IN_MINUTES_S: f64 = 180.0;
@@ -14,7 +15,7 @@ const MONTHS: [&str; 12] =
     ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
 
 impl Change {
-    /// What is changed, in plain words with metric units, as an order: "set the room thermostat to 3 degC".
+    /// What is changed, in plain words with metric units, as an order: "set the room thermostat to 3 °C".
     pub fn words(&self) -> String {
         self.words_in(UnitSystem::Metric)
     }
@@ -93,15 +94,15 @@ struct Words(UnitSystem);
 
 impl Words {
     fn temperature(&self, temperature: ThermodynamicTemperature) -> String {
-        write(Kind::Temperature, temperature.value, self.0)
+        Wording(self.0).temperature(temperature.value)
     }
 
     fn share(&self, share: Ratio) -> String {
-        write(Kind::Share, share.value, self.0)
+        percent(share.value)
     }
 
     fn flow(&self, flow: VolumeRate) -> String {
-        write(Kind::Flow, flow.value, self.0)
+        Wording(self.0).flow(flow.value)
     }
 
     fn time(&self, time: Time) -> String {
