@@ -1,5 +1,6 @@
 //! What the example households are told: findings with remedies run through real years, and the hand balance beside them.
 
+use std::convert::Infallible;
 use std::path::Path;
 
 use larderloop::balance::{compare, hand_balance};
@@ -25,8 +26,13 @@ fn year_of(household: &Household) -> Year {
 
 /// Findings whose remedies are run through the year.
 fn told(household: &Household) -> Vec<Finding> {
-    let trial = |change: &Change| change.apply(household).ok().map(|changed| year_of(&changed));
+    answered(household, &|change| change.apply(household).ok().map(|changed| year_of(&changed)))
+}
+
+fn answered(household: &Household, trial: &(dyn Fn(&Change) -> Option<Year> + Sync)) -> Vec<Finding> {
+    let trial = |change: &Change| Ok::<_, Infallible>(trial(change));
     findings(household, &Plant::new(household), &year_of(household), &trial)
+        .unwrap_or_else(|never| match never {})
 }
 
 fn one<'a>(findings: &'a [Finding], code: &str) -> &'a Finding {
@@ -37,7 +43,7 @@ fn one<'a>(findings: &'a [Finding], code: &str) -> &'a Finding {
 fn every_example_household_is_answered_every_question() {
     for name in SCENARIOS {
         let household = household(name);
-        let found = findings(&household, &Plant::new(&household), &year_of(&household), &|_| None);
+        let found = answered(&household, &|_| None);
         for question in [
             Question::Food,
             Question::PumpSize,
@@ -99,7 +105,7 @@ fn a_flammable_refrigerant_without_a_charge_makes_the_household_unsafe() {
     let CoolerUnit::HeatPump(unit) = &mut household.cooler;
     assert!(unit.charge.is_some(), "the couple's propane charge is given");
     unit.charge = None;
-    let found = findings(&household, &Plant::new(&household), &year_of(&household), &|_| None);
+    let found = answered(&household, &|_| None);
     assert_eq!(one(&found, "F701").answer, Answer::No);
 }
 

@@ -147,7 +147,7 @@ fn assess(
         progress.step();
         changed_year(change, household)
     };
-    let findings = finding::findings(household, &plant, &year, &trial);
+    let findings = finding::findings(household, &plant, &year, &trial)?;
     drop(progress);
     let cautions = caution::cautions(household, &plant, &year);
     let hand = balance::hand_balance(&plant);
@@ -162,10 +162,15 @@ fn assess(
     ))
 }
 
-/// The year of the changed household; `None` where the change is refused.
-fn changed_year(change: &Change, household: &Household) -> Option<Year> {
-    let changed = change.apply(household).ok()?;
-    simulate(&Plant::new(&changed), &Resolution::default(), &mut ()).ok()
+/// The year of the changed household; `None` where the change is refused. A year that fails is no refusal: the changed
+/// household was checked like any other.
+fn changed_year(change: &Change, household: &Household) -> Result<Option<Year>, Failure> {
+    match change.apply(household) {
+        Ok(changed) => finite_year(&Plant::new(&changed), &mut ())
+            .map(Some)
+            .map_err(|failure| Failure::Trial { change: change.words(), source: Box::new(failure) }),
+        Err(_) => Ok(None),
+    }
 }
 
 fn finite_year(plant: &Plant, sink: &mut impl Sink) -> Result<Year, Failure> {

@@ -72,6 +72,14 @@ pub enum Failure {
         /// The quantity.
         key: &'static str,
     },
+    /// The year of a household with a remedy tried could not be calculated.
+    #[error("with a remedy tried ({change}): {source}")]
+    Trial {
+        /// The remedy in words.
+        change: String,
+        /// Why.
+        source: Box<Failure>,
+    },
     /// The JSON document could not be made.
     #[error("the JSON document could not be made: {0}")]
     Json(#[from] serde_json::Error),
@@ -95,7 +103,7 @@ impl Failure {
             }
             Self::WeatherUnreadable { .. } => Exit::NoInput,
             Self::UnknownCode { .. } => Exit::Usage,
-            Self::Simulation(_) | Self::NotFinite { .. } | Self::Json(_) => Exit::Bug,
+            Self::Simulation(_) | Self::NotFinite { .. } | Self::Trial { .. } | Self::Json(_) => Exit::Bug,
         }
     }
 
@@ -118,4 +126,26 @@ pub fn bug_words(what: &str) -> String {
         env!("CARGO_PKG_VERSION"),
         command.join(" ")
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_remedy_whose_year_fails_is_a_bug_that_names_the_remedy() {
+        let failure = Failure::Trial {
+            change: "fit a strip curtain".to_owned(),
+            source: Box::new(SimulationError::NoProgress { hour: 17, steps: 9 }.into()),
+        };
+        assert_eq!(failure.exit(), Exit::Bug);
+        let words = failure.words(false);
+        assert!(
+            words.starts_with(
+                "error: with a remedy tried (fit a strip curtain): hour 17 of the year needed more than 9 steps"
+            ),
+            "{words}"
+        );
+        assert!(words.contains("This is a fault of larderloop"), "{words}");
+    }
 }

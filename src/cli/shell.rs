@@ -47,13 +47,17 @@ pub fn completions(arguments: &Completions, color: Color) -> Result<Exit, Failur
     Ok(Exit::Done)
 }
 
-/// Prints the manual page of the whole command in roff; each command's own words are in its `--help`.
+/// Prints the manual page in roff, the commands' own pages after it.
 ///
 /// # Errors
 /// A failure to print.
 pub fn man(color: Color) -> Result<Exit, Failure> {
-    let mut page = Vec::new();
-    clap_mangen::Man::new(super::Arguments::command()).render(&mut page).map_err(Failure::Output)?;
-    print(&String::from_utf8_lossy(&page), color)?;
+    let mut command = super::Arguments::command().disable_help_subcommand(true);
+    command.build();
+    let mut pages = Vec::new();
+    for one in std::iter::once(&command).chain(command.get_subcommands()) {
+        clap_mangen::Man::new(one.clone()).render(&mut pages).map_err(Failure::Output)?;
+    }
+    print(&String::from_utf8_lossy(&pages), color)?;
     Ok(Exit::Done)
 }

@@ -210,8 +210,7 @@ fn supply(case: &Case<'_>) -> Finding {
 mod tests {
     use super::*;
     use crate::caution::example;
-    use crate::finding::findings as all;
-    use crate::finding::tests::{found, one, year_with};
+    use crate::finding::tests::{all, found, one, year_with};
     use approx::assert_relative_eq;
 
     fn short_by(share: f64) -> Year {

@@ -429,8 +429,7 @@ mod tests {
     use super::*;
     use crate::caution::example;
     use crate::constants::ZERO_CELSIUS_K;
-    use crate::finding::findings as all;
-    use crate::finding::tests::{found, one, year_with};
+    use crate::finding::tests::{all, found, one, year_with};
     use approx::assert_relative_eq;
 
     fn july(hours: f64, edit: fn(&mut crate::year::Interval, f64)) -> Year {

@@ -14,6 +14,7 @@ pub use explanations::EXPLANATIONS;
 
 use std::cell::RefCell;
 
+use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use serde::Serialize;
 
 use crate::change::Change;
@@ -102,8 +103,8 @@ const BARELY_FRAC: f64 = 0.01;
 const HOURS_SOURCE: &str = "4 hours: food-safety advice for perishable food above 4.4 °C (40 °F) (Checked: original read, a \
     county public-health page); 1 % of the year as \"only just\": Common practice, no source.";
 
-/// Runs a changed household through the year; `None` where the change is refused.
-pub type Trial<'a> = dyn Fn(&Change) -> Option<Year> + 'a;
+/// The year of the household with a change made; `None` where the change is refused.
+type Trial<'a> = dyn Fn(&Change) -> Option<Year> + 'a;
 
 /// What the answers are found from.
 struct Case<'a> {
@@ -130,16 +131,33 @@ impl Case<'_> {
 /// Every answer, in the order of the questions.
 ///
 /// `trial` runs the household with one change made through the year (`None` if the change is refused); the effect of
-/// each remedy is computed so.
-pub fn findings(
+/// each remedy is computed so. Which changes are worth a trial may depend on trials before: the questions are answered
+/// with the trials known so far, the changes that were missing are tried side by side, and so on until none is missing.
+/// The last answers rest on known trials alone, so they are the same for any number of threads.
+///
+/// # Errors
+/// The error of the first change, in the order in which they are asked for, whose trial failed.
+pub fn findings<E: Send>(
     household: &Household,
     plant: &Plant,
     year: &Year,
-    trial: &dyn Fn(&Change) -> Option<Year>,
-) -> Vec<Finding> {
-    let tried = RefCell::new(Vec::new());
-    let trial = |change: &Change| remember(&tried, change, trial);
-    let case = Case { household, plant, year, trial: &trial, say: Wording(household.units) };
+    trial: &(dyn Fn(&Change) -> Result<Option<Year>, E> + Sync),
+) -> Result<Vec<Finding>, E> {
+    let mut tried = Tried::default();
+    loop {
+        let missing = RefCell::new(Vec::new());
+        let known = |change: &Change| tried.look_up(change, &missing);
+        let say = Wording(household.units);
+        let answers = answers(&Case { household, plant, year, trial: &known, say });
+        let missing = missing.into_inner();
+        if missing.is_empty() {
+            return Ok(answers);
+        }
+        tried.run(&missing, trial)?;
+    }
+}
+
+fn answers(case: &Case<'_>) -> Vec<Finding> {
     [
         food::findings,
         pump_size::findings,
@@ -150,23 +168,44 @@ pub fn findings(
         harm::findings,
     ]
     .iter()
-    .flat_map(|question| question(&case))
+    .flat_map(|question| question(case))
     .collect()
 }
 
-/// Runs a change once: several findings try the same ones.
-fn remember(
-    tried: &RefCell<Vec<(String, Option<Year>)>>,
-    change: &Change,
-    trial: &Trial<'_>,
-) -> Option<Year> {
-    let name = format!("{change:?}");
-    let known = tried.borrow().iter().find(|(known, _)| *known == name).map(|(_, year)| year.clone());
-    known.unwrap_or_else(|| {
-        let year = trial(change);
-        tried.borrow_mut().push((name, year.clone()));
-        year
-    })
+/// The trials that were run, each once though several findings ask for it: what the change is, written out, and its year.
+#[derive(Default)]
+struct Tried(Vec<(String, Option<Year>)>);
+
+impl Tried {
+    /// The year of a change; one that was not tried yet counts as refused and is noted among the missing.
+    fn look_up(&self, change: &Change, missing: &RefCell<Vec<Change>>) -> Option<Year> {
+        let name = name(change);
+        if let Some((_, year)) = self.0.iter().find(|(known, _)| *known == name) {
+            return year.clone();
+        }
+        let mut missing = missing.borrow_mut();
+        if !missing.iter().any(|other| self::name(other) == name) {
+            missing.push(change.clone());
+        }
+        None
+    }
+
+    fn run<E: Send>(
+        &mut self,
+        changes: &[Change],
+        trial: &(dyn Fn(&Change) -> Result<Option<Year>, E> + Sync),
+    ) -> Result<(), E> {
+        let years: Vec<Result<Option<Year>, E>> = changes.par_iter().map(trial).collect();
+        for (change, year) in changes.iter().zip(years) {
+            self.0.push((name(change), year?));
+        }
+        Ok(())
+    }
+}
+
+/// What tells one change from another: all its values.
+fn name(change: &Change) -> String {
+    format!("{change:?}")
 }
 
 /// The answer for a quantity that should be small.
@@ -191,12 +230,26 @@ fn sentences(parts: &[String]) -> String {
 
 #[cfg(test)]
 mod tests {
+    use std::convert::Infallible;
+    use std::sync::Mutex;
+
     use super::*;
     use crate::caution::example;
 
+    /// Findings where no trial fails.
+    pub(super) fn all(
+        household: &Household,
+        plant: &Plant,
+        year: &Year,
+        trial: &(dyn Fn(&Change) -> Option<Year> + Sync),
+    ) -> Vec<Finding> {
+        let trial = |change: &Change| Ok::<_, Infallible>(trial(change));
+        findings(household, plant, year, &trial).unwrap_or_else(|never| match never {})
+    }
+
     /// Findings of a year with the example household; every change is refused.
     pub(super) fn found(plant: &Plant, year: &Year) -> Vec<Finding> {
-        findings(&example::household(), plant, year, &|_| None)
+        all(&example::household(), plant, year, &|_| None)
     }
 
     /// The finding of a code.
@@ -249,20 +302,56 @@ mod tests {
         }
     }
 
+    /// A year that asks for many remedies.
+    fn bad_year() -> Year {
+        year_with(|_, month| (month.over_band_s, month.missed_s) = (1.0e6, 1.0e6))
+    }
+
     #[test]
     fn a_change_that_several_findings_try_is_run_once() {
-        let runs = RefCell::new(Vec::new());
+        let runs = Mutex::new(Vec::new());
         let trial = |change: &Change| {
-            runs.borrow_mut().push(format!("{change:?}"));
+            runs.lock().unwrap().push(name(change));
             None
         };
-        let year = year_with(|_, month| (month.over_band_s, month.missed_s) = (1.0e6, 1.0e6));
-        findings(&example::household(), &example::plant(), &year, &trial);
-        let mut once = runs.borrow().clone();
+        all(&example::household(), &example::plant(), &bad_year(), &trial);
+        let mut once = runs.lock().unwrap().clone();
         once.sort();
         once.dedup();
-        assert_eq!(once.len(), runs.borrow().len());
+        assert_eq!(once.len(), runs.lock().unwrap().len());
         assert!(once.len() > 1);
+    }
+
+    #[test]
+    fn a_trial_that_fails_is_no_refusal_and_the_first_failure_is_told() {
+        let trial = |change: &Change| match change {
+            Change::ThermostatSet(_) => Ok(None),
+            other => Err(name(other)),
+        };
+        let failed = findings(&example::household(), &example::plant(), &bad_year(), &trial).unwrap_err();
+        let asked = RefCell::new(Vec::new());
+        let (household, plant, year) = (example::household(), example::plant(), bad_year());
+        let trial = |change: &Change| Tried::default().look_up(change, &asked);
+        let say = Wording(household.units);
+        answers(&Case { household: &household, plant: &plant, year: &year, trial: &trial, say });
+        let first =
+            asked.borrow().iter().find(|change| !matches!(change, Change::ThermostatSet(_))).map(name);
+        assert_eq!(Some(failed), first);
+    }
+
+    #[test]
+    fn the_answers_do_not_depend_on_the_number_of_threads() {
+        let mut mended = bad_year();
+        mended.total.over_band_s *= 0.5;
+        mended.total.missed_s *= 0.5;
+        let told = |threads: usize| {
+            let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+            let trial = |_: &Change| Some(mended.clone());
+            pool.install(|| all(&example::household(), &example::plant(), &bad_year(), &trial))
+        };
+        let one = told(1);
+        assert!(one.iter().any(|finding| !finding.remedies.is_empty()));
+        assert_eq!(one, told(3));
     }
 
     #[test]

@@ -192,8 +192,7 @@ fn runs_by_the_clock(case: &Case<'_>) -> bool {
 mod tests {
     use super::*;
     use crate::caution::example;
-    use crate::finding::findings as all;
-    use crate::finding::tests::{found, one, year_with};
+    use crate::finding::tests::{all, found, one, year_with};
     use approx::assert_relative_eq;
 
     #[test]

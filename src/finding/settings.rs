@@ -197,8 +197,7 @@ mod tests {
     use super::*;
     use crate::caution::example;
     use crate::change::Change;
-    use crate::finding::findings as all;
-    use crate::finding::tests::{found, one, year_with};
+    use crate::finding::tests::{all, found, one, year_with};
 
     #[test]
     fn the_thermostat_around_its_limits() {

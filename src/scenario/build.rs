@@ -247,7 +247,7 @@ fn room(at: &mut Checker, top: &Section<'_>, thermostat: &RoomThermostat) -> Col
     if exchange_area.is_none() {
         let reason =
             "Common practice, no source: inner surface of the room and 0.04 m2 for each kilogram stored";
-        at.assume(contents.path_of("exchange_area"), "inner surface + 0.04 m2/kg".to_owned(), reason);
+        at.assume(contents.path_of("exchange_area"), "from the room and what is stored".to_owned(), reason);
     }
     let (warm_limit, cold_limit) = food(at, &section, &produce);
     ColdRoom {

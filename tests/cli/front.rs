@@ -195,7 +195,8 @@ fn completions_and_the_manual_page_name_every_command() {
     let page = utf8(&done.get_output().stdout);
     assert!(page.contains(".TH larderloop"));
     for command in ["check", "new", "explain", "schema", "completions", "man"] {
-        assert!(page.contains(&format!("larderloop\\-{command}")), "{command}");
+        assert!(page.contains(&format!("larderloop\\-{command}(1)")), "{command}");
+        assert!(page.contains(&format!(".TH larderloop-{command}")), "{command}");
     }
 }
 
