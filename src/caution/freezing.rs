@@ -52,8 +52,9 @@ fn room(year: &Year, say: Wording) -> Option<(Severity, String)> {
     } else if air_k < WATER_FREEZES_K {
         let when = months(|month| year.months[month].air_k.min < WATER_FREEZES_K);
         let text = format!(
-            "The room's air dips to {} in {when} while what is stored stays above freezing. Insulate the water pipes in \
-             the room and see that the condensate drain stays open.",
+            "The room's air dips below {} in {when}, to {} at the coldest, while what is stored stays above freezing. \
+             Insulate the water pipes in the room and see that the condensate drain stays open.",
+            say.temperature(WATER_FREEZES_K),
             say.temperature(air_k),
         );
         Some((Severity::Know, text))
@@ -126,6 +127,17 @@ mod tests {
         assert_eq!(severity(1.0, -0.1, 5.0), Some(Severity::Know));
         assert_eq!(severity(1.0, 1.0, -0.1), Some(Severity::FixFirst));
         assert!(with(-0.5, -0.6, -8.0).unwrap().text.contains("-8 °C"));
+    }
+
+    #[test]
+    fn the_coldest_air_is_not_said_of_every_month() {
+        let (household, plant, mut year) = (household(), plant(), year());
+        for (month, air_degc) in [(0, -0.4), (6, -2.0)] {
+            year.months[month].air_k.min = air_degc + ZERO_CELSIUS_K;
+        }
+        year.total.air_k.min = ZERO_CELSIUS_K - 2.0;
+        let text = caution(&household, &plant, &year).unwrap().text;
+        assert!(text.contains("below 0 °C in January and July, to -2 °C at the coldest"), "{text}");
     }
 
     #[test]

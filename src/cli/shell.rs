@@ -47,7 +47,7 @@ pub fn completions(arguments: &Completions, color: Color) -> Result<Exit, Failur
     Ok(Exit::Done)
 }
 
-/// Prints the manual page in roff, the commands' own pages after it.
+/// Prints the manual page of the whole command in roff; each command's own words are in its `--help`.
 ///
 /// # Errors
 /// A failure to print.

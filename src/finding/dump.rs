@@ -1,7 +1,7 @@
 //! What has to be dumped, how fast, where?
 
 use super::remedy::{
-    FLOW_MARGIN, curtain, dump_port_k, new_dump, remedies, required_flow_kg_s, setting, turn_aquastat,
+    FLOW_MARGIN, curtain, dump_port_k, new_dump, raise_aquastat, remedies, required_flow_kg_s, setting,
     use_to_balance, warmest_mains_k,
 };
 use super::{
@@ -78,7 +78,7 @@ fn litres(case: &Case<'_>) -> Finding {
     if answer != Answer::Yes {
         changes.extend(curtain(case));
         changes.extend(use_to_balance(case));
-        changes.extend(case.household.dump.as_ref().map(|line| turn_aquastat(line, 5.0)));
+        changes.extend(raise_aquastat(case, 5.0));
     }
     Finding {
         code: "F401",

@@ -378,6 +378,15 @@ fn humidity(case: &Case<'_>) -> Finding {
     }
 }
 
+/// The mean while the crop that suffers most is stored, where that is told by another number than the year's.
+fn while_stored(mean: f64, crops: &[Humidity]) -> String {
+    let worst = crops.iter().max_by(|a, b| a.off().total_cmp(&b.off()));
+    worst
+        .filter(|crop| percent(crop.mean) != percent(mean))
+        .map(|crop| format!(" and {} while {} is stored", percent(crop.mean), crop.crop.to_lowercase()))
+        .unwrap_or_default()
+}
+
 fn humidity_text(case: &Case<'_>, answer: Answer, mean: f64, crops: &[Humidity]) -> String {
     let named = |holds: &dyn Fn(&Humidity) -> bool| {
         let words: Vec<String> =
@@ -389,8 +398,9 @@ fn humidity_text(case: &Case<'_>, answer: Answer, mean: f64, crops: &[Humidity])
     let water_kg = case.year.total.wall_condensate_kg;
     sentences(&[
         format!(
-            "The room's relative humidity is {} on the mean of the year{}.",
+            "The room's relative humidity is {} on the mean of the year{}{}.",
             percent(mean),
+            while_stored(mean, crops),
             if answer == Answer::Yes { ", near what everything you store is advised" } else { "" }
         ),
         if dry.is_empty() {

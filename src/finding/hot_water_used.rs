@@ -71,8 +71,13 @@ fn whereabouts(case: &Case<'_>) -> String {
     } else {
         String::new()
     };
+    let pipe = if total.pipe_loss_j > 0.0 {
+        format!(", {} went from the hot pipe back into the room", say.energy(total.pipe_loss_j))
+    } else {
+        String::new()
+    };
     format!(
-        "Of {} of heat given to the water in the year {} came to the taps, {} were lost from the tank{dumped}.",
+        "Of {} of heat given to the water in the year {} came to the taps, {} were lost from the tank{pipe}{dumped}.",
         say.energy(total.heat_to_water_j),
         say.energy(total.drawn_j),
         say.energy(total.tank_loss_j),
@@ -191,6 +196,21 @@ mod tests {
         assert_relative_eq!(balance_factor(&year.total).unwrap(), 9.0 / 7.0, max_relative = 1e-12);
         let text = one(&found(&example::plant(), &year), "F301").text;
         assert!(text.contains("about 257 L a day, as 5.1 people like you do; you use 200 L"), "{text}");
+    }
+
+    #[test]
+    fn what_the_hot_pipe_gives_back_is_told_only_where_there_is_one() {
+        let told = |pipe_j: f64| {
+            let year = year_with(|_, month| month.pipe_loss_j = pipe_j);
+            one(&found(&example::plant(), &year), "F301").text
+        };
+        assert!(!told(0.0).contains("hot pipe"));
+        // 12 months of 36 MJ: 120 kWh.
+        assert!(
+            told(36.0e6).contains("120 kWh went from the hot pipe back into the room"),
+            "{}",
+            told(36.0e6)
+        );
     }
 
     #[test]

@@ -37,6 +37,9 @@ const USE_STEPS: f64 = 20.0;
 /// Margin of a dump's flow over the heat to be carried, and of the aquastat below the lock-out. Common practice, no source.
 pub(super) const FLOW_MARGIN: f64 = 1.25;
 const AQUASTAT_BELOW_LOCK_OUT_DK: f64 = 5.0;
+/// Distance of the aquastat's opening below the water that stops the pump, K. Common practice, no source: lag and error
+/// of two probes.
+pub(super) const AQUASTAT_MARGIN_DK: f64 = 2.0;
 /// Step in which the flow of a new dump is tried, m3/s: half a litre a minute. Common practice, no source: a smaller
 /// opening clogs with scale.
 const VALVE_STEP_M3_S: f64 = 0.5e-3 / 60.0;
@@ -59,7 +62,8 @@ pub(super) fn remedies(
         .filter_map(|change| {
             let changed = (case.trial)(&change)?;
             let after = measure(&changed);
-            (after < before - LEAST_GAIN_FRAC * before.abs() && spares_the_food(case.year, &changed)).then(
+            let helps = after < before - LEAST_GAIN_FRAC * before.abs();
+            (helps && spares_the_food(case.year, &changed) && worth_using(&change, case.year, &changed)).then(
                 || Remedy {
                     change: change.words_in(case.household.units),
                     before,
@@ -91,6 +95,15 @@ fn spares_the_food(before: &Year, after: &Year) -> bool {
         .all(|(was_s, is_s)| is_s <= was_s * (1.0 + WORSE_FRAC) + ONE_EVENT_S)
 }
 
+/// Whether more hot water used is taken from what was dumped: a use that buys, or misses, more heat than it saves from
+/// the dump is waste of another kind. Other changes pass.
+fn worth_using(change: &Change, before: &Year, after: &Year) -> bool {
+    let (was, is) = (&before.total, &after.total);
+    let bought_j = |total: &Interval| total.booster_bought_j + total.shortfall_j;
+    !matches!(change, Change::HotWaterTimes(factor) if *factor > 1.0)
+        || bought_j(is) - bought_j(was) <= was.dump_j - is.dump_j
+}
+
 /// What else a change does to the year, as a sentence.
 fn effects(before: &Year, after: &Year, say: Wording) -> String {
     let (was, is) = (&before.total, &after.total);
@@ -115,7 +128,8 @@ fn effects(before: &Year, after: &Year, say: Wording) -> String {
 
 fn told(what: &str, before: f64, after: f64, say: impl Fn(f64) -> String) -> Option<String> {
     let changed = (after - before).abs() > TOLD_FROM_FRAC * before.abs().max(after.abs());
-    changed.then(|| format!("{what} {} instead of {}", say(after), say(before)))
+    let (now, then) = (say(after), say(before));
+    (changed && now != then).then(|| format!("{what} {now} instead of {then}"))
 }
 
 /// What keeps the tank able to take heat: a dump, a dump that may open when it is needed, a better dump, more use.
@@ -184,6 +198,14 @@ pub(super) fn turn_aquastat(line: &DumpLine, dk: f64) -> Change {
         ThermodynamicTemperature::new::<kelvin>(temperature.get::<kelvin>() + dk)
     };
     Change::Aquastat { opens_at: moved(line.opens_at), closes_at: moved(line.closes_at) }
+}
+
+/// The aquastat turned up by `dk`, where it then still opens by [`AQUASTAT_MARGIN_DK`] below the water that stops the pump.
+pub(super) fn raise_aquastat(case: &Case<'_>, dk: f64) -> Option<Change> {
+    let Cooler::HeatPump(pump) = &case.plant.cooler;
+    let line = case.household.dump.as_ref()?;
+    let opens_k = line.opens_at.get::<kelvin>() + dk;
+    (opens_k <= pump.inlet_stop_k - AQUASTAT_MARGIN_DK).then(|| turn_aquastat(line, dk))
 }
 
 /// A dump for a household without one, of a flow (kg/s); `None` where its aquastat would open on mains water.
@@ -332,6 +354,45 @@ mod tests {
             let flow = valve_flow_m3_s(litres_a_minute * 1e-3 / 60.0) * 60.0e3;
             assert_relative_eq!(flow, tried, max_relative = 1e-12);
         }
+    }
+
+    #[test]
+    fn more_use_that_buys_more_than_it_saves_is_no_remedy() {
+        for (bought_j, missed_j, offered) in
+            [(1.0e9, 0.0, true), (1.01e9, 0.0, false), (0.5e9, 0.51e9, false)]
+        {
+            let (mut before, mut after) = (starts(100.0), starts(50.0));
+            (before.total.dump_j, after.total.dump_j) = (3.0e9, 2.0e9);
+            after.total.booster_bought_j = before.total.booster_bought_j + bought_j;
+            after.total.shortfall_j = before.total.shortfall_j + missed_j;
+            assert_eq!(
+                worth_using(&Change::HotWaterTimes(1.5), &before, &after),
+                offered,
+                "{bought_j} {missed_j}"
+            );
+            assert!(worth_using(&Change::HotWaterTimes(0.5), &before, &after));
+        }
+    }
+
+    #[test]
+    fn the_aquastat_is_raised_only_to_the_margin_below_the_lock_out() {
+        with_case(&|_| None, |case| {
+            let Cooler::HeatPump(pump) = &case.plant.cooler;
+            let opens_k = case.household.dump.as_ref().unwrap().opens_at.get::<kelvin>();
+            let room_dk = pump.inlet_stop_k - AQUASTAT_MARGIN_DK - opens_k;
+            assert!(raise_aquastat(case, room_dk - 0.01).is_some());
+            assert!(raise_aquastat(case, room_dk + 0.01).is_none());
+        });
+    }
+
+    #[test]
+    fn an_effect_that_prints_the_same_is_not_told() {
+        let print = |hours: f64| format!("{hours:.1} hours");
+        assert_eq!(told("food too warm", 0.21, 0.24, print), None);
+        assert_eq!(
+            told("food too warm", 0.21, 0.26, print).unwrap(),
+            "food too warm 0.3 hours instead of 0.2 hours"
+        );
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! Where do dials, probes and ports go?
 
-use super::remedy::{remedies, setting, turn_aquastat};
+use super::remedy::{AQUASTAT_MARGIN_DK, raise_aquastat, remedies, setting, turn_aquastat};
 use super::{Answer, Case, Finding, Question, at_most};
 use crate::constants::ZERO_CELSIUS_K;
 use crate::plant::{Cooler, Dump};
@@ -9,8 +9,6 @@ use crate::year::{Interval, Year};
 
 /// Distance of a dial from what it must not reach, K. Common practice, no source: half the usual error of a dial and its probe.
 const DIAL_MARGIN_DK: f64 = 1.0;
-/// Distance of the aquastat's opening below the water that stops the pump, K. Common practice, no source: lag and error of two probes.
-const AQUASTAT_MARGIN_DK: f64 = 2.0;
 /// Opening of a lowered aquastat below the water that stops the pump, K. Common practice, no source.
 const LOWERED_BY_DK: f64 = 5.0;
 /// Share of the hot water wanted that may be dumped and boosted in the same month without a thought. Common practice, no source.
@@ -178,8 +176,8 @@ fn dumped_and_boosted(case: &Case<'_>, dump: &Dump) -> Finding {
         )
     };
     let mut changes = Vec::new();
-    if let (false, Some(line)) = (answer == Answer::Yes, &case.household.dump) {
-        changes.extend([5.0, 10.0].map(|dk| turn_aquastat(line, dk)));
+    if answer != Answer::Yes {
+        changes.extend([5.0, 10.0].into_iter().filter_map(|dk| raise_aquastat(case, dk)));
     }
     Finding {
         code: "F503",
@@ -277,7 +275,12 @@ mod tests {
     fn the_waste_names_its_month_litres_and_a_higher_aquastat() {
         let mended = example::year();
         let trial = |change: &Change| matches!(change, Change::Aquastat { .. }).then(|| mended.clone());
-        let finding = one(&all(&example::household(), &example::plant(), &wasteful(0.1), &trial), "F503");
+        // A pump that bears water of 48 °C leaves room for both; at 40 °C neither may be offered.
+        let mut plant = example::plant();
+        assert!(one(&all(&example::household(), &plant, &wasteful(0.1), &trial), "F503").remedies.is_empty());
+        let Cooler::HeatPump(pump) = &mut plant.cooler;
+        pump.inlet_stop_k = ZERO_CELSIUS_K + 48.0;
+        let finding = one(&all(&example::household(), &plant, &wasteful(0.1), &trial), "F503");
         // Half of the cubic metre carried the heat that the booster bought again.
         assert!(finding.text.starts_with("In April") && finding.text.contains("500 L"), "{}", finding.text);
         assert!(finding.text.contains("opens at 35 °C, below the 40 °C you use"), "{}", finding.text);

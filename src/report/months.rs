@@ -56,10 +56,24 @@ pub(super) fn tables(year: &Year, units: UnitSystem) -> Vec<Block> {
                 .to_owned(),
         ),
         Block::Table(table("Room", ROOM, year, units)),
-        Block::Table(table("Machine and tank", MACHINE, year, units)),
-        Block::Table(table("Hot water", WATER, year, units)),
+        Block::Table(Table { notes: lock_out_note(year), ..table("Machine and tank", MACHINE, year, units) }),
+        Block::Table(Table { notes: standing_loss_note(year), ..table("Hot water", WATER, year, units) }),
         Block::Table(causes(year, units)),
     ]
+}
+
+/// How the hours of lock-out differ from those of refused cooling, where there are any.
+fn lock_out_note(year: &Year) -> Vec<String> {
+    let words = "Locked out: a limit holds the pump, whether or not the room asks for cooling; cooling is refused only \
+                 where it asks.";
+    if year.total.locked_out_s > 0.0 { vec![words.to_owned()] } else { Vec::new() }
+}
+
+/// What a negative standing loss is, where a month has one.
+fn standing_loss_note(year: &Year) -> Vec<String> {
+    let words =
+        "A negative standing loss is heat that a tank colder than the space it stands in takes from there.";
+    if year.months.iter().any(|month| month.tank_loss_j < 0.0) { vec![words.to_owned()] } else { Vec::new() }
 }
 
 fn table(title: &str, columns: Columns, year: &Year, units: UnitSystem) -> Table {

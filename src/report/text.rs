@@ -56,14 +56,38 @@ fn block_text(block: &Block) -> String {
     }
 }
 
-/// Words broken into lines of the report's width, each ended.
+/// Units that stay on the line of their number.
+const KEPT_UNITS: &[&str] = &[
+    "°C", "°F", "K", "degC", "degF", "%", "kWh", "W", "kW", "BTU/h", "L", "L/min", "gal", "gal/min", "gpm",
+    "kg", "lb", "m³", "ft³", "g/m³", "h", "min", "s", "hours", "hour", "minutes", "minute", "seconds",
+];
+
+/// A space at which no line is broken.
+const KEPT_SPACE: char = '\u{a0}';
+
+/// The words with the space between a number and its unit made one at which no line is broken.
+fn kept_together(words: &str) -> String {
+    let mut kept = String::with_capacity(words.len());
+    let mut after_number = false;
+    for (index, word) in words.split(' ').enumerate() {
+        let unit = word.trim_end_matches(['.', ',', ';', ':', ')']);
+        if index > 0 {
+            kept.push(if after_number && KEPT_UNITS.contains(&unit) { KEPT_SPACE } else { ' ' });
+        }
+        kept.push_str(word);
+        after_number = word.ends_with(|last: char| last.is_ascii_digit());
+    }
+    kept
+}
+
+/// Words broken into lines of the report's width, each ended; a number stays with its unit.
 fn wrapped(words: &str, first: &str, rest: &str) -> String {
     let options = textwrap::Options::new(WIDTH)
         .initial_indent(first)
         .subsequent_indent(rest)
         .wrap_algorithm(textwrap::WrapAlgorithm::FirstFit)
         .word_splitter(textwrap::WordSplitter::NoHyphenation);
-    let mut text = textwrap::fill(words, options);
+    let mut text = textwrap::fill(&kept_together(words), options).replace(KEPT_SPACE, " ");
     text.push('\n');
     text
 }
