@@ -551,8 +551,16 @@ impl Parts<'_> {
                 self.degrees(dump.closes_at),
                 self.degrees(mains)
             );
+            let with = [
+                "dump.opens_at",
+                "site.mains_water",
+                "site.mains_water.coldest",
+                "site.mains_water.warmest",
+                "site.mains_water.constant",
+                "site.mains_water.monthly",
+            ];
             faults.push(
-                Fault::error("S143", "dump.closes_at", &["dump.opens_at", "site.mains_water"], what)
+                Fault::error("S143", "dump.closes_at", &with, what)
                     .allowed(format!("above {}", self.degrees(mains)))
                     .help("else it never closes in summer: the water that replaces what is dumped keeps it open"),
             );

@@ -350,7 +350,13 @@ fn faces(at: &mut Checker, section: &Section<'_>) -> Beyond {
             only_where(at, section, &ground, "a surface that faces the ground", "let it face `ground`");
             beyond(other)
         }
-        None => Beyond::Outdoors,
+        None => {
+            // Whether they have a meaning is not known, but what is written there can be read.
+            for name in ["depth", "warmer_by"] {
+                at.optional(section, name);
+            }
+            Beyond::Outdoors
+        }
     }
 }
 

@@ -83,7 +83,6 @@ pub struct Checker {
     places: BTreeMap<String, Range<usize>>,
     headers: BTreeMap<String, Range<usize>>,
     tainted: BTreeSet<String>,
-    misspelt: BTreeSet<String>,
 }
 
 impl Checker {
@@ -144,6 +143,48 @@ impl Checker {
 
     // Shapes and keys, over the whole tree.
 
+    /// Takes each misspelt key for the nearest key that its table lacks, and notes it: what stands under it is
+    /// then checked with the rest.
+    pub fn correct_keys(&mut self, root: &mut Node) {
+        self.correct_table(root, SCENARIO, "");
+    }
+
+    fn correct_table(&mut self, node: &mut Node, keys: &'static [Key], path: &str) {
+        let Shape::Table(entries) = &mut node.shape else { return };
+        for index in 0..entries.len() {
+            let known = |name: &str| keys.iter().find(|key| key.name == name);
+            if known(&entries[index].key).is_none() {
+                let near = nearest(&entries[index].key, keys.iter().map(|key| key.name));
+                let Some(near) = near.filter(|near| entries.iter().all(|entry| entry.key != *near)) else {
+                    continue;
+                };
+                self.unknown_key(&entries[index], keys, path);
+                entries[index].key = near.to_owned();
+            }
+            let Entry { key, value, .. } = &mut entries[index];
+            if let Some(known) = known(key) {
+                self.correct_value(value, &known.takes, &join(path, key));
+            }
+        }
+    }
+
+    fn correct_value(&mut self, node: &mut Node, takes: &'static Takes, path: &str) {
+        match (takes, &mut node.shape) {
+            (Takes::Table(keys), _) => self.correct_table(node, keys, path),
+            (Takes::List(keys), Shape::List(items)) => {
+                for (index, item) in items.iter_mut().enumerate() {
+                    self.correct_table(item, keys, &format!("{path}[{}]", index + 1));
+                }
+            }
+            (Takes::Named(keys), Shape::Table(entries)) => {
+                for entry in entries {
+                    self.correct_table(&mut entry.value, keys, &join(path, &entry.key));
+                }
+            }
+            _ => {}
+        }
+    }
+
     fn walk_table(&mut self, node: &Node, keys: &'static [Key], path: &str) {
         if node.shape == Shape::Refused {
             self.tainted.insert(path.to_owned());
@@ -180,9 +221,6 @@ impl Checker {
 
     fn unknown_key(&mut self, entry: &Entry, keys: &'static [Key], path: &str) {
         let near = nearest(&entry.key, keys.iter().map(|key| key.name));
-        if let Some(near) = near {
-            self.misspelt.insert(join(path, near));
-        }
         let what = match path {
             "" => format!("`{}` is not a key of a scenario", entry.key),
             _ => format!("`{}` is not a key of `{path}`", entry.key),
@@ -283,9 +321,6 @@ impl Checker {
 
     fn missing(&mut self, section: &Section<'_>, key: &'static Key, path: &str) {
         self.tainted.insert(path.to_owned());
-        if self.misspelt.contains(path) {
-            return;
-        }
         let note = Note::error(codes::MISSING, section.span.clone(), format!("`{path}` is missing"));
         let allowed = match key.takes {
             Takes::Table(keys) => format!("a table with {}", keys_of(keys)),
@@ -684,8 +719,7 @@ impl Checker {
                     .helped(Some("keep one of them".to_owned())),
             );
         }
-        let misspelt = names.iter().any(|name| self.misspelt.contains(&section.path_of(name)));
-        if given.is_empty() && needed && !section.silent && !misspelt {
+        if given.is_empty() && needed && !section.silent {
             self.tainted.extend(names.iter().map(|name| section.path_of(name)));
             let what = format!("`{}` has none of {}", section.path, all.replace(" or ", " and "));
             self.notes.push(

@@ -185,7 +185,8 @@ fn household(
     if root.is_none() && at.notes.is_empty() {
         at.notes.push(Note::error(codes::MISSING, 0..0, "the file holds no scenario".to_owned()));
     }
-    let root = root?;
+    let mut root = root?;
+    at.correct_keys(&mut root);
     let top = at.open(&root);
     let draft = build::draft(at, &top);
     compare(at, &draft.parts());

@@ -1,5 +1,7 @@
 //! One broken scenario for each code, and the words in which its fault is told.
 
+mod mutator;
+
 use std::path::Path;
 
 use larderloop::diagnostic::{Diagnostic, Severity, render_all};
