@@ -9,6 +9,7 @@ use crate::constants::{
     WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K,
 };
 use crate::heat_pump::{Operation, compressor_power_w, frosted};
+use crate::plant::Circuit;
 use crate::room::{Forcing, Modes, Trajectory, exchange_gosney_olama_kg_s};
 
 /// Passes of the fixed point between the step's means and what depends on them while the pump runs.
@@ -244,7 +245,14 @@ impl Engine<'_> {
         streams: &Streams,
     ) -> Machine {
         let pump = self.pump;
-        let mut inlet_k = streams.inlet_k;
+        let mut inlet_k = match pump.circuit {
+            Circuit::SinglePass { .. } => streams.inlet_k,
+            Circuit::MultiPass { flow_kg_s, .. } => {
+                let pump_kg = flow_kg_s * step_s;
+                let mains_kg = self.mains_let_in_kg(step_s, streams, pump_kg, streams.inlet_k);
+                self.arriving_at_pump_k(pump_kg, mains_kg)
+            }
+        };
         let mut rise_dk = near_rise_dk;
         let (mut operation, mut flow_kg_s);
         let mut looked = 0;
