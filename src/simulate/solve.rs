@@ -33,7 +33,7 @@ const SATURATED_PASSES: usize = 6;
 /// Heat of a person at work, W: `PERSON_W - PERSON_W_PER_K t`, t in degrees Celsius.
 /// Source: ASHRAE Handbook Refrigeration, "Refrigerated-Facility Loads". Second hand: values within 2 W in a public vocational course; the formula From memory, to be verified.
 const PERSON_W: f64 = 272.0;
-pub(super) const PERSON_W_PER_K: f64 = 6.0;
+const PERSON_W_PER_K: f64 = 6.0;
 
 /// Air exchanged through the open doors.
 #[derive(Debug, Clone, Copy, Default)]
@@ -70,6 +70,8 @@ pub(super) struct Machine {
 pub(super) struct Solved {
     pub(super) step_s: f64,
     pub(super) trajectory: Trajectory,
+    /// The room's modes through the step.
+    pub(super) modes: Modes,
     pub(super) forcing: Forcing,
     pub(super) humidity_end: f64,
     pub(super) humidity_mean: f64,
@@ -211,6 +213,7 @@ impl Engine<'_> {
                 return Solved {
                     step_s,
                     trajectory,
+                    modes,
                     forcing,
                     humidity_end: moisture.end,
                     humidity_mean: moisture.mean,

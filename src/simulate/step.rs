@@ -2,10 +2,10 @@
 
 use super::engine::{Engine, SHORTEST_STEP_S};
 use super::respiration::Respiration;
-use super::solve::{PERSON_W_PER_K, Solved};
+use super::solve::Solved;
 use super::water::Streams;
 use crate::plant::{DAY_S, HOUR_S};
-use crate::room::{Modes, Temperatures};
+use crate::room::Temperatures;
 
 /// The search for a switching instant stops when the probe is this close, K.
 const PROBE_TOLERANCE_DK: f64 = 1e-6;
@@ -118,19 +118,7 @@ impl Engine<'_> {
 
     /// The room at a time within a solved step.
     fn room_after(&self, solved: &Solved, time_s: f64) -> Temperatures {
-        let room = &self.plant.room;
-        Modes::new(
-            room.air_capacity_j_per_k,
-            self.contents_j_per_k,
-            self.hour.outside_w_per_k
-                + solved.door.w_per_k
-                + PERSON_W_PER_K * self.plant.day[self.segment].people,
-            room.exchange_w_per_k[self.hour.month],
-            self.plant.thermostat.probe_lag_s,
-        )
-        .over(time_s)
-        .advance(&self.room, &solved.forcing)
-        .end
+        solved.modes.over(time_s).advance(&self.room, &solved.forcing).end
     }
 
     /// Time at which `value` falls through 0 between now and `bracket_s`, by regula falsi with the Illinois rule.

@@ -62,39 +62,41 @@ impl Engine<'_> {
         };
         limit(Some(resolution.pumped_frac * plant.tank.mass_kg), pump_kg_s);
         let draw_kg = self.position_kg(plant.tank.draw);
-        let mixed = tap::mix(
-            tap_kg_s,
-            plant.use_k,
-            self.hour.mains_k,
-            tank.mean_k(draw_kg, draw_kg),
-            plant.booster.as_ref(),
-        );
-        let drawn_kg_s = mixed.tank_kg_s + dump_kg_s;
-        limit(Some(resolution.drawn_frac * plant.tank.mass_kg), drawn_kg_s);
-        let rising_kg_s = if plant.tank.cold_in <= plant.tank.pump_out { drawn_kg_s } else { 0.0 };
+        let drawn_kg_s = if tap_kg_s > 0.0 {
+            let hot_k = tank.at_k(draw_kg);
+            tap::mix(tap_kg_s, plant.use_k, self.hour.mains_k, hot_k, plant.booster.as_ref()).tank_kg_s
+        } else {
+            0.0
+        };
+        let mains_kg_s = drawn_kg_s + dump_kg_s;
+        limit(Some(resolution.drawn_frac * plant.tank.mass_kg), mains_kg_s);
+        let rising_kg_s = if plant.tank.cold_in <= plant.tank.pump_out { mains_kg_s } else { 0.0 };
         if pump_kg_s > 0.0 || rising_kg_s > 0.0 {
             let (stop_k, restart_k) = self.inlet_limits_k();
             let from_above = pump_kg_s >= rising_kg_s;
             let flow_kg_s = (pump_kg_s - rising_kg_s).abs();
             limit(tank.mass_to_change_kg(out_kg, from_above, WATER_JUMP_DK, &[stop_k, restart_k]), flow_kg_s);
         }
-        if mixed.tank_kg_s > 0.0 {
+        if drawn_kg_s > 0.0 {
             let mut marks_k = [plant.use_k; 2];
             if let Some(booster) = &plant.booster {
                 marks_k[1] = booster.set_k;
             }
-            limit(tank.mass_to_change_kg(draw_kg, false, WATER_JUMP_DK, &marks_k), mixed.tank_kg_s);
+            limit(tank.mass_to_change_kg(draw_kg, false, WATER_JUMP_DK, &marks_k), drawn_kg_s);
         }
         if dump_kg_s > 0.0
             && let Some(dump) = &plant.dump
         {
             limit(tank.mass_to_change_kg(self.position_kg(dump.port), false, WATER_JUMP_DK, &[]), dump_kg_s);
         }
-        if let (Some(dump), Some(_)) = (&plant.dump, &self.aquastat) {
+        if let Some(dump) = plant.dump.as_ref().filter(|dump| dump.months[self.hour.month]) {
             let probe_kg = self.position_kg(dump.probe);
-            let net_kg_s = pump_kg_s - drawn_kg_s;
-            let marks_k = [dump.opens_k, dump.closes_k];
-            limit(tank.mass_to_change_kg(probe_kg, net_kg_s > 0.0, WATER_JUMP_DK, &marks_k), net_kg_s.abs());
+            let net_kg_s = pump_kg_s - mains_kg_s;
+            if net_kg_s != 0.0 {
+                let marks_k = [dump.opens_k, dump.closes_k];
+                let change_kg = tank.mass_to_change_kg(probe_kg, net_kg_s > 0.0, WATER_JUMP_DK, &marks_k);
+                limit(change_kg, net_kg_s.abs());
+            }
             if let Some(switch_s) = self.dump_switches_in_s(tank.at_k(probe_kg)) {
                 longest_step_s = longest_step_s.min(switch_s);
             }
