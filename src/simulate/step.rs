@@ -28,7 +28,7 @@ impl Engine<'_> {
         let mut solved = self.solve(step_s, &streams);
         let arrival_s = self.probe_arrives_s(&solved);
         if let Some(arrival_s) = arrival_s {
-            solved = self.solve(arrival_s.max(SHORTEST_STEP_S).min(step_s), &streams);
+            solved = self.solve(self.to_the_hour_s(arrival_s.min(step_s)), &streams);
         }
         self.book_step(&solved);
         self.move_water(&solved, &streams);
@@ -83,7 +83,14 @@ impl Engine<'_> {
         if self.plant.day[self.segment].doors_open.contains(&true) {
             step_s = step_s.min(self.resolution.door_step_s);
         }
-        step_s.max(SHORTEST_STEP_S).min(HOUR_S - self.offset_s)
+        self.to_the_hour_s(step_s)
+    }
+
+    /// A step not too short to matter, and to the very end of the hour where less than the shortest would be left: the hour's
+    /// integrals cover all of it.
+    fn to_the_hour_s(&self, step_s: f64) -> f64 {
+        let left_s = HOUR_S - self.offset_s;
+        if left_s - step_s < SHORTEST_STEP_S { left_s } else { step_s.max(SHORTEST_STEP_S) }
     }
 
     /// When within a solved step the thermostat's probe meets its switching point, s.

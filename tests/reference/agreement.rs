@@ -55,8 +55,6 @@ fn single_pass_from_spring_to_summer() {
     let (plant, engine, plain) = both("basement-chicago.yaml", 96, 3, 5);
     assert!(plain.dump_kg > 10.0 * two_openings_kg(&plant) / 2.0 && plain.booster_j > 0.0);
     agree(&plant, &engine, &plain);
-    // Here even the booster agrees to 1 % although the dump runs.
-    within("booster heat, J", engine.booster_j, plain.booster_j, 0.0);
 }
 
 #[test]
