@@ -256,9 +256,8 @@ impl Run {
         };
         let low_k = coldest(&plant.mains_k).min(around_low_k).min(plant.tank.start_k);
         let high_k = warmest(&plant.mains_k).max(around_high_k).max(plant.tank.start_k).max(outlet_k);
-        // The flow is set for an inlet that is foretold at the start of a step; where taps let mains water in below at the same
-        // time, the layers it merges with can make what comes some kelvin warmer (seen: 6 K in one step of a random household).
-        (low_k - 1e-6, high_k + 10.0)
+        // The flow is set for an inlet that is foretold with what the taps are expected to draw.
+        (low_k - 1e-6, high_k + 1.0)
     }
 
     /// The months are the sums of their hours, the total that of the months: 1e-9 for the order of adding.
