@@ -25,7 +25,8 @@ use crate::draw::Pattern;
 use crate::heat_pump::{Cycle, CycleMap};
 use crate::household::{
     Beyond, BoosterUnit, ColdRoom, CoolerUnit, Destination, DumpLine, HeatPumpUnit, HotWater, HotWaterTank,
-    Household, Mains, RatedPoint, RoomSurface, RoomThermostat, Site, StoredProduce, UnitSystem, WaterCircuit,
+    Household, Mains, RoomSurface, RoomThermostat, SheetPoint, Site, StoredProduce, UnitSize, UnitSystem,
+    WaterCircuit,
 };
 use crate::plant::{
     Booster, Boundary, Calendar, Cause, Circuit, Cooler, DaySegment, Dump, HeatPump, HotPipe, Plant, Room,
@@ -168,13 +169,15 @@ fn room() -> ColdRoom {
 fn unit() -> HeatPumpUnit {
     HeatPumpUnit {
         cycle: Cycle::R744,
-        rated: RatedPoint {
+        size: UnitSize::DataSheet(vec![SheetPoint {
             room_air: degc(4.0),
             water_in: degc(10.0),
             water_out: degc(55.0),
             heat_output: watts(4500.0),
             power: None,
-        },
+            defrost_included: true,
+        }]),
+        nameplate_power: None,
         circuit: WaterCircuit::SinglePass { outlet: degc(60.0), min_rise: dk(10.0) },
         circulator: watts(10.0),
         standby: watts(10.0),

@@ -1,7 +1,13 @@
-//! The heat pump: cycle maps and what a unit of a given size does with them.
+//! The heat pump: cycle maps, anchored at a data sheet, and what a unit of a given size does with them.
 
+mod anchor;
+mod band;
+mod lorenz;
 mod map;
 mod unit;
 
+pub use anchor::{AnchorPoint, Anchored, Anchoring, Correction};
+pub use band::{Band, Narrower};
+pub use lorenz::{cop_lorenz, log_mean_k};
 pub use map::{Cycle, CycleMap, MapPoint, Node, Outside, ROOM_AIR_DEGC, WATER_IN_DEGC, WATER_RISE_DK};
 pub use unit::{Operation, compressor_power_w, frosted};

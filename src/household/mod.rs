@@ -1,8 +1,10 @@
 //! The household's installation as it was described and checked: quantities with units, names, and
 //! the list of everything that was not said and had to be assumed.
 
+mod data_sheet;
 mod faults;
 
+pub use data_sheet::{NOMINAL_AT_K, SheetPoint, UnitSize, coil_freezes};
 pub use faults::Fault;
 pub(crate) use faults::Parts;
 
@@ -248,8 +250,10 @@ pub enum CoolerUnit {
 pub struct HeatPumpUnit {
     /// Refrigerant and cycle.
     pub cycle: Cycle,
-    /// One rated point.
-    pub rated: RatedPoint,
+    /// Its size and efficiency, from its data sheet or its nominal heat.
+    pub size: UnitSize,
+    /// Largest power on its nameplate, if said.
+    pub nameplate_power: Option<Power>,
     /// How water passes it.
     pub circuit: WaterCircuit,
     /// Circulator power.
@@ -282,21 +286,6 @@ pub struct HeatPumpUnit {
     pub charge: Option<Mass>,
     /// Whether it is listed for the place it stands in, if said.
     pub listed_for_room: Option<bool>,
-}
-
-/// One point of the unit's data sheet.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct RatedPoint {
-    /// Air at the evaporator.
-    pub room_air: ThermodynamicTemperature,
-    /// Water in.
-    pub water_in: ThermodynamicTemperature,
-    /// Water out.
-    pub water_out: ThermodynamicTemperature,
-    /// Heat to the water.
-    pub heat_output: Power,
-    /// Compressor, fan and controls; `None`: the map's own COP is used.
-    pub power: Option<Power>,
 }
 
 /// How water passes the pump.

@@ -200,13 +200,13 @@ pub const EXPLANATIONS: &[Explanation] = &[
     ),
     fault(
         "S134",
-        "the rated point does not warm water",
-        "The rated point tells how strong the pump is.",
+        "a line of the data sheet does not warm water",
+        "The line tells how strong the pump is.",
         "Read `water_in` and `water_out` again on the data sheet.",
     ),
     fault(
         "S135",
-        "the rated point has a COP that no heat pump has",
+        "a line of the data sheet has a COP that no heat pump has",
         "All electricity of the year follows from it.",
         "Check `cop`, `power` and `heat_output`, and that all three belong to the same line of the sheet.",
     ),
@@ -263,6 +263,42 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "mains water cannot be reckoned from the year's outdoor air",
         "Without the water's temperature neither demand nor tank can be followed.",
         "Measure it and give `site.mains_water`: coldest and warmest, or one value for a well.",
+    ),
+    fault(
+        "S150",
+        "COP and power of a line of the data sheet do not agree",
+        "One of them belongs to something else, and nobody could tell which.",
+        "Take heat output, power and COP from the same line; leave out the COP of a season.",
+    ),
+    fault(
+        "S151",
+        "a line of the data sheet has a COP that no machine can reach",
+        "The second law sets a limit between the air and the water; no unit comes near it.",
+        "Look which air and which water the COP belongs to; a COP of a season belongs to no line.",
+    ),
+    fault(
+        "S152",
+        "a line of the data sheet draws more than the nameplate allows",
+        "The nameplate shows the largest power; the line is that of another unit, or one of the two is misread.",
+        "Read `nameplate_power` and the line's power again.",
+    ),
+    fault(
+        "S153",
+        "a line of the data sheet is outside the cycles calculated",
+        "There the calculated cycle is not known, and the line cannot be held against it.",
+        "Take another line of the sheet, and check that °F was not written as °C.",
+    ),
+    fault(
+        "S154",
+        "two lines of the data sheet contradict one another",
+        "The same air and the same water cannot give two heat outputs.",
+        "Keep the line that belongs to your unit at full speed.",
+    ),
+    fault(
+        "S155",
+        "the lines of the data sheet together lead past what any machine can reach",
+        "Each is possible by itself, but together they bend the calculated cycle too far.",
+        "Check refrigerant and cycle, and that all lines are those of one unit at one speed.",
     ),
 ];
 

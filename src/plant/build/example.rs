@@ -175,13 +175,15 @@ fn stored(crop: &str, mass_kg: impl Fn(usize) -> f64) -> StoredProduce {
 fn heat_pump() -> HeatPumpUnit {
     HeatPumpUnit {
         cycle: Cycle::R744,
-        rated: RatedPoint {
+        size: UnitSize::DataSheet(vec![SheetPoint {
             room_air: degc(7.0),
             water_in: degc(15.0),
             water_out: degc(60.0),
             heat_output: watts(3500.0),
             power: Some(watts(1050.0)),
-        },
+            defrost_included: false,
+        }]),
+        nameplate_power: None,
         circuit: WaterCircuit::SinglePass { outlet: degc(60.0), min_rise: interval(5.0) },
         circulator: watts(25.0),
         standby: watts(8.0),

@@ -1,0 +1,5 @@
+//! stub
+#[derive(Debug)]
+pub struct Band;
+#[derive(Debug)]
+pub struct Narrower;
