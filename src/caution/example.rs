@@ -169,6 +169,7 @@ fn room() -> ColdRoom {
 fn unit() -> HeatPumpUnit {
     HeatPumpUnit {
         cycle: Cycle::R744,
+        cycle_given: true,
         size: UnitSize::DataSheet(vec![SheetPoint {
             room_air: degc(4.0),
             water_in: degc(10.0),

@@ -74,6 +74,7 @@ fn duty(case: &Case<'_>) -> Finding {
             "The pump is too small or the room too leaky: in {month} the pump runs {hours_said} hours a day and has no reserve."
         ),
     };
+    let text = sentences(&[text, band_words(case)]);
     let changes = if answer == Answer::Yes {
         vec![]
     } else {
@@ -92,6 +93,16 @@ fn duty(case: &Case<'_>) -> Finding {
         source: DUTY_SOURCE,
         remedies: remedies(case, changes, |year| 24.0 * worst(year, run_frac)),
     }
+}
+
+/// How far the real pump may be from the calculated one.
+fn band_words(case: &Case<'_>) -> String {
+    let band = case.household.evidence().band();
+    format!(
+        "The real unit's heat may differ by {} and its COP by {} either side, by what is known of it.",
+        percent(band.heat_frac),
+        percent(band.cop_frac)
+    )
 }
 
 /// What makes longer runs.

@@ -7,7 +7,7 @@ mod map;
 mod unit;
 
 pub use anchor::{AnchorPoint, Anchored, Anchoring, Correction};
-pub use band::{Band, Narrower};
+pub use band::{Band, Evidence, Narrower};
 pub use lorenz::{cop_lorenz, log_mean_k};
 pub use map::{Cycle, CycleMap, MapPoint, Node, Outside, ROOM_AIR_DEGC, WATER_IN_DEGC, WATER_RISE_DK};
 pub use unit::{Operation, compressor_power_w, frosted};

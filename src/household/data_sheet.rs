@@ -2,9 +2,9 @@
 
 use uom::si::f64::{Power, ThermodynamicTemperature};
 
-use super::HeatPumpUnit;
+use super::{CoolerUnit, HeatPumpUnit, Household, WaterCircuit};
 use crate::constants::{COIL_BELOW_AIR_DK, ZERO_CELSIUS_K};
-use crate::heat_pump::{AnchorPoint, Anchoring, CycleMap};
+use crate::heat_pump::{AnchorPoint, Anchoring, Cycle, CycleMap, Evidence};
 
 /// Room air, water in and water out, K, at which a nominal heat output is taken. Source: air-source water heaters are rated
 /// at air of 7 °C in the average climate (Regulation (EU) 812/2013, Annex VII, Table 6; Checked: original read); the water:
@@ -113,5 +113,23 @@ impl HeatPumpUnit {
     /// The map of its cycle, anchored at what is known of it.
     pub fn anchoring(&self) -> Anchoring {
         Anchoring::of(&CycleMap::of(self.cycle), &self.size.anchor_points())
+    }
+}
+
+impl Household {
+    /// What the calculated heat pump rests on.
+    pub fn evidence(&self) -> Evidence {
+        let CoolerUnit::HeatPump(unit) = &self.cooler;
+        let place = |point: &SheetPoint| (point.room_air.value, point.water_in.value);
+        let sheet = unit.size.sheet();
+        Evidence {
+            transcritical: matches!(unit.cycle, Cycle::R744 | Cycle::R744SuctionExchanger | Cycle::R744Low),
+            cycle_given: unit.cycle_given,
+            multi_pass: matches!(unit.circuit, WaterCircuit::MultiPass { .. }),
+            room_k: self.thermostat.set.value,
+            warmest_inlet_k: unit.inlet_stop.value,
+            cop_at: sheet.iter().filter(|point| point.power.is_some()).map(place).collect(),
+            heat_at: sheet.iter().map(place).collect(),
+        }
     }
 }

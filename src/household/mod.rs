@@ -250,6 +250,8 @@ pub enum CoolerUnit {
 pub struct HeatPumpUnit {
     /// Refrigerant and cycle.
     pub cycle: Cycle,
+    /// Whether the cycle was said; else the plain one of the refrigerant was assumed.
+    pub cycle_given: bool,
     /// Its size and efficiency, from its data sheet or its nominal heat.
     pub size: UnitSize,
     /// Largest power on its nameplate, if said.

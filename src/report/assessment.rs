@@ -8,6 +8,7 @@ use crate::constants::ZERO_CELSIUS_K;
 use crate::finding::Finding;
 use crate::household::{DefaultUsed, Household};
 use crate::plant::Plant;
+use crate::report::certainty::{AnchorLine, Certainty, anchor_lines};
 use crate::report::cop::{InletPoint, cop_by_inlet};
 use crate::report::side_by_side::{HandDifference, HandMonth};
 use crate::weather::WeatherYear;
@@ -30,6 +31,10 @@ pub struct Assessment {
     pub differences: Vec<HandDifference>,
     /// The pump against its water inlet.
     pub cop_by_inlet: Vec<InletPoint>,
+    /// The lines of the data sheet and what was made of them.
+    pub anchors: Vec<AnchorLine>,
+    /// How sure the year is.
+    pub certainty: Certainty,
     /// Answers to the household's questions.
     pub findings: Vec<Finding>,
     /// Cautions raised.
@@ -40,7 +45,7 @@ pub struct Assessment {
 
 impl Assessment {
     /// Gathers what was calculated for a household: its year, the hand balance with the reasons why it
-    /// differs, the findings and the cautions.
+    /// differs, the findings and the cautions, and how sure the year is by the years at both ends of its band.
     pub fn new(
         scenario: String,
         household: &Household,
@@ -48,11 +53,14 @@ impl Assessment {
         year: Year,
         (hand, differences): (&[balance::HandMonth], &[Difference]),
         (findings, cautions): (Vec<Finding>, Vec<Caution>),
+        ends: &[Year; 2],
     ) -> Self {
         Self {
             scenario,
             household: household.name.clone(),
             climate: Climate::of(plant, &household.weather),
+            anchors: anchor_lines(household),
+            certainty: Certainty::of(household, &year, ends),
             year,
             hand_balance: hand
                 .iter()
@@ -193,6 +201,7 @@ pub(super) mod sample {
             surplus_kwh: 51.3,
             dump_l: 1021.7,
         };
+        let household = crate::caution::example::household();
         let words = "the contents stay above the warm limit for longer than the limit allows ".repeat(3);
         Assessment {
             scenario: "scenarios/example.yaml".to_owned(),
@@ -232,6 +241,8 @@ pub(super) mod sample {
                 frosted: true,
                 outside_map: true,
             }],
+            anchors: anchor_lines(&household),
+            certainty: Certainty::of(&household, &year(), &[year(), year()]),
             findings: vec![Finding {
                 code: "F101",
                 question: Question::Food,
@@ -293,6 +304,7 @@ mod tests {
             "7. Can someone be hurt?",
             "The year by months",
             "The same year by hand",
+            "How sure the year is",
             "The pump against the water it takes in",
             "Cautions",
             "Assumed, because",

@@ -6,6 +6,7 @@ use serde::{Serialize, Serializer};
 use crate::caution::Caution;
 use crate::finding::Finding;
 use crate::report::assessment::{Assessment, Climate};
+use crate::report::certainty::{AnchorLine, Certainty};
 use crate::report::cop::InletPoint;
 use crate::report::quantity;
 use crate::report::side_by_side::{HandDifference, HandMonth};
@@ -27,6 +28,8 @@ pub struct Document<'a> {
     hand_balance: &'a [HandMonth],
     hand_balance_differences: &'a [HandDifference],
     cop_by_inlet: &'a [InletPoint],
+    anchors: &'a [AnchorLine],
+    certainty: &'a Certainty,
     ledger: Ledger,
     findings: &'a [Finding],
     cautions: &'a [Caution],
@@ -54,6 +57,8 @@ impl<'a> Document<'a> {
             hand_balance: &assessment.hand_balance,
             hand_balance_differences: &assessment.differences,
             cop_by_inlet: &assessment.cop_by_inlet,
+            anchors: &assessment.anchors,
+            certainty: &assessment.certainty,
             ledger: Ledger {
                 room: ledger.room,
                 tank: ledger.tank,
@@ -150,6 +155,8 @@ mod tests {
                 "hand_balance",
                 "hand_balance_differences",
                 "cop_by_inlet",
+                "anchors",
+                "certainty",
                 "ledger",
                 "findings",
                 "cautions",

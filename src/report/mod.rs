@@ -3,6 +3,7 @@
 
 mod assessment;
 mod block;
+mod certainty;
 mod closing;
 mod cop;
 pub mod hourly;
@@ -17,6 +18,7 @@ pub mod text;
 
 pub use assessment::{Assessment, Climate};
 pub use block::{Align, Block, Column, Entry, Report, Table, Tone};
+pub use certainty::{AnchorLine, Certainty, anchor_lines, ends};
 pub use cop::{InletPoint, cop_by_inlet};
 pub use measure::Measure;
 pub use quantity::{ALL as QUANTITIES, Over, Quantity, first_not_finite};
@@ -33,6 +35,7 @@ impl Report {
         blocks.extend(questions::answered(&assessment.findings, units));
         blocks.extend(months::tables(&assessment.year, units));
         blocks.extend(side_by_side::hand_balance(assessment, units));
+        blocks.extend(certainty::section(assessment, units));
         blocks.extend(cop::table(assessment, units));
         blocks.extend(closing::cautions(&assessment.cautions));
         blocks.extend(closing::defaults(&assessment.defaults, units));

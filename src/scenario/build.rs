@@ -558,6 +558,7 @@ fn heat_pump(at: &mut Checker, cooler: &Section<'_>) -> HeatPumpUnit {
     let pipe = at.section(&section, "hot_pipe");
     HeatPumpUnit {
         cycle,
+        cycle_given: section.has("cycle"),
         size,
         nameplate_power: at.optional(&section, "nameplate_power").map(watts),
         circuit,

@@ -279,6 +279,7 @@ impl Checker {
                     self.walk_table(item, keys, &inner);
                 }
             }
+            (Takes::List(_), Shape::Table(_)) => self.table_for_list(node, path),
             (Takes::Named(_) | Takes::List(_), shape) => {
                 self.wrong_shape(path, &node.span, format!("`{path}` is {}", shape.name()), allowed());
             }
@@ -291,6 +292,14 @@ impl Checker {
             }
             (_, Shape::Text(Some(_))) => {}
         }
+    }
+
+    fn table_for_list(&mut self, node: &Node, path: &str) {
+        self.tainted.insert(path.to_owned());
+        let what = format!("`{path}` is {}", node.shape.name());
+        let note =
+            Note::error(codes::SHAPE, node.span.clone(), what).allowed(Some("a list of tables".to_owned()));
+        self.notes.push(note.helped(Some("put `- ` before the first key of each item".to_owned())));
     }
 
     fn walk_named(&mut self, entries: &[Entry], keys: &'static [Key], path: &str) {

@@ -175,6 +175,7 @@ fn stored(crop: &str, mass_kg: impl Fn(usize) -> f64) -> StoredProduce {
 fn heat_pump() -> HeatPumpUnit {
     HeatPumpUnit {
         cycle: Cycle::R744,
+        cycle_given: true,
         size: UnitSize::DataSheet(vec![SheetPoint {
             room_air: degc(7.0),
             water_in: degc(15.0),
