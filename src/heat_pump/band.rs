@@ -72,29 +72,30 @@ struct Trial {
     far: [(f64, f64); 3],
 }
 
-/// Results of the trial, rounded up to whole per cents. `tests/published/anchoring.rs` repeats it.
+/// Results of the trial, rounded up to whole per cents. `tests/published/anchoring.rs` repeats it. In many passes a line with
+/// cold water in warm air has hardly any lift and tells nothing: it counts like none.
 /// Derived here: from units calculated with a general fluid-property library, `tests/data/true_units.py`.
 fn trial(evidence: &Evidence) -> &'static Trial {
     match (evidence.transcritical, evidence.multi_pass, evidence.cycle_given) {
         (true, false, true) => &Trial {
             none: 25.0,
-            near: [(14.0, 14.0), (11.0, 13.0), (5.0, 10.0)],
+            near: [(14.0, 14.0), (11.0, 13.0), (6.0, 10.0)],
             far: [(22.0, 17.0), (15.0, 14.0), (15.0, 14.0)],
         },
         (true, false, false) => &Trial {
             none: 25.0,
-            near: [(14.0, 25.0), (11.0, 16.0), (5.0, 14.0)],
+            near: [(14.0, 25.0), (11.0, 16.0), (6.0, 14.0)],
             far: [(22.0, 25.0), (15.0, 15.0), (15.0, 14.0)],
         },
         (true, true, true) => &Trial {
-            none: 34.0,
-            near: [(27.0, 18.0), (20.0, 12.0), (5.0, 8.0)],
-            far: [(26.0, 23.0), (15.0, 15.0), (15.0, 17.0)],
+            none: 35.0,
+            near: [(27.0, 18.0), (20.0, 12.0), (7.0, 8.0)],
+            far: [(35.0, 27.0), (17.0, 15.0), (18.0, 17.0)],
         },
         (true, true, false) => &Trial {
-            none: 34.0,
+            none: 35.0,
             near: [(27.0, 26.0), (20.0, 38.0), (7.0, 27.0)],
-            far: [(26.0, 26.0), (15.0, 49.0), (15.0, 35.0)],
+            far: [(35.0, 27.0), (17.0, 49.0), (18.0, 35.0)],
         },
         (false, false, true) => &Trial {
             none: 20.0,
@@ -107,9 +108,9 @@ fn trial(evidence: &Evidence) -> &'static Trial {
             far: [(18.0, 21.0), (24.0, 29.0), (7.0, 8.0)],
         },
         (false, true, _) => &Trial {
-            none: 30.0,
-            near: [(20.0, 5.0), (13.0, 5.0), (6.0, 5.0)],
-            far: [(14.0, 5.0), (9.0, 5.0), (11.0, 5.0)],
+            none: 32.0,
+            near: [(20.0, 5.0), (16.0, 5.0), (6.0, 5.0)],
+            far: [(32.0, 5.0), (12.0, 5.0), (12.0, 5.0)],
         },
     }
 }
@@ -121,7 +122,8 @@ fn inlets(at: &[(f64, f64)]) -> Option<usize> {
     });
     match () {
         () if at.is_empty() => None,
-        () if warmest - coldest >= BOTH_INLETS_DK => Some(2),
+        // Celsius written in kelvin loses its last digits.
+        () if warmest - coldest >= BOTH_INLETS_DK - 1e-6 => Some(2),
         () if 0.5 * (coldest + warmest) < WARM_INLET_K => Some(0),
         () => Some(1),
     }

@@ -343,3 +343,130 @@ fn row(line: &AnchorLine, units: UnitSystem) -> Vec<String> {
         off(line.heat_residual_percent),
     ]
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::caution::example;
+    use crate::household::SheetPoint;
+    use crate::report::text;
+    use crate::units::{celsius, watts};
+
+    fn line(air: f64, water_in: f64, heat_w: f64, cop: Option<f64>) -> SheetPoint {
+        SheetPoint {
+            room_air: celsius(air),
+            water_in: celsius(water_in),
+            water_out: celsius(60.0),
+            heat_output: watts(heat_w),
+            power: cop.map(|cop| watts(heat_w / cop)),
+            defrost_included: true,
+        }
+    }
+
+    fn household(size: UnitSize) -> Household {
+        let mut household = example::household();
+        let CoolerUnit::HeatPump(unit) = &mut household.cooler;
+        unit.size = size;
+        household
+    }
+
+    /// The section for a household whose years at both ends have half and double the electricity.
+    fn words(size: UnitSize, units: UnitSystem) -> String {
+        let household = household(size);
+        let ends = [2.0, 0.5].map(|factor| {
+            let mut year = example::year();
+            year.total.electricity_j = year.total.electricity_j.map(|load_j| factor * load_j);
+            year
+        });
+        let mut assessment = crate::report::assessment::sample::assessment();
+        assessment.anchors = anchor_lines(&household);
+        assessment.certainty = Certainty::of(&household, &example::year(), &ends);
+        let text = text::plain(&crate::report::Report { blocks: section(&assessment, units) });
+        assert!(text.lines().all(|line| line.chars().count() <= text::WIDTH), "{text}");
+        text.replace("\n", " ")
+    }
+
+    #[test]
+    fn one_line_is_said_to_be_one_and_a_warm_one_is_asked_for() {
+        let said = words(UnitSize::DataSheet(vec![line(7.0, 10.0, 4500.0, Some(3.9))]), UnitSystem::Metric);
+        assert!(said.contains("COP within 14 % and heat within 14 %, either side"), "{said}");
+        assert!(said.contains("reckoned from 1 line of its data sheet"), "{said}");
+        assert!(said.contains("water entering at about 35.0 °C and room air of about 7.0 °C"), "{said}");
+        assert!(said.contains("would narrow it to 6 % for COP and 10 % for heat"), "{said}");
+        assert!(!said.contains("as labels do"), "{said}");
+    }
+
+    #[test]
+    fn two_lines_need_no_further_one() {
+        let points = vec![line(7.0, 10.0, 4500.0, Some(3.9)), line(7.0, 38.0, 3200.0, Some(2.1))];
+        let said = words(UnitSize::DataSheet(points), UnitSystem::Us);
+        assert!(said.contains("2 lines of its data sheet") && !said.contains("One more line"), "{said}");
+        assert!(said.contains("BTU/h") && !said.contains("°C"), "{said}");
+    }
+
+    #[test]
+    fn a_label_s_warm_air_is_told_with_what_is_reckoned_for_the_room() {
+        let said = words(UnitSize::DataSheet(vec![line(20.0, 10.0, 4500.0, Some(5.0))]), UnitSystem::Metric);
+        assert!(
+            said.contains("speaks of air of 20.0 °C, as labels do, and says little about a room of 4.0 °C"),
+            "{said}"
+        );
+        // COP and heat of the R744 map at 4 and 20 °C of air, water 10 to 60 °C: 3.62 to 5.54 and 1.01 to 1.45.
+        // Derived here: the maps' own table; to its printed digits and what interpolation adds.
+        let far = Certainty::of(
+            &household(UnitSize::DataSheet(vec![line(20.0, 10.0, 4500.0, Some(5.0))])),
+            &example::year(),
+            &[example::year(), example::year()],
+        )
+        .far
+        .expect("20 °C is far from 4 °C");
+        approx::assert_relative_eq!(far.cop.1 / far.cop.0, 3.62 / 5.54, max_relative = 0.015);
+        approx::assert_relative_eq!(far.heat_w.1 / far.heat_w.0, 1.01 / 1.45, max_relative = 0.02);
+    }
+
+    #[test]
+    fn a_line_without_power_has_no_cop_of_the_sheet() {
+        let size = UnitSize::DataSheet(vec![line(2.0, 10.0, 4500.0, None)]);
+        let anchors = anchor_lines(&household(size.clone()));
+        assert_eq!((anchors[0].sheet_cop, anchors[0].cop_residual_percent), (None, None));
+        let said = words(size, UnitSystem::Metric);
+        assert!(said.contains("COP within 25 % and heat within 14 %") && said.contains("*2.0"), "{said}");
+    }
+
+    #[test]
+    fn without_a_sheet_the_report_asks_for_one() {
+        let said = words(UnitSize::Nominal(watts(4500.0)), UnitSystem::Metric);
+        assert!(said.contains("the unit's own sheet would be better"), "{said}");
+        assert!(
+            said.contains("COP within 25 % and heat within 35 %") && said.contains("One more line"),
+            "{said}"
+        );
+        assert!(!said.contains("The lines of the data sheet"), "{said}");
+    }
+
+    #[test]
+    fn a_range_holds_the_calculated_year_and_both_ends() {
+        let year = example::year();
+        let mut ends = [example::year(), example::year()];
+        ends[0].total.electricity_j = year.total.electricity_j.map(|load_j| 1.5 * load_j);
+        ends[1].total.electricity_j = year.total.electricity_j.map(|load_j| 1.2 * load_j);
+        let range = Range::of(&quantity::ELECTRICITY, &year, &ends).expect("there is electricity");
+        assert_eq!(range.low, range.calculated);
+        approx::assert_relative_eq!(range.high, 1.5 * range.calculated, max_relative = 1e-12);
+        assert_eq!(range.quantity, "electricity_kwh");
+    }
+
+    #[test]
+    fn the_ends_have_cop_and_heat_low_and_high() {
+        let plant = example::plant();
+        let band = Band { cop_frac: 0.2, heat_frac: 0.1 };
+        let pump = |plant: &Plant| {
+            let Cooler::HeatPump(pump) = &plant.cooler;
+            (pump.cop_factor, pump.capacity_w)
+        };
+        let (cop, heat_w) = pump(&plant);
+        let [low, high] = ends(&plant, band);
+        assert_eq!(pump(&low), (cop * 0.8, heat_w * 0.9));
+        assert_eq!(pump(&high), (cop * 1.2, heat_w * 1.1));
+    }
+}
