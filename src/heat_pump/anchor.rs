@@ -6,7 +6,7 @@
 //! map: added to the nodes it is exact everywhere inside the map and costs nothing in the year. Outside, the map's nearest edge is
 //! used, the correction included.
 
-use crate::constants::{FROSTED_FACTOR, ZERO_CELSIUS_K};
+use crate::constants::ZERO_CELSIUS_K;
 use crate::heat_pump::{CycleMap, MapPoint};
 
 /// Water inlet at which the correction is its level, K, and the difference over which it changes by one slope, K.
@@ -30,8 +30,8 @@ pub struct AnchorPoint {
     pub heat_w: f64,
     /// Compressor, fan and controls, W; `None` if the sheet does not say.
     pub power_w: Option<f64>,
-    /// Whether heat and power are means over frosting and defrosting of a coil below freezing.
-    pub frosted: bool,
+    /// Share of capacity and COP that the coil keeps there: below 1 where heat and power are those of a frosted coil.
+    pub frost_factor: f64,
 }
 
 impl AnchorPoint {
@@ -44,8 +44,7 @@ impl AnchorPoint {
     /// there, gives the sheet's value and not less.
     fn on(&self, map: &CycleMap) -> MapPoint {
         let point = map.at(self.room_air_k, self.water_in_k, self.water_out_k - self.water_in_k);
-        let factor = if self.frosted { FROSTED_FACTOR } else { 1.0 };
-        MapPoint { cop: point.cop * factor, capacity: point.capacity * factor, ..point }
+        MapPoint { cop: point.cop * self.frost_factor, capacity: point.capacity * self.frost_factor, ..point }
     }
 }
 
@@ -194,7 +193,7 @@ mod tests {
             water_out_k: degc(water_out),
             heat_w,
             power_w: cop.map(|cop| heat_w / cop),
-            frosted: false,
+            frost_factor: 1.0,
         }
     }
 
@@ -299,11 +298,11 @@ mod tests {
     #[test]
     fn a_line_with_defrosting_in_it_is_met_by_the_frosted_coil() {
         let dry = point(2.0, 10.0, 55.0, 3000.0, Some(2.5));
-        let frosted = AnchorPoint { frosted: true, ..dry };
+        let frosted = AnchorPoint { frost_factor: 0.9, ..dry };
         let map = CycleMap::of(Cycle::R290);
         let (cop, heat_w) = at(&Anchoring::of(&map, &[frosted]), 2.0, 10.0, 55.0);
-        assert_relative_eq!(cop * FROSTED_FACTOR, 2.5, max_relative = 1e-12);
-        assert_relative_eq!(heat_w * FROSTED_FACTOR, 3000.0, max_relative = 1e-12);
+        assert_relative_eq!(cop * 0.9, 2.5, max_relative = 1e-12);
+        assert_relative_eq!(heat_w * 0.9, 3000.0, max_relative = 1e-12);
         assert_relative_eq!(at(&Anchoring::of(&map, &[dry]), 2.0, 10.0, 55.0).0, 2.5, max_relative = 1e-12);
     }
 }

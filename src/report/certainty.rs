@@ -110,7 +110,7 @@ impl AnchorLine {
             room_air_degc: sheet.room_air_k - ZERO_CELSIUS_K,
             water_in_degc: sheet.water_in_k - ZERO_CELSIUS_K,
             water_out_degc: sheet.water_out_k - ZERO_CELSIUS_K,
-            frosted: sheet.frosted,
+            frosted: sheet.frost_factor < 1.0,
             sheet_cop: sheet.cop(),
             map_cop: line.raw_cop,
             anchored_cop: line.cop,
@@ -301,7 +301,10 @@ fn lines(anchors: &[AnchorLine], units: UnitSystem) -> Table {
         "Cycle: calculated for the refrigerant, its heat sized by the first line. Used: the cycle bent to the lines.".to_owned(),
     ];
     if anchors.iter().any(|line| line.frosted) {
-        notes.push("* taken as the mean over frosting and defrosting.".to_owned());
+        notes.push(
+            "* frosted coil: the sheet's mean over frosting and defrosting, less the defrosting itself where `defrost` tells of it."
+                .to_owned(),
+        );
     }
     Table {
         title: "The lines of the data sheet".to_owned(),

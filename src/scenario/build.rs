@@ -3,10 +3,10 @@
 mod data_sheet;
 
 use super::checker::{Checker, Place, Section, si_of};
-use super::codes;
+use super::{codes, machine};
 use crate::constants::ZERO_CELSIUS_K;
 use crate::draw::Pattern;
-use crate::heat_pump::{Cycle, CycleMap};
+use crate::heat_pump::Cycle;
 use crate::household::{
     Beyond, BoosterUnit, ColdRoom, CoolerUnit, DefaultUsed, Destination, DumpLine, HeatPumpUnit, HotWater,
     HotWaterTank, Household, Mains, Parts, RoomDoor, RoomSurface, RoomThermostat, Seasonal, Site, Space,
@@ -222,6 +222,7 @@ fn thermostat(at: &mut Checker, top: &Section<'_>) -> RoomThermostat {
         probe_lag: seconds(at.probe(&section, "probe")),
         min_run: seconds(at.value(&section, "least_run")),
         min_rest: seconds(at.value(&section, "least_rest")),
+        contact: machine::contact(at, &section),
     }
 }
 
@@ -550,17 +551,26 @@ fn heat_pump(at: &mut Checker, cooler: &Section<'_>) -> HeatPumpUnit {
     let section = at.section(cooler, "heat_pump");
     let cycle = cycle(at, &section);
     let size = data_sheet::size(at, &section);
-    let circuit = circuit(at, &section);
     let carbon_dioxide = matches!(cycle, Cycle::R744 | Cycle::R744SuctionExchanger | Cycle::R744Low);
+    let circuit = circuit(at, &section, carbon_dioxide);
     let circulator = circulator(at, &section, circuit);
     let airflow = airflow(at, &section, cycle, &size);
     let inlet_stop = inlet_stop(at, &section, carbon_dioxide);
+    let called_by = machine::called_by(at, &section);
+    let (tank_sensor, sensor_place) = machine::tank_sensor(at, &section, circuit, inlet_stop);
     let pipe = at.section(&section, "hot_pipe");
     HeatPumpUnit {
         cycle,
         cycle_given: section.has("cycle"),
         size,
         nameplate_power: at.optional(&section, "nameplate_power").map(watts),
+        called_by,
+        tank_sensor,
+        sensor_place,
+        slow_running: machine::slow_running(at, &section),
+        frosted_output: fraction(at.value(&section, "frosted_output")),
+        defrost: machine::defrost(at, &section),
+        frost_guard: machine::frost_guard(at, &section, circuit),
         circuit,
         circulator: watts(circulator),
         standby: watts(at.value(&section, "standby")),
@@ -575,6 +585,8 @@ fn heat_pump(at: &mut Checker, cooler: &Section<'_>) -> HeatPumpUnit {
         hot_pipe_length: metres(at.value(&pipe, "length")),
         hot_pipe_loss: conductivity(at.value(&pipe, "loss")),
         hot_pipe_capacity_j_per_m_k: at.value(&pipe, "heat_capacity"),
+        exchanger_capacity: joules_per_kelvin(at.value(&pipe, "exchanger_capacity")),
+        exchanger_loss: conductance(at.value(&pipe, "exchanger_loss")),
         charge: at.optional(&section, "charge").map(kilograms),
         listed_for_room: at.word(&section, "listed_for_room").map(|word| word == "yes"),
     }
@@ -643,7 +655,7 @@ fn cycle(at: &mut Checker, section: &Section<'_>) -> Cycle {
     }
 }
 
-fn circuit(at: &mut Checker, pump: &Section<'_>) -> WaterCircuit {
+fn circuit(at: &mut Checker, pump: &Section<'_>, carbon_dioxide: bool) -> WaterCircuit {
     match at.one_of(pump, &["single_pass", "multi_pass"], true) {
         Some("multi_pass") => {
             let section = at.section(pump, "multi_pass");
@@ -654,13 +666,33 @@ fn circuit(at: &mut Checker, pump: &Section<'_>) -> WaterCircuit {
         }
         Some(_) => {
             let section = at.section(pump, "single_pass");
+            let outlet_k = at.value(&section, "outlet");
             WaterCircuit::SinglePass {
-                outlet: kelvin(at.value(&section, "outlet")),
+                outlet: kelvin(outlet_k),
                 min_rise: interval(at.value(&section, "least_rise")),
+                outlet_stop: kelvin(outlet_stop(at, &section, outlet_k, carbon_dioxide)),
             }
         }
-        None => WaterCircuit::SinglePass { outlet: celsius(60.0), min_rise: interval(5.0) },
+        None => WaterCircuit::SinglePass {
+            outlet: celsius(60.0),
+            min_rise: interval(5.0),
+            outlet_stop: celsius(90.0),
+        },
     }
+}
+
+/// Outlet that stops a single-pass unit, K.
+fn outlet_stop(at: &mut Checker, single_pass: &Section<'_>, outlet_k: f64, carbon_dioxide: bool) -> f64 {
+    at.optional(single_pass, "highest_outlet").unwrap_or_else(|| {
+        let (text, reason) = if carbon_dioxide {
+            ("90 degC", "Checked: original read (summary), Neksa and others, International Journal of Refrigeration 21(3) 1998: water up to 90 °C")
+        } else {
+            ("65 degC", "Common practice, no source: high-pressure limits act at 60 to 65 °C of leaving water")
+        };
+        let stop_k = si_of(Kind::Temperature, text).max(outlet_k);
+        at.assume(single_pass.path_of("highest_outlet"), Kind::Temperature.units()[0].write(stop_k), reason);
+        stop_k
+    })
 }
 
 fn circulator(at: &mut Checker, section: &Section<'_>, circuit: WaterCircuit) -> f64 {
@@ -679,12 +711,8 @@ fn circulator(at: &mut Checker, section: &Section<'_>, circuit: WaterCircuit) ->
 /// Air over the evaporator, m3/s: given, or from what it takes from the room at the first line of its data sheet.
 fn airflow(at: &mut Checker, section: &Section<'_>, cycle: Cycle, size: &UnitSize) -> f64 {
     at.optional(section, "airflow").unwrap_or_else(|| {
-        let point = size.anchor_points()[0];
-        let heat_w = point.heat_w;
-        let power_w = point.power_w.unwrap_or_else(|| {
-            let rise_dk = point.water_out_k - point.water_in_k;
-            heat_w / CycleMap::of(cycle).at(point.room_air_k, point.water_in_k, rise_dk).cop
-        });
+        let (heat_w, cop) = size.first_heat_and_cop(cycle);
+        let power_w = heat_w / cop;
         let airflow = AIRFLOW_M3_S_PER_W * (heat_w - power_w).max(0.0);
         let text = format!("{} m3/h", plain(airflow * HOUR_S, 3));
         let reason = "Common practice, no source: 450 m3/h for each kilowatt taken from the room, 350 to 600";

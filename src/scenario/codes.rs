@@ -300,6 +300,42 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Each is possible by itself, but together they bend the calculated cycle too far.",
         "Check refrigerant and cycle, and that all lines are those of one unit at one speed.",
     ),
+    fault(
+        "S156",
+        "a line of the data sheet does not agree with the unit's defrosting",
+        "The line is a mean over frosting and defrosting, and the defrosting told of takes too much or too little of it.",
+        "Write `defrost: not included` at the line, or check the power and the times of `defrost`.",
+    ),
+    fault(
+        "S160",
+        "the highest outlet is below what the heat pump makes",
+        "It would stop before it had warmed any water.",
+        "Read `single_pass.highest_outlet` and `single_pass.outlet` again.",
+    ),
+    fault(
+        "S161",
+        "the thermostat at the tank calls where it already has enough",
+        "It could not switch.",
+        "Set `tank_sensor.calls_at` some 5 K below `tank_sensor.enough_at`.",
+    ),
+    fault(
+        "S162",
+        "the tank's thermostat wants hotter water than the heat pump makes",
+        "The pump would be called for ever.",
+        "Lower `tank_sensor.enough_at`.",
+    ),
+    fault(
+        "S163",
+        "the room's contact only permits, yet the room alone is said to rule",
+        "A unit that is only permitted to run stops when its own tank sensor has enough.",
+        "Write `called_by: both`, or say that its sensor input is wired to a fixed resistor.",
+    ),
+    fault(
+        "S164",
+        "frost is to melt in air that may be freezing",
+        "The coil would stay iced.",
+        "Give the power of the unit's defrost heater or hot gas, or a warmer thermostat.",
+    ),
 ];
 
 /// The table of all codes for `docs/SCENARIO.md`.

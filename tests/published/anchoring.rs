@@ -47,7 +47,7 @@ impl Unit {
             water_out_k: water_out + ZERO_CELSIUS_K,
             heat_w: point.heat_w,
             power_w: Some(point.heat_w / point.cop),
-            frosted: false,
+            frost_factor: 1.0,
         }
     }
 

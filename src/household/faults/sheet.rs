@@ -1,6 +1,6 @@
 //! Lines of a data sheet that no unit can have, each with the likely slip behind it.
 
-use uom::si::{power, ratio};
+use uom::si::power;
 
 use super::{COP_RANGE, Fault, Parts};
 use crate::constants::ZERO_CELSIUS_K;
@@ -46,7 +46,8 @@ impl Parts<'_> {
                 .or_else(|| self.no_such_cop(line, point))
                 .or_else(|| self.beyond_second_law(line, point))
                 .or_else(|| self.over_nameplate(line, point, pump))
-                .or_else(|| self.outside_map(line, point, &map));
+                .or_else(|| self.outside_map(line, point, &map))
+                .or_else(|| self.only_defrosting(line, point, pump));
             faults.extend(fault);
         }
         faults.extend(self.contradiction(points));
@@ -69,7 +70,7 @@ impl Parts<'_> {
     }
 
     fn no_such_cop(&self, line: usize, point: &SheetPoint) -> Option<Fault> {
-        let cop = cop(point)?;
+        let cop = point.cop()?;
         // A COP given as such comes back from the division with its last digit changed.
         if cop >= COP_RANGE.start() * (1.0 - 1e-9) && cop <= COP_RANGE.end() * (1.0 + 1e-9) {
             return None;
@@ -113,7 +114,7 @@ impl Parts<'_> {
     }
 
     fn beyond_second_law(&self, line: usize, point: &SheetPoint) -> Option<Fault> {
-        let cop = cop(point)?;
+        let cop = point.cop()?;
         let limit = cop_lorenz(point.room_air.value, point.water_in.value, point.water_out.value)?;
         if cop < limit {
             return None;
@@ -156,7 +157,7 @@ impl Parts<'_> {
     }
 
     fn outside_map(&self, line: usize, point: &SheetPoint, map: &CycleMap) -> Option<Fault> {
-        let anchor = point.anchor();
+        let anchor = point.anchor(1.0, None);
         let rise_dk = anchor.water_out_k - anchor.water_in_k;
         let outside = map.at(anchor.room_air_k, anchor.water_in_k, rise_dk).outside;
         let (air, inlet) = (self.degrees(point.room_air), self.degrees(point.water_in));
@@ -213,6 +214,30 @@ impl Parts<'_> {
         }
     }
 
+    /// A line that, without the time and power of the unit's defrosting, has a COP that no heat pump has.
+    fn only_defrosting(&self, line: usize, point: &SheetPoint, pump: &HeatPumpUnit) -> Option<Fault> {
+        let anchor = point.anchor(pump.frosted_output.value, pump.defrost);
+        let power_w = anchor.power_w?;
+        let (least, most) = (anchor.heat_w / COP_RANGE.end(), anchor.heat_w / COP_RANGE.start());
+        if anchor.power_w == point.power.map(|power| power.value) || (least..=most).contains(&power_w) {
+            return None;
+        }
+        let watts = |power_w: f64| write(Kind::Power, power_w, crate::household::UnitSystem::Metric);
+        let what = format!(
+            "without the defrosting that `cooler.heat_pump.defrost` tells of, this line's {} of heat would take {} of power",
+            watts(anchor.heat_w),
+            watts(power_w)
+        );
+        let mut fault =
+            line_fault("S156", line, "power", &["heat_output", "cop", "room_air", "defrost"], what);
+        fault.with.extend(["every", "takes", "power"].map(|name| format!("cooler.heat_pump.defrost.{name}")));
+        Some(
+            fault
+                .allowed(format!("{} to {}", watts(least), watts(most)))
+                .help("if the line is one of a dry coil, write `defrost: not included`; else check power and times of the defrosting"),
+        )
+    }
+
     fn range(&self, (low_k, high_k): (f64, f64)) -> String {
         format!(
             "{} to {}",
@@ -266,10 +291,6 @@ impl Parts<'_> {
     }
 }
 
-fn cop(point: &SheetPoint) -> Option<f64> {
-    point.power.map(|power| (point.heat_output / power).get::<ratio::ratio>())
-}
-
 fn same_condition(one: &SheetPoint, other: &SheetPoint) -> bool {
     let near = |a: f64, b: f64| (a - b).abs() < SAME_CONDITION_DK;
     near(one.room_air.value, other.room_air.value)
@@ -279,7 +300,7 @@ fn same_condition(one: &SheetPoint, other: &SheetPoint) -> bool {
 
 fn same_values(one: &SheetPoint, other: &SheetPoint) -> bool {
     let near = |a: f64, b: f64| (a / b - 1.0).abs() <= SAME_VALUE_FRAC;
-    let cops = cop(one).zip(cop(other));
+    let cops = one.cop().zip(other.cop());
     near(one.heat_output.value, other.heat_output.value) && cops.is_none_or(|(one, other)| near(one, other))
 }
 
