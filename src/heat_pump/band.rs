@@ -165,6 +165,14 @@ impl Evidence {
             .min_by(|a, b| width(a.band).total_cmp(&width(b.band)))
     }
 
+    /// The band, were the cycle named, if it is not and that would narrow it by much.
+    pub fn with_cycle_named(&self) -> Option<Band> {
+        let (open, named) = (self.band(), Self { cycle_given: true, ..self.clone() }.band());
+        let narrower = |open: f64, named: f64| named <= open - WORTH_ASKING_FRAC;
+        (narrower(open.cop_frac, named.cop_frac) || narrower(open.heat_frac, named.heat_frac))
+            .then_some(named)
+    }
+
     /// Water entering of the lines that are asked for, K: warm water, as warm as the unit takes, and cold.
     fn asked_inlets_k(&self) -> [f64; 2] {
         let warm_degc = if self.multi_pass { 50.0 } else { 45.0 };

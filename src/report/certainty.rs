@@ -28,6 +28,8 @@ pub struct Certainty {
     pub heat_band_percent: f64,
     /// One more line that would narrow the band.
     pub narrower: Option<Asked>,
+    /// The band, were the cycle named, if that would narrow it.
+    pub with_cycle_named: Option<Named>,
     /// The year with COP and heat at the low and at the high end of the band.
     pub ranges: Vec<Range>,
     /// What there is to say about lines that are far from the room's air. For the text report.
@@ -45,6 +47,15 @@ pub struct Asked {
     /// Band of the COP with it, per cent.
     pub cop_band_percent: f64,
     /// Band of the heat with it, per cent.
+    pub heat_band_percent: f64,
+}
+
+/// The band with the cycle named in the scenario.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Named {
+    /// Band of the COP, per cent.
+    pub cop_band_percent: f64,
+    /// Band of the heat, per cent.
     pub heat_band_percent: f64,
 }
 
@@ -154,9 +165,13 @@ impl Certainty {
                 UnitSize::DataSheet(_) => "data_sheet",
                 UnitSize::Nominal(_) => "nominal_heat",
             },
-            cop_band_percent: 100.0 * band.cop_frac,
-            heat_band_percent: 100.0 * band.heat_frac,
+            cop_band_percent: whole_percent(band.cop_frac),
+            heat_band_percent: whole_percent(band.heat_frac),
             narrower: evidence.narrower().map(Asked::of),
+            with_cycle_named: evidence.with_cycle_named().map(|band| Named {
+                cop_band_percent: whole_percent(band.cop_frac),
+                heat_band_percent: whole_percent(band.heat_frac),
+            }),
             ranges: TOLD.iter().filter_map(|told| Range::of(told, year, ends)).collect(),
             far: far_air(household, &evidence),
         }
@@ -168,8 +183,8 @@ impl Asked {
         Self {
             room_air_degc: asked.room_air_k - ZERO_CELSIUS_K,
             water_in_degc: asked.water_in_k - ZERO_CELSIUS_K,
-            cop_band_percent: 100.0 * asked.band.cop_frac,
-            heat_band_percent: 100.0 * asked.band.heat_frac,
+            cop_band_percent: whole_percent(asked.band.cop_frac),
+            heat_band_percent: whole_percent(asked.band.heat_frac),
         }
     }
 }
@@ -205,6 +220,18 @@ fn far_air(household: &Household, evidence: &Evidence) -> Option<FarAir> {
     })
 }
 
+/// The range of the year's electricity, for the beginning of the report.
+pub(super) fn headline(certainty: &Certainty, units: UnitSystem) -> Option<Block> {
+    let range = certainty.ranges.iter().find(|range| range.quantity == quantity::ELECTRICITY.key)?;
+    let energy = |value| quantity::ELECTRICITY.measure.words(value, units);
+    Some(Block::Paragraph(format!(
+        "How sure: {} of electricity a year as calculated, between {} and {} by what is known of the heat pump.",
+        energy(range.calculated),
+        energy(range.low),
+        energy(range.high),
+    )))
+}
+
 /// The section of the report.
 pub(super) fn section(assessment: &Assessment, units: UnitSystem) -> Vec<Block> {
     let certainty = &assessment.certainty;
@@ -215,10 +242,16 @@ pub(super) fn section(assessment: &Assessment, units: UnitSystem) -> Vec<Block> 
     ];
     blocks.extend(certainty.far.map(|far| Block::Paragraph(far_words(&far, units))));
     blocks.extend(certainty.narrower.map(|asked| Block::Paragraph(asked_words(&asked, units))));
+    blocks.extend(certainty.with_cycle_named.map(|named| Block::Paragraph(named_words(&named))));
     if !assessment.anchors.is_empty() {
         blocks.push(Block::Table(lines(&assessment.anchors, units)));
     }
     blocks
+}
+
+/// Bands are whole per cents: what the trial was rounded to.
+fn whole_percent(frac: f64) -> f64 {
+    (100.0 * frac).round()
 }
 
 fn whole(percent: f64) -> String {
@@ -283,8 +316,17 @@ fn far_words(far: &FarAir, units: UnitSystem) -> String {
     )
 }
 
+fn named_words(named: &Named) -> String {
+    format!(
+        "The scenario does not name the unit's `cycle` (pressure limit, suction exchanger or subcooling, from its papers); naming          it would narrow that to {} for COP and {} for heat.",
+        whole(named.cop_band_percent),
+        whole(named.heat_band_percent),
+    )
+}
+
 fn asked_words(asked: &Asked, units: UnitSystem) -> String {
-    let degrees = |value| Measure::Temperature.words(value, units);
+    let temperature = Measure::Temperature;
+    let degrees = |value| format!("{:.0} {}", temperature.convert(value, units), temperature.unit(units));
     format!(
         "One more line of the data sheet, with water entering at about {} and room air of about {}, would narrow it to {} for COP \
          and {} for heat.",
@@ -394,9 +436,23 @@ mod tests {
         let said = words(UnitSize::DataSheet(vec![line(7.0, 10.0, 4500.0, Some(3.9))]), UnitSystem::Metric);
         assert!(said.contains("COP within 14 % and heat within 14 %, either side"), "{said}");
         assert!(said.contains("reckoned from 1 line of its data sheet"), "{said}");
-        assert!(said.contains("water entering at about 35.0 °C and room air of about 7.0 °C"), "{said}");
+        assert!(said.contains("water entering at about 35 °C and room air of about 7 °C"), "{said}");
         assert!(said.contains("would narrow it to 6 % for COP and 10 % for heat"), "{said}");
         assert!(!said.contains("as labels do"), "{said}");
+    }
+
+    #[test]
+    fn a_cycle_that_is_not_named_is_asked_for() {
+        let mut household = household(UnitSize::DataSheet(vec![line(7.0, 10.0, 4500.0, Some(3.9))]));
+        let named = |household: &Household| {
+            Certainty::of(household, &example::year(), &[example::year(), example::year()]).with_cycle_named
+        };
+        assert_eq!(named(&household), None);
+        let CoolerUnit::HeatPump(unit) = &mut household.cooler;
+        unit.cycle_given = false;
+        let told = named(&household).expect("the pressure limit matters for the heat");
+        assert_eq!((told.cop_band_percent, told.heat_band_percent), (14.0, 14.0));
+        assert!(named_words(&told).contains("narrow that to 14 % for COP and 14 % for heat"));
     }
 
     #[test]
@@ -457,6 +513,16 @@ mod tests {
         assert_eq!(range.low, range.calculated);
         approx::assert_relative_eq!(range.high, 1.5 * range.calculated, max_relative = 1e-12);
         assert_eq!(range.quantity, "electricity_kwh");
+    }
+
+    #[test]
+    fn the_report_begins_with_the_range_of_the_electricity() {
+        let household = household(UnitSize::Nominal(watts(4500.0)));
+        let certainty = Certainty::of(&household, &example::year(), &[example::year(), example::year()]);
+        let Some(Block::Paragraph(words)) = headline(&certainty, UnitSystem::Metric) else {
+            panic!("no line")
+        };
+        assert!(words.starts_with("How sure: ") && words.matches("kWh").count() == 3, "{words}");
     }
 
     #[test]

@@ -32,6 +32,7 @@ impl Report {
     pub fn of(assessment: &Assessment, units: UnitSystem) -> Self {
         let mut blocks = closing::stop_work(&assessment.cautions);
         blocks.extend(closing::opening(assessment, units));
+        blocks.extend(certainty::headline(&assessment.certainty, units));
         blocks.extend(questions::answered(&assessment.findings, units));
         blocks.extend(months::tables(&assessment.year, units));
         blocks.extend(side_by_side::hand_balance(assessment, units));
