@@ -5,6 +5,7 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
 
 use crate::balance;
 use crate::caution::{self, Caution, Severity};
@@ -17,10 +18,10 @@ use crate::cli::progress::Progress;
 use crate::diagnostic::render_all;
 use crate::finding;
 use crate::heat_pump::Band;
-use crate::household::{Household, UnitSystem};
+use crate::household::{CalledBy, CoolerUnit, Household, UnitSystem};
 use crate::plant::Plant;
 use crate::report::hourly::Hourly;
-use crate::report::{Assessment, Report, ends, first_not_finite, json::Document, text};
+use crate::report::{Assessment, CallerYear, Report, ends, first_not_finite, json::Document, text};
 use crate::resolution::Resolution;
 use crate::scenario;
 use crate::simulate::simulate;
@@ -154,6 +155,7 @@ fn assess(
         || years_at_both_ends(&plant, band),
     );
     let (findings, ends) = (findings?, ends?);
+    let caller_years = caller_years(household, &year, &trial)?;
     drop(progress);
     let cautions = caution::cautions(household, &plant, &year);
     let hand = balance::hand_balance(&plant);
@@ -164,6 +166,7 @@ fn assess(
         &plant,
         year,
         (&hand, &differences),
+        caller_years,
         (findings, cautions),
         &ends,
     ))
@@ -179,6 +182,22 @@ fn years_at_both_ends(plant: &Plant, band: Band) -> Result<[Year; 2], Failure> {
         year.map_err(|failure| Failure::Trial { change, source: Box::new(failure) })
     };
     Ok([named("low", low)?, named("high", high)?])
+}
+
+/// The year under each thermostat that may call the pump; one that the household's check refuses is left out.
+fn caller_years(
+    household: &Household,
+    own: &Year,
+    trial: &(dyn Fn(&Change) -> Result<Option<Year>, Failure> + Sync),
+) -> Result<Vec<CallerYear>, Failure> {
+    let CoolerUnit::HeatPump(unit) = &household.cooler;
+    let year = |caller: CalledBy| {
+        let year =
+            if unit.called_by == caller { Some(own.clone()) } else { trial(&Change::CalledBy(caller))? };
+        Ok(year.map(|year| CallerYear::of(caller, household, &year)))
+    };
+    let years: Result<Vec<_>, Failure> = CalledBy::ALL.into_par_iter().map(year).collect();
+    Ok(years?.into_iter().flatten().collect())
 }
 
 /// The year of the changed household; `None` where the change is refused. A year that fails is no refusal: the changed

@@ -6,8 +6,10 @@ use serde::{Serialize, Serializer};
 use crate::caution::Caution;
 use crate::finding::Finding;
 use crate::report::assessment::{Assessment, Climate};
+use crate::report::callers::CallerYear;
 use crate::report::certainty::{AnchorLine, Certainty};
 use crate::report::cop::InletPoint;
+use crate::report::limits::Limit;
 use crate::report::quantity;
 use crate::report::side_by_side::{HandDifference, HandMonth};
 use crate::year::Interval;
@@ -30,6 +32,8 @@ pub struct Document<'a> {
     cop_by_inlet: &'a [InletPoint],
     anchors: &'a [AnchorLine],
     certainty: &'a Certainty,
+    limits: &'a [Limit],
+    called_by: &'a [CallerYear],
     ledger: Ledger,
     findings: &'a [Finding],
     cautions: &'a [Caution],
@@ -59,6 +63,8 @@ impl<'a> Document<'a> {
             cop_by_inlet: &assessment.cop_by_inlet,
             anchors: &assessment.anchors,
             certainty: &assessment.certainty,
+            limits: &assessment.limits,
+            called_by: &assessment.caller_years,
             ledger: Ledger {
                 room: ledger.room,
                 tank: ledger.tank,
@@ -157,6 +163,8 @@ mod tests {
                 "cop_by_inlet",
                 "anchors",
                 "certainty",
+                "limits",
+                "called_by",
                 "ledger",
                 "findings",
                 "cautions",

@@ -3,11 +3,13 @@
 
 mod assessment;
 mod block;
+mod callers;
 mod certainty;
 mod closing;
 mod cop;
 pub mod hourly;
 pub mod json;
+mod limits;
 mod measure;
 mod months;
 mod quantity;
@@ -18,8 +20,10 @@ pub mod text;
 
 pub use assessment::{Assessment, Climate};
 pub use block::{Align, Block, Column, Entry, Report, Table, Tone};
+pub use callers::CallerYear;
 pub use certainty::{AnchorLine, Certainty, anchor_lines, ends};
 pub use cop::{InletPoint, cop_by_inlet};
+pub use limits::{Limit, LimitKind};
 pub use measure::Measure;
 pub use quantity::{ALL as QUANTITIES, Over, Quantity, first_not_finite};
 pub use rounding::Rounded;
@@ -38,6 +42,8 @@ impl Report {
         blocks.extend(side_by_side::hand_balance(assessment, units));
         blocks.extend(certainty::section(assessment, units));
         blocks.extend(cop::table(assessment, units));
+        blocks.extend(limits::table(assessment, units));
+        blocks.extend(callers::table(assessment, units));
         blocks.extend(closing::cautions(&assessment.cautions));
         blocks.extend(closing::defaults(&assessment.defaults, units));
         blocks.extend(closing::books(&assessment.year, units));
