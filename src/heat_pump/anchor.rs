@@ -66,16 +66,30 @@ impl Correction {
         self.per_inlet * inlet + self.per_air * air
     }
 
+    /// From coordinates and wanted factors.
+    fn of_factors(wanted: &[(Coordinates, f64)]) -> Self {
+        let exponents: Vec<_> = wanted.iter().map(|(place, factor)| (*place, libm::log(*factor))).collect();
+        Self::fitted(&exponents)
+    }
+
+    /// The factor of the level; of a single wanted factor just that, without the digits that logarithm and exponential lose.
+    fn level_factor(&self, wanted: &[(Coordinates, f64)]) -> f64 {
+        match wanted {
+            [(_, only)] => *only,
+            _ => libm::exp(self.level),
+        }
+    }
+
     /// Least squares with the penalty on the slopes, from coordinates and wanted exponents; no correction without a point.
     ///
     /// The normal equations in closed form: the level is free, so it drops out when everything is counted from its mean, and
     /// two equations stay. With one point they give no slope and the level is the point's own exponent.
-    fn fitted(wanted: &[((f64, f64), f64)]) -> Self {
+    fn fitted(wanted: &[(Coordinates, f64)]) -> Self {
         if wanted.is_empty() {
             return Self::default();
         }
         let count = wanted.len() as f64;
-        let mean = |of: &dyn Fn(&((f64, f64), f64)) -> f64| wanted.iter().map(of).sum::<f64>() / count;
+        let mean = |of: &dyn Fn(&(Coordinates, f64)) -> f64| wanted.iter().map(of).sum::<f64>() / count;
         let (inlet, air, exponent) = (mean(&|one| one.0.0), mean(&|one| one.0.1), mean(&|one| one.1));
         let (mut ii, mut aa, mut ia, mut ie, mut ae) = (SLOPE_PENALTY, SLOPE_PENALTY, 0.0, 0.0, 0.0);
         for ((one_inlet, one_air), one_exponent) in wanted {
@@ -94,7 +108,10 @@ impl Correction {
     }
 }
 
-fn coordinates(room_air_k: f64, water_in_k: f64) -> (f64, f64) {
+/// Water inlet and room air as the exponent has them, without a unit.
+type Coordinates = (f64, f64);
+
+fn coordinates(room_air_k: f64, water_in_k: f64) -> Coordinates {
     ((water_in_k - INLET_K.0) / INLET_K.1, (room_air_k - AIR_K.0) / AIR_K.1)
 }
 
@@ -150,17 +167,19 @@ impl Anchoring {
     pub fn of(map: &CycleMap, points: &[AnchorPoint]) -> Self {
         assert!(!points.is_empty(), "a map is anchored at one point or more");
         let place = |point: &AnchorPoint| coordinates(point.room_air_k, point.water_in_k);
-        let heat = |point: &AnchorPoint| (place(point), libm::log(point.heat_w / point.on(map).capacity));
-        let cop =
-            |point: &AnchorPoint| point.cop().map(|cop| (place(point), libm::log(cop / point.on(map).cop)));
-        let capacity = Correction::fitted(&points.iter().map(heat).collect::<Vec<_>>());
-        let cop = Correction::fitted(&points.iter().filter_map(cop).collect::<Vec<_>>());
+        let heats: Vec<_> =
+            points.iter().map(|point| (place(point), point.heat_w / point.on(map).capacity)).collect();
+        let cops: Vec<_> = points
+            .iter()
+            .filter_map(|point| point.cop().map(|cop| (place(point), cop / point.on(map).cop)))
+            .collect();
+        let (capacity, cop) = (Correction::of_factors(&heats), Correction::of_factors(&cops));
         let bent = map.bent(
             |air_k, inlet_k| cop.slope_at(air_k, inlet_k),
             |air_k, inlet_k| capacity.slope_at(air_k, inlet_k),
         );
-        let raw_capacity_w = points[0].heat_w / points[0].on(map).capacity;
-        let (capacity_w, cop_factor) = (libm::exp(capacity.level), libm::exp(cop.level));
+        let raw_capacity_w = heats[0].1;
+        let (capacity_w, cop_factor) = (capacity.level_factor(&heats), cop.level_factor(&cops));
         let anchored = |sheet: &AnchorPoint| {
             let (raw, fitted) = (sheet.on(map), sheet.on(&bent));
             Anchored {

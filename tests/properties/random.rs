@@ -252,7 +252,7 @@ fn size(refrigerant: &'static str, cycle: &'static str, kilowatts: f64) -> impl 
                 Some(cop) => format!(", cop: {cop:.3}"),
             };
             text += &format!(
-                "      - {{room_air: {air:.1} degC, water_in: {water_in:.1} degC, water_out: {water_out:.1} degC, heat_output: {watts:.1} W{cop}}}\n"
+                "      - {{room_air: {air:.1} degC, water_in: {water_in:.1} degC, water_out: {water_out:.1} degC, heat_output: {watts:.1} W{cop}, defrost: not included}}\n"
             );
         }
         text
