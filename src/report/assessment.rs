@@ -8,7 +8,7 @@ use crate::constants::ZERO_CELSIUS_K;
 use crate::finding::Finding;
 use crate::household::{DefaultUsed, Household};
 use crate::plant::Plant;
-use crate::report::cop::{InletPoint, cop_by_inlet};
+use crate::report::curve::Curve;
 use crate::report::side_by_side::{HandDifference, HandMonth};
 use crate::weather::WeatherYear;
 use crate::year::Year;
@@ -28,8 +28,8 @@ pub struct Assessment {
     pub hand_balance: Vec<HandMonth>,
     /// Why the two differ.
     pub differences: Vec<HandDifference>,
-    /// The pump against its water inlet.
-    pub cop_by_inlet: Vec<InletPoint>,
+    /// The pump against its water inlet and the room's air.
+    pub curve: Curve,
     /// Answers to the household's questions.
     pub findings: Vec<Finding>,
     /// Cautions raised.
@@ -60,7 +60,7 @@ impl Assessment {
                 .map(|(index, month)| HandMonth::of(index, month, plant))
                 .collect(),
             differences: differences.iter().map(HandDifference::of).collect(),
-            cop_by_inlet: cop_by_inlet(plant),
+            curve: Curve::of(plant),
             findings,
             cautions,
             defaults: household.defaults.clone(),
@@ -109,7 +109,7 @@ impl Climate {
 #[cfg(test)]
 pub(super) mod sample {
     use super::*;
-    use crate::caution::Severity;
+    use crate::caution::{Severity, example};
     use crate::finding::{Answer, Question, Remedy};
     use crate::plant::{Calendar, Cause, Load};
     use crate::year::{Interval, Ledger};
@@ -221,17 +221,7 @@ pub(super) mod sample {
                 missed_h: 659.5,
                 flagged: true,
             }],
-            cop_by_inlet: vec![InletPoint {
-                room_air_degc: 4.0,
-                water_in_degc: 10.0,
-                water_out_degc: 55.0,
-                cop: 3.456,
-                heat_to_water_w: 4500.0,
-                heat_from_room_w: 3100.0,
-                electricity_w: 1400.0,
-                frosted: true,
-                outside_map: true,
-            }],
+            curve: Curve::of(&example::plant()),
             findings: vec![Finding {
                 code: "F101",
                 question: Question::Food,
@@ -294,6 +284,7 @@ mod tests {
             "The year by months",
             "The same year by hand",
             "The pump against the water it takes in",
+            "The pump against the room's air",
             "Cautions",
             "Assumed, because",
             "Energy ledger",

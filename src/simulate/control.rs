@@ -1,7 +1,6 @@
 //! On and off: thermostat, lock-outs, aquastat. Every transition states its inequality.
 
 use super::engine::{Aquastat, Engine, PumpClock};
-use crate::plant::Circuit;
 
 /// Two instants closer than this are one, s.
 const SAME_INSTANT_S: f64 = 1e-6;
@@ -13,14 +12,7 @@ impl Engine<'_> {
     /// Inlet at which the pump locks out, K, and at which it is released.
     pub(super) fn inlet_limits_k(&self) -> (f64, f64) {
         let pump = self.pump;
-        let stop_k = match pump.circuit {
-            Circuit::SinglePass { .. } => pump.inlet_stop_k,
-            Circuit::MultiPass { flow_kg_s, outlet_stop_k } => {
-                let stream_w_per_k = flow_kg_s * crate::constants::WATER_SPECIFIC_HEAT_J_PER_KG_K;
-                let rated_rise_dk = (pump.capacity_w + pump.circulator_w) / stream_w_per_k;
-                pump.inlet_stop_k.min(outlet_stop_k - rated_rise_dk)
-            }
-        };
+        let stop_k = pump.lock_out_inlet_k();
         (stop_k, stop_k - (pump.inlet_stop_k - pump.inlet_restart_k))
     }
 
