@@ -88,7 +88,7 @@ pub(super) fn setting(case: &Case<'_>, change: &Change, before: f64, after: f64)
 }
 
 /// Whether a change leaves the food as cold, and as little frozen, as it was.
-fn spares_the_food(before: &Year, after: &Year) -> bool {
+pub(super) fn spares_the_food(before: &Year, after: &Year) -> bool {
     let (was, is) = (&before.total, &after.total);
     [(was.over_band_s, is.over_band_s), (was.frozen_contents_s, is.frozen_contents_s)]
         .into_iter()
@@ -105,7 +105,7 @@ fn worth_using(change: &Change, before: &Year, after: &Year) -> bool {
 }
 
 /// What else a change does to the year, as a sentence.
-fn effects(before: &Year, after: &Year, say: Wording) -> String {
+pub(super) fn effects(before: &Year, after: &Year, say: Wording) -> String {
     let (was, is) = (&before.total, &after.total);
     let energy = |j: f64| say.energy(j);
     let water = |m3: f64| say.volume(m3);

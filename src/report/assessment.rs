@@ -112,7 +112,7 @@ pub(super) mod sample {
     use crate::caution::{Severity, example};
     use crate::finding::{Answer, Question, Remedy};
     use crate::plant::{Calendar, Cause, Load};
-    use crate::year::{Interval, Ledger};
+    use crate::year::{DayLoad, Interval, Ledger};
 
     fn month(month: usize, hours: usize) -> Interval {
         let duration_s = hours as f64 * 3600.0;
@@ -176,7 +176,12 @@ pub(super) mod sample {
             total.add(month);
         }
         let ledger = Ledger { room: 1e-14, tank: -2e-13, machine: 3e-16, house: 0.0, moisture: 5e-12 };
-        Year { calendar, months, total, ledger }
+        let heaviest = |month: &Interval| DayLoad {
+            day: month.first_hour / 24,
+            load_j: 2.0 * month.to_be_cooled_j() / month.duration_s * 86_400.0,
+        };
+        let heaviest_days = std::array::from_fn(|month| Some(heaviest(&months[month])));
+        Year { calendar, months, total, heaviest_days, ledger }
     }
 
     pub(crate) fn assessment() -> Assessment {
@@ -282,6 +287,7 @@ mod tests {
             "1. Will the food hold?",
             "7. Can someone be hurt?",
             "The year by months",
+            "The room's load against the pump",
             "The same year by hand",
             "The pump against the water it takes in",
             "The pump against the room's air",

@@ -9,6 +9,7 @@ use crate::report::assessment::{Assessment, Climate};
 use crate::report::curve::Curve;
 use crate::report::quantity;
 use crate::report::side_by_side::{HandDifference, HandMonth};
+use crate::report::size::SizeReport;
 use crate::year::Interval;
 
 /// Number of the document's schema: it rises when a key is renamed or its meaning changes.
@@ -28,6 +29,7 @@ pub struct Document<'a> {
     hand_balance_differences: &'a [HandDifference],
     #[serde(flatten)]
     curve: &'a Curve,
+    size: SizeReport,
     ledger: Ledger,
     findings: &'a [Finding],
     cautions: &'a [Caution],
@@ -55,6 +57,7 @@ impl<'a> Document<'a> {
             hand_balance: &assessment.hand_balance,
             hand_balance_differences: &assessment.differences,
             curve: &assessment.curve,
+            size: SizeReport::of(&assessment.year),
             ledger: Ledger {
                 room: ledger.room,
                 tank: ledger.tank,
@@ -183,6 +186,7 @@ mod tests {
                 "cop_by_inlet",
                 "cop_by_room",
                 "cop_limits",
+                "size",
                 "ledger",
                 "findings",
                 "cautions",

@@ -14,6 +14,7 @@ mod quantity;
 mod questions;
 mod rounding;
 mod side_by_side;
+mod size;
 pub mod text;
 
 pub use assessment::{Assessment, Climate};
@@ -23,6 +24,7 @@ pub use measure::Measure;
 pub use quantity::{ALL as QUANTITIES, Over, Quantity, first_not_finite};
 pub use rounding::Rounded;
 pub use side_by_side::{HandDifference, HandMonth};
+pub use size::{SizeLimits, SizeMonth, SizeReport};
 
 use crate::household::UnitSystem;
 
@@ -33,6 +35,7 @@ impl Report {
         blocks.extend(closing::opening(assessment, units));
         blocks.extend(questions::answered(&assessment.findings, units));
         blocks.extend(months::tables(&assessment.year, units));
+        blocks.extend(size::table(&assessment.year, units));
         blocks.extend(side_by_side::hand_balance(assessment, units));
         blocks.extend(curve::blocks(&assessment.curve, units));
         blocks.extend(closing::cautions(&assessment.cautions));

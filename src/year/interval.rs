@@ -192,6 +192,17 @@ impl Interval {
         self.gain_j.iter().sum()
     }
 
+    /// Heat that the running pump has to take out of the room, J: all that comes in, and what the resting machine gives off.
+    pub fn to_be_cooled_j(&self) -> f64 {
+        self.gain_total_j() + self.resting_machine_j()
+    }
+
+    /// What the machine gives off to the room while it rests, J: standby and resting fan.
+    pub fn resting_machine_j(&self) -> f64 {
+        let rest_frac = if self.duration_s > 0.0 { 1.0 - self.run_s / self.duration_s } else { 0.0 };
+        self.electricity_j[Load::Standby as usize] * rest_frac + self.electricity_j[Load::RestingFan as usize]
+    }
+
     /// Heat to water over all electricity; `None` where no electricity was drawn.
     pub fn cop(&self) -> Option<f64> {
         let electricity_j = self.electricity_total_j();
