@@ -124,11 +124,11 @@ fn date(calendar: &Calendar, day: usize) -> String {
     format!("{} {}", day - calendar.month_starts_h[month] / 24 + 1, MONTHS[month])
 }
 
-/// That a pump of any size is refused by a full tank, where that is what happens.
+/// That a bigger pump is refused by a full tank too, where that is what happens.
 fn refused_words(case: &Case<'_>, size: &Size) -> String {
     let refused = case.year.total.missed_s > ONE_EVENT_S && size.verdict != Verdict::Unknown;
     if refused {
-        "The hours in which it was refused (F104) no other size would cure.".to_owned()
+        "In the hours in which it was refused (F104) a bigger one would be refused as well.".to_owned()
     } else {
         String::new()
     }

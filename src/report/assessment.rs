@@ -176,11 +176,11 @@ pub(super) mod sample {
             total.add(month);
         }
         let ledger = Ledger { room: 1e-14, tank: -2e-13, machine: 3e-16, house: 0.0, moisture: 5e-12 };
-        let heaviest = |month: &Interval| DayLoad {
-            day: month.first_hour / 24,
-            load_j: 2.0 * month.to_be_cooled_j() / month.duration_s * 86_400.0,
-        };
-        let heaviest_days = std::array::from_fn(|month| Some(heaviest(&months[month])));
+        let heaviest_days = std::array::from_fn(|index| {
+            let month = &months[index];
+            let load_j = 2.0 * month.to_be_cooled_j() / month.duration_s * 86_400.0;
+            Some(DayLoad { day: calendar.month_starts_h[index] / 24, load_j })
+        });
         Year { calendar, months, total, heaviest_days, ledger }
     }
 

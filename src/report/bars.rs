@@ -81,7 +81,7 @@ mod tests {
 
     #[test]
     fn bars_begin_at_zero_and_end_at_the_largest_number() {
-        let expected = "in  COP          cooling       \n \
+        let expected = "in  COP          cooling      \n \
              5  4  ###|####  100  ########\n\
              10  2  ###|       50  ####    \n\
              15  1  ## |      -10          ";
