@@ -43,7 +43,8 @@ fn passed_words(limits: &CurveLimits, units: UnitSystem) -> String {
         None => "does not fall below it before the pump locks out".to_owned(),
     };
     format!(
-        "The limits, with the room at {}. The running COP should be {} at least: it {}. The cooling should be half of that with          water at {} at least: it {}. At {lock_out} the pump locks out.",
+        "The limits, with the room at {}. The running COP should be {} at least: it {}. The cooling should be half of that with \
+         water at {} at least: it {}. At {lock_out} the pump locks out.",
         degrees(limits.room_air_degc, units),
         number(limits.least_cop),
         falls(limits.least_cop_inlet_degc),
@@ -182,7 +183,7 @@ fn row(point: &OperatingPoint, first_of: fn(&OperatingPoint) -> f64, units: Unit
 }
 
 /// Columns for the marks, and where bands take some of them.
-const MARKS_WIDTH: usize = 20;
+const MARKS_WIDTH: usize = 19;
 const MARKS_WIDTH_BESIDE_BANDS: usize = 12;
 
 /// The marks of a row in words.
