@@ -57,8 +57,8 @@ pub struct MonthSize {
     pub load_w: f64,
     /// The day of the heaviest load; `None` for a month without a whole day.
     pub heaviest_day: Option<DayLoad>,
-    /// What the started-up pump took out of the room while it ran, W, at the month's own water, air and frost; `None` where
-    /// it never ran.
+    /// What the started-up pump took out of the room at full output, W, at the month's own water, air and frost; `None` where
+    /// it never ran. Cooling is taken as going with the output; a unit whose COP is better when slow cools a little more.
     pub capacity_w: Option<f64>,
     /// Share of the time that it ran.
     pub run_frac: f64,
@@ -75,12 +75,12 @@ pub struct MonthSize {
 impl MonthSize {
     /// A month of a year.
     pub fn of(month: &Interval, heaviest_day: Option<DayLoad>) -> Self {
-        let ran = month.run_s > 0.0;
+        let full_output_s = month.output_frac_s;
         Self {
             month: month.month,
             load_w: month.mean(month.to_be_cooled_j()),
             heaviest_day,
-            capacity_w: ran.then(|| cooled_j(month) / month.run_s),
+            capacity_w: (full_output_s > 0.0).then(|| cooled_j(month) / full_output_s),
             run_frac: month.mean(month.run_s),
             starts_per_day: month.mean(month.starts) * DAY_S,
             mean_run_s: (month.starts > 0.0).then(|| month.run_s / month.starts),
@@ -102,9 +102,14 @@ impl MonthSize {
     }
 }
 
+/// Time in which the room asked for cooling and the pump was locked out or not called by the tank, s.
+fn refused_s(year: &Year) -> f64 {
+    year.total.missed_s + year.total.uncalled_s
+}
+
 /// Heat that the month's running pump took out of the room, with what its starts lost, J.
 fn cooled_j(month: &Interval) -> f64 {
-    month.heat_from_room_j + month.resting_machine_j() + month.start_loss_j
+    month.heat_from_room_j + month.resting_machine_j + month.start_loss_j
 }
 
 /// Heat lost to starting as a share of what would have been made without; `None` where nothing was made.
@@ -137,7 +142,7 @@ impl Size {
         let hardest = hardest(&months);
         let verdict = match hardest.and_then(|month| months[month].needed_h()) {
             Some(needed_h) => Verdict::of(needed_h),
-            None if year.total.missed_s > 0.0 || year.total.run_s > 0.0 => Verdict::Unknown,
+            None if refused_s(year) > 0.0 || year.total.run_s > 0.0 => Verdict::Unknown,
             None => Verdict::NothingToCool,
         };
         Self { months, hardest, verdict }
@@ -171,7 +176,6 @@ fn hardest(months: &[MonthSize]) -> Option<usize> {
 mod tests {
     use super::*;
     use crate::caution::example;
-    use crate::plant::Load;
     use approx::assert_relative_eq;
 
     #[test]
@@ -191,15 +195,15 @@ mod tests {
         }
     }
 
-    /// By hand: 30 days, 2 h of running a day, 5.5 kWh net a day with 10 W of standby and 20 W of resting fan in 22 h of rest, 0.1 kWh lost
-    /// in starting: (5.5 + 0.22 + 0.44 + 0.1) kWh in 2 h are 3.13 kW. A day of 31.3 kWh needs 10 h.
+    /// By hand: 30 days, 2 h of running a day, 5.5 kWh net a day with 30 W of standby and resting fan in 22 h of rest, 0.1 kWh lost in
+    /// starting: (5.5 + 0.66 + 0.1) kWh in 2 h are 3.13 kW. A day of 31.3 kWh needs 10 h.
     #[test]
     fn a_month_by_hand() {
         let days = 30.0;
         let mut month = Interval { duration_s: days * DAY_S, run_s: days * 7200.0, ..Interval::default() };
         month.heat_from_room_j = days * 5.5 * 3.6e6;
-        month.electricity_j[Load::Standby as usize] = 10.0 * month.duration_s;
-        month.electricity_j[Load::RestingFan as usize] = 20.0 * (month.duration_s - month.run_s);
+        month.output_frac_s = month.run_s;
+        month.resting_machine_j = days * 0.66 * 3.6e6;
         (month.start_loss_j, month.heat_to_water_j) = (days * 0.1 * 3.6e6, days * 7.9 * 3.6e6);
         month.starts = 4.0 * days;
         let size = MonthSize::of(&month, Some(DayLoad { day: 3, load_j: 31.3 * 3.6e6 }));
@@ -208,13 +212,16 @@ mod tests {
         assert_relative_eq!(size.needed_h().unwrap(), 10.0, max_relative = 1e-9);
         assert_relative_eq!(size.start_loss_frac.unwrap(), 0.0125, max_relative = 1e-9);
         assert_eq!((size.mean_run_s, size.starts_per_day), (Some(1800.0), 4.0));
+        // The same at half output all the time: twice that at full output.
+        month.output_frac_s *= 0.5;
+        assert_relative_eq!(MonthSize::of(&month, None).capacity_w.unwrap(), 6260.0, max_relative = 1e-9);
     }
 
     #[test]
     fn a_pump_that_never_ran_has_no_capacity() {
         let mut still = example::year();
         for month in still.months.iter_mut().chain([&mut still.total]) {
-            (month.run_s, month.starts) = (0.0, 0.0);
+            (month.run_s, month.output_frac_s, month.starts) = (0.0, 0.0, 0.0);
         }
         let size = Size::of(&still);
         assert_eq!((size.verdict, size.hardest(), size.needed_h()), (Verdict::NothingToCool, None, None));

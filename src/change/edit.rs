@@ -1,8 +1,11 @@
 //! What each change does to the household, before the check.
 
+use uom::si::f64::Ratio;
+use uom::si::ratio::ratio;
+
 use super::{Change, ChangeError};
 use crate::household::{
-    BoosterUnit, CoolerUnit, DumpLine, HeatPumpUnit, HotWaterTank, Household, WaterCircuit,
+    BoosterUnit, CoolerUnit, DumpLine, HeatPumpUnit, HotWaterTank, Household, SlowRunning, WaterCircuit,
 };
 
 impl Change {
@@ -18,6 +21,11 @@ impl Change {
                 let factor = self.factor(*factor)?;
                 let CoolerUnit::HeatPump(unit) = &mut household.cooler;
                 resize(unit, factor);
+            }
+            Change::LeastOutput(least) => {
+                let CoolerUnit::HeatPump(unit) = &mut household.cooler;
+                let none = SlowRunning { least: *least, gain_at_half: Ratio::new::<ratio>(0.0) };
+                unit.slow_running = Some(SlowRunning { least: *least, ..unit.slow_running.unwrap_or(none) });
             }
             Change::SinglePassOutlet(target) => {
                 let CoolerUnit::HeatPump(unit) = &mut household.cooler;

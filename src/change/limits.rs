@@ -58,6 +58,7 @@ fn heat_pump_values(unit: &HeatPumpUnit) -> Vec<Keyed> {
         (key("airflow"), unit.airflow.value),
     ];
     values.extend(unit.rated.power.map(|power| (key("rated.power"), power.value)));
+    values.extend(unit.slow_running.map(|slow| (key("slow_running.least_output"), slow.least.value)));
     values.push(match unit.circuit {
         WaterCircuit::SinglePass { outlet, .. } => (key("single_pass.outlet"), outlet.value),
         WaterCircuit::MultiPass { flow, .. } => (key("multi_pass.flow"), flow.value),

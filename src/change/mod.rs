@@ -32,6 +32,9 @@ pub enum Change {
     /// A unit of the same make and another size: rated heat and power, circulator, air flow and, in a
     /// multi-pass circuit, water flow all times this factor. Standby and resting fan stay.
     RatedOutputTimes(f64),
+    /// A unit of the same make whose compressor can turn down to this share of full output; how its COP goes with that
+    /// stays as it is, and is no better where nothing was said of it.
+    LeastOutput(Ratio),
     /// Target of the outlet in a single-pass circuit.
     SinglePassOutlet(ThermodynamicTemperature),
     /// Hang a strip curtain in every door; the share of the exchange it stops.

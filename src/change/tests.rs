@@ -2,7 +2,9 @@ use approx::assert_relative_eq;
 
 use super::{Change, ChangeError};
 use crate::diagnostic::Severity;
-use crate::household::{CoolerUnit, DumpLine, HeatPumpUnit, Household, UnitSystem, WaterCircuit};
+use crate::household::{
+    CoolerUnit, DumpLine, HeatPumpUnit, Household, SlowRunning, UnitSystem, WaterCircuit,
+};
 use crate::plant::example::{dump_line, household};
 use crate::units::{celsius as degc, conductance, cubic_metres, flow, fraction, interval, seconds};
 
@@ -94,7 +96,7 @@ fn the_outlet_of_a_single_pass_circuit_is_changed_and_no_other() {
     let after = changes_only(Change::SinglePassOutlet(degc(55.0)), |home, before| {
         unit_mut(home).circuit = unit(before).circuit;
     });
-    let WaterCircuit::SinglePass { outlet, min_rise } = unit(&after).circuit else {
+    let WaterCircuit::SinglePass { outlet, min_rise, .. } = unit(&after).circuit else {
         panic!("the circuit became multi pass");
     };
     assert_eq!((outlet, min_rise), (degc(55.0), interval(5.0)));
@@ -158,6 +160,26 @@ fn surfaces_are_insulated_by_name_or_all_together() {
         refused.to_string(),
         "cannot bring the U value of `roof` to 0.5 times what it is: the room has no such surface"
     );
+}
+
+#[test]
+fn a_unit_that_can_run_slowly_keeps_what_was_said_of_its_cop() {
+    let after = changes_only(Change::LeastOutput(fraction(0.3)), |home, before| {
+        let (CoolerUnit::HeatPump(after), CoolerUnit::HeatPump(before)) = (&mut home.cooler, &before.cooler);
+        after.slow_running = before.slow_running;
+    });
+    let slow = |home: &Household| {
+        let CoolerUnit::HeatPump(unit) = &home.cooler;
+        unit.slow_running.expect("it can run slowly")
+    };
+    assert_eq!((slow(&after).least, slow(&after).gain_at_half), (fraction(0.3), fraction(0.0)));
+    let mut better = after;
+    let CoolerUnit::HeatPump(unit) = &mut better.cooler;
+    unit.slow_running = unit.slow_running.map(|slow| SlowRunning { gain_at_half: fraction(0.1), ..slow });
+    let slower = Change::LeastOutput(fraction(0.2)).apply(&better).expect("in range");
+    assert_eq!((slow(&slower).least, slow(&slower).gain_at_half), (fraction(0.2), fraction(0.1)));
+    let refused = Change::LeastOutput(fraction(0.05)).apply(&better).expect_err("slower than any unit");
+    assert!(refused.to_string().contains("slow_running.least_output"), "{refused}");
 }
 
 #[test]

@@ -37,6 +37,9 @@ impl Change {
             Change::RatedOutputTimes(factor) => {
                 format!("take a heat pump of {} times the rated output", plain(*factor, DIGITS))
             }
+            Change::LeastOutput(least) => {
+                format!("take a heat pump that can run down to {} of its output", words.share(*least))
+            }
             Change::SinglePassOutlet(outlet) => {
                 format!("let the pump heat the water to {}", words.temperature(*outlet))
             }

@@ -1,6 +1,6 @@
 //! Is the pump the right size?
 
-use super::remedy::{bottle, curtain, effects, remedies, spares_the_food, wider_band};
+use super::remedy::{bottle, curtain, effects, remedies, slower, spares_the_food, wider_band};
 use super::{Answer, Case, Finding, ONE_EVENT_S, Question, Remedy, at_most, sentences};
 use crate::change::Change;
 use crate::plant::{Calendar, DAY_S};
@@ -109,7 +109,7 @@ fn heaviest_words(case: &Case<'_>, size: &Size) -> String {
     };
     let rate = |w: f64| case.say.heat_rate(w);
     format!(
-        "On the heaviest day, {}, {} comes into the room on the mean and the pump takes out {} while it runs: it would need \
+        "On the heaviest day, {}, {} comes into the room on the mean and the pump at full output takes out {}: it would need \
          {} of the 24 hours.",
         date(&case.year.calendar, day.day),
         rate(load_w),
@@ -173,6 +173,7 @@ fn smaller_units(case: &Case<'_>, factors: &[f64]) -> Vec<Remedy> {
 fn against_short_runs(case: &Case<'_>) -> Vec<Change> {
     let mut changes = vec![wider_band(case)];
     changes.extend(bottle(case));
+    changes.extend(slower(case));
     changes
 }
 
@@ -302,7 +303,8 @@ mod tests {
     #[test]
     fn a_pump_that_never_ran_is_right_only_where_nothing_asked_for_it() {
         let still = |missed_s: f64| {
-            let mut year = year_with(|_, month| (month.run_s, month.starts) = (0.0, 0.0));
+            let mut year =
+                year_with(|_, month| (month.run_s, month.output_frac_s, month.starts) = (0.0, 0.0, 0.0));
             year.total.missed_s = missed_s;
             one(&found(&example::plant(), &year), "F201").answer
         };
@@ -384,7 +386,7 @@ mod tests {
     }
 
     #[test]
-    fn short_runs_are_offered_a_wider_band_and_a_bottle_once() {
+    fn short_runs_are_offered_a_wider_band_a_bottle_and_a_slower_unit_once() {
         for (run_s, told_by, silent) in [(300.0, "F203", "F202"), (90.0, "F202", "F203")] {
             let short = year_with(|_, month| {
                 month.starts = month.run_s / run_s;
@@ -394,6 +396,7 @@ mod tests {
                 let factor = match change {
                     Change::ThermostatBand(_) => 0.6,
                     Change::ProbeLag(_) => 0.3,
+                    Change::LeastOutput(_) => 0.5,
                     _ => return None,
                 };
                 let mut year = short.clone();
@@ -402,7 +405,7 @@ mod tests {
                 Some(year)
             };
             let found = all(&example::household(), &example::plant(), &short, &trial);
-            assert_eq!(one(&found, told_by).remedies.len(), 2);
+            assert_eq!(one(&found, told_by).remedies.len(), 3);
             assert_eq!(one(&found, silent).remedies, []);
             let loss = one(&found, "F203");
             assert_eq!((loss.answer, loss.text.contains("told in F202")), (Answer::No, told_by == "F202"));

@@ -3,14 +3,14 @@
 
 use super::{Operation, Outside, compressor_power_w};
 use crate::constants::{SHELL_LOSS_FRAC, WATER_SPECIFIC_HEAT_J_PER_KG_K};
-use crate::plant::{Circuit, HeatPump};
+use crate::plant::HeatPump;
 
 /// Step in which an inlet is looked for at which a limit is passed, K: less than the distance of two nodes of the maps.
 const SEARCH_STEP_DK: f64 = 1.0;
 /// How closely such an inlet is found, K.
 const FOUND_WITHIN_DK: f64 = 1e-6;
 
-/// The unit started up at an operating point.
+/// The unit started up, at full output, at an operating point.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Running {
     /// Room air, K.
@@ -54,7 +54,7 @@ impl Running {
 }
 
 impl HeatPump {
-    /// The unit started up at room air and inlet (K), with a clean or a frosted coil.
+    /// The unit started up, at full output, at room air and inlet (K), with a clean or a frosted coil.
     pub fn running(&self, room_air_k: f64, inlet_k: f64, frosted: bool) -> Running {
         let operation = self.operate(room_air_k, inlet_k, frosted);
         let flow_kg_s = self.water_flow_kg_s(operation.heat_w, operation.rise_dk);
@@ -77,17 +77,9 @@ impl HeatPump {
         operation.heat_w - operation.power_w + self.shell_outside_frac * SHELL_LOSS_FRAC * compressor_w
     }
 
-    /// Inlet at or above which the unit locks out, K: its own limit, and in a multi-pass circuit the inlet whose outlet at
-    /// rated capacity reaches the limit of the outlet.
+    /// Inlet at or above which the unit locks out, K: its own limit, or the inlet whose outlet reaches the outlet's limit.
     pub fn lock_out_inlet_k(&self) -> f64 {
-        match self.circuit {
-            Circuit::SinglePass { .. } => self.inlet_stop_k,
-            Circuit::MultiPass { flow_kg_s, outlet_stop_k } => {
-                let stream_w_per_k = flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K;
-                let rated_rise_dk = (self.capacity_w + self.circulator_w) / stream_w_per_k;
-                self.inlet_stop_k.min(outlet_stop_k - rated_rise_dk)
-            }
-        }
+        self.inlet_stop_k.min(self.inlet_at_outlet_stop_k())
     }
 }
 

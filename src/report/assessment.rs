@@ -137,6 +137,7 @@ pub(super) mod sample {
             dump_j: 0.2e9 * season,
             starts: 211.0 * season,
             run_s: 3e5 * season,
+            output_frac_s: 3e5 * season,
             locked_out_s: 1234.5 * season,
             shortfall_s: 333.3,
             inlet_k_s: 295.0 * 3e5 * season,

@@ -28,7 +28,7 @@ pub struct SizeMonth {
     pub heaviest_day: Option<usize>,
     /// Load of that day, mean, W.
     pub heaviest_day_load_w: Option<f64>,
-    /// What the started-up pump took out of the room while it ran, W; `None` where it never ran.
+    /// What the started-up pump took out of the room at full output, W; `None` where it never ran.
     pub capacity_w: Option<f64>,
     /// Mean water inlet while running, degC.
     pub inlet_degc: Option<f64>,
@@ -135,7 +135,7 @@ pub(super) fn table(year: &Year, units: UnitSystem) -> Vec<Block> {
             year: None,
             notes: vec![
                 "Load: heat into the room by all causes, and what the resting machine gives off. Pump takes out: \
-                 mean while it ran, at the month's own water, air and frost, without what starting lost."
+                 at full output, at the month's own water, air and frost, without what starting lost."
                     .to_owned(),
             ],
         }),
@@ -166,6 +166,7 @@ mod tests {
     use super::*;
     use crate::report::assessment::sample;
     use crate::report::{Report, text};
+    use crate::year::Interval;
 
     #[test]
     fn the_table_fits_the_width_and_shows_what_the_document_has() {
@@ -194,7 +195,7 @@ mod tests {
     #[test]
     fn a_month_in_which_the_pump_never_ran_shows_dashes() {
         let mut year = sample::year();
-        (year.months[0].run_s, year.months[0].starts) = (0.0, 0.0);
+        year.months[0] = Interval { run_s: 0.0, output_frac_s: 0.0, starts: 0.0, ..year.months[0].clone() };
         let month = &SizeReport::of(&year).months[0];
         assert_eq!((month.capacity_w, month.needed_h_per_day, month.mean_run_min), (None, None, None));
         assert_eq!(row(month, UnitSystem::Metric).iter().filter(|cell| *cell == "-").count(), 4);

@@ -3,6 +3,7 @@
 use super::engine::{Engine, TankClock};
 use super::solve::Solved;
 use crate::constants::{WATER_DENSITY_KG_M3, WATER_SPECIFIC_HEAT_J_PER_KG_K};
+use crate::heat_pump::CoilState;
 use crate::plant::{Circuit, HOUR_S, Surroundings};
 use crate::tap;
 use crate::water;
@@ -53,10 +54,11 @@ impl Engine<'_> {
             }
         };
         let pump_kg_s = match self.pump.circuit {
-            _ if !self.clock.running => 0.0,
+            _ if !self.clock.running => self.idle().guard_flow_kg_s,
             Circuit::MultiPass { flow_kg_s, .. } => flow_kg_s,
             Circuit::SinglePass { .. } => {
-                let operation = self.pump.operate(self.room.air_k, inlet_k, false);
+                let state = CoilState { frosted: false, output_frac: self.clock.output_frac };
+                let operation = self.pump.operate_in(self.room.air_k, inlet_k, state);
                 self.pump.water_flow_kg_s(operation.heat_w, operation.rise_dk)
             }
         };
@@ -77,6 +79,13 @@ impl Engine<'_> {
             let from_above = pump_kg_s >= rising_kg_s;
             let flow_kg_s = (pump_kg_s - rising_kg_s).abs();
             limit(tank.mass_to_change_kg(out_kg, from_above, WATER_JUMP_DK, &[stop_k, restart_k]), flow_kg_s);
+        }
+        if let Some(thermostat) = self.pump.caller.tank() {
+            let sensor_kg = self.position_kg(thermostat.sensor);
+            let net_kg_s = pump_kg_s - mains_kg_s;
+            let marks_k = [thermostat.calls_k, thermostat.enough_k];
+            let change_kg = tank.mass_to_change_kg(sensor_kg, net_kg_s > 0.0, WATER_JUMP_DK, &marks_k);
+            limit(change_kg, net_kg_s.abs());
         }
         if drawn_kg_s > 0.0 {
             let mut marks_k = [plant.use_k; 2];
@@ -111,17 +120,17 @@ impl Engine<'_> {
         self.lag_aquastat(step_s);
         self.book_tank_state(step_s);
 
-        let pump_kg = solved.machine.map_or(0.0, |machine| machine.flow_kg_s * step_s);
+        let pump_kg = solved.passing.map_or(0.0, |passing| passing.flow_kg_s * step_s);
         let pipe_change_j = self.pump.hot_pipe.capacity_j_per_k * (solved.pipe_end_k - self.pipe_k);
         let pipe_loss_j = solved.pipe_loss_w * step_s;
-        let heat_j = solved.machine.map_or(0.0, |machine| machine.water_w * step_s);
+        let heat_j = solved.passing.map_or(0.0, |passing| passing.water_w * step_s);
         let kept_dk =
             |kg: f64| (heat_j - pipe_loss_j - pipe_change_j) / (kg * WATER_SPECIFIC_HEAT_J_PER_KG_K);
         self.sums.pipe_loss_j += pipe_loss_j;
         self.pipe_k = solved.pipe_end_k;
 
         // What the taps take follows from what they see; where the return serves them, from the return expected.
-        let expected_k = solved.machine.map_or(0.0, |machine| machine.inlet_k + kept_dk(pump_kg));
+        let expected_k = solved.passing.map_or(0.0, |passing| passing.inlet_k + kept_dk(pump_kg));
         let plan = self.plan_draw(step_s, streams, pump_kg, expected_k);
         let dump_kg = streams.dump_kg_s * step_s;
         let mains_kg = plan.total_kg + dump_kg;
@@ -176,7 +185,10 @@ impl Engine<'_> {
         let risen_kg = if tank.cold_in <= tank.pump_out { mains_kg.min(pump_kg) } else { 0.0 };
         let below_kg = risen_kg.min((out_kg - self.position_kg(tank.cold_in)).max(0.0));
         let fresh_kg = risen_kg - below_kg;
-        Arriving { from_kg: out_kg - below_kg, stored_kg: pump_kg - fresh_kg, fresh_kg }
+        let stored_kg = pump_kg - fresh_kg;
+        // Where the outlet is so high that there is less above it, the rest comes from below.
+        let from_kg = (out_kg - below_kg).min(self.tank.mass_kg() - stored_kg).max(0.0);
+        Arriving { from_kg, stored_kg, fresh_kg }
     }
 
     /// Mains water that a step lets in for taps and dump, kg.

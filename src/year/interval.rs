@@ -113,6 +113,8 @@ pub struct Interval {
     // Room side.
     /// Heat taken from the room, net of everything the pump returns to it, J.
     pub heat_from_room_j: f64,
+    /// Heat that the resting machine gave to the room, J: standby, fan, melting frost, frost protection.
+    pub resting_machine_j: f64,
     /// Heat into the room by cause, sensible and latent, J, indexed by `Cause as usize`.
     pub gain_j: [f64; Cause::COUNT],
     /// Water vapour into the room's air (doors, leakage, produce), kg.
@@ -135,6 +137,20 @@ pub struct Interval {
     pub locked_out_s: f64,
     /// The part of it in which the thermostat wanted cooling, s.
     pub missed_s: f64,
+    /// The part of the lock-outs in which the water at the inlet was too warm, s.
+    pub locked_by_inlet_s: f64,
+    /// The part in which the room's air was too cold for the pump, s.
+    pub locked_by_cold_air_s: f64,
+    /// The part in which the room's air was too warm for the pump, s.
+    pub locked_by_warm_air_s: f64,
+    /// Time in which the room wanted cooling and the tank's thermostat did not call, s.
+    pub uncalled_s: f64,
+    /// Time spent on melting frost off the coil, s.
+    pub defrost_s: f64,
+    /// Times it was begun.
+    pub defrosts: f64,
+    /// Integral of the share of full output over the running time, s.
+    pub output_frac_s: f64,
     /// Heat to water that starting cost, J.
     pub start_loss_j: f64,
     /// Integral of the water inlet temperature over the running time, K s.
@@ -194,13 +210,7 @@ impl Interval {
 
     /// Heat that the running pump has to take out of the room, J: all that comes in, and what the resting machine gives off.
     pub fn to_be_cooled_j(&self) -> f64 {
-        self.gain_total_j() + self.resting_machine_j()
-    }
-
-    /// What the machine gives off to the room while it rests, J: standby and resting fan.
-    pub fn resting_machine_j(&self) -> f64 {
-        let rest_frac = if self.duration_s > 0.0 { 1.0 - self.run_s / self.duration_s } else { 0.0 };
-        self.electricity_j[Load::Standby as usize] * rest_frac + self.electricity_j[Load::RestingFan as usize]
+        self.gain_total_j() + self.resting_machine_j
     }
 
     /// Heat to water over all electricity; `None` where no electricity was drawn.
@@ -251,6 +261,7 @@ impl Interval {
             dump_open_s,
             mains_kg,
             heat_from_room_j,
+            resting_machine_j,
             vapour_in_kg,
             condensate_kg,
             frost_kg,
@@ -260,6 +271,13 @@ impl Interval {
             run_s,
             locked_out_s,
             missed_s,
+            locked_by_inlet_s,
+            locked_by_cold_air_s,
+            locked_by_warm_air_s,
+            uncalled_s,
+            defrost_s,
+            defrosts,
+            output_frac_s,
             start_loss_j,
             inlet_k_s,
             running_air_k_s,

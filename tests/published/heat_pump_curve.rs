@@ -35,7 +35,11 @@ fn plain(cycle: Cycle) -> Plant {
     pump.map = CycleMap::of(cycle);
     (pump.capacity_w, pump.cop_factor) = (4500.0, 1.0);
     (pump.circulator_w, pump.standby_w, pump.shell_outside_frac) = (0.0, 0.0, 0.0);
-    pump.circuit = Circuit::SinglePass { outlet_k: ZERO_CELSIUS_K + 60.0, min_rise_dk: 5.0 };
+    pump.circuit = Circuit::SinglePass {
+        outlet_k: ZERO_CELSIUS_K + 60.0,
+        min_rise_dk: 5.0,
+        outlet_stop_k: ZERO_CELSIUS_K + 90.0,
+    };
     pump.inlet_stop_k = ZERO_CELSIUS_K + 55.0;
     pump.air_stop_low_k = ZERO_CELSIUS_K - 2.0;
     pump.air_stop_high_k = ZERO_CELSIUS_K + 25.0;

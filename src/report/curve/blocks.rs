@@ -17,7 +17,7 @@ pub(in crate::report) fn blocks(curve: &Curve, units: UnitSystem) -> Vec<Block> 
         Block::Heading("The pump against the water it takes in".to_owned()),
         Block::Paragraph(
             "The pump sees the water at the tank's pump-out port, near the bottom, and not what the thermometer at \
-             the top shows. It is told here started up, with a clean coil."
+             the top shows. It is told here started up, at full output, with a clean coil."
                 .to_owned(),
         ),
         Block::Paragraph(passed_words(limits, units)),
@@ -101,8 +101,16 @@ fn frost_words(limits: &CurveLimits, units: UnitSystem) -> String {
         ),
         _ => String::new(),
     };
+    let defrost = match (limits.defrost_every_h, limits.defrost_takes_min) {
+        (Some(every_h), Some(takes_min)) => format!(
+            " On top comes defrosting, {} without cooling after each {} of running with frost.",
+            Measure::Minutes.words(takes_min, units),
+            Measure::Duration.words(every_h, units)
+        ),
+        _ => String::new(),
+    };
     format!(
-        "{state} The tables hold for a clean coil: frost takes {} off the heat to water and {} off the running COP{cooling}.",
+        "{state} The tables hold for a clean coil: frost takes {} off the heat to water and {} off the running COP{cooling}.{defrost}",
         percent(-limits.frost_heat_to_water_frac),
         percent(-limits.frost_cop_frac),
     )

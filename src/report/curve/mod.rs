@@ -6,9 +6,9 @@ pub(super) use blocks::blocks;
 
 use serde::Serialize;
 
-use crate::constants::{COIL_BELOW_AIR_DK, ZERO_CELSIUS_K};
-use crate::heat_pump::{Running, inlet_below};
-use crate::plant::{Cooler, HeatPump, Plant};
+use crate::constants::ZERO_CELSIUS_K;
+use crate::heat_pump::{Running, coil_below_air_dk, inlet_below};
+use crate::plant::{Cooler, HOUR_S, HeatPump, Plant};
 use crate::report::quantity::CUBIC_METRE_L;
 use crate::water::density_kg_m3;
 
@@ -137,6 +137,10 @@ pub struct CurveLimits {
     pub frost_heat_from_room_frac: Option<f64>,
     /// The same at the warm inlet.
     pub frost_heat_from_room_warm_frac: Option<f64>,
+    /// Running with a frosted coil after which the unit defrosts, h; `None` where it has no defrost of its own.
+    pub defrost_every_h: Option<f64>,
+    /// How long it does not cool then, min.
+    pub defrost_takes_min: Option<f64>,
 }
 
 /// The pump against its water inlet and against the room's air.
@@ -259,6 +263,8 @@ impl<'a> Looked<'a> {
             frost_heat_to_water_frac: change(cold.heat_to_water_w, iced.heat_to_water_w),
             frost_heat_from_room_frac: cooling_change(&cold, &iced),
             frost_heat_from_room_warm_frac: cooling_change(&warm, &frosted(self.warm_k)),
+            defrost_every_h: self.pump.defrost.map(|defrost| defrost.every_s / HOUR_S),
+            defrost_takes_min: self.pump.defrost.map(|defrost| defrost.takes_s / MINUTE_S),
         }
     }
 }
@@ -277,7 +283,7 @@ fn stations_k(first_k: f64, step_dk: f64, last_k: f64) -> Vec<f64> {
 }
 
 fn coil_below_freezing(room_air_k: f64) -> bool {
-    room_air_k - COIL_BELOW_AIR_DK < ZERO_CELSIUS_K
+    room_air_k - coil_below_air_dk(1.0) < ZERO_CELSIUS_K
 }
 
 /// Change of a quantity above 0 as a share of what it was before.
