@@ -167,6 +167,11 @@ fn room() -> ColdRoom {
     }
 }
 
+/// A thermostat half-way up the tank.
+pub(crate) fn tank_sensor() -> TankSensor {
+    TankSensor { height: frac(0.5), calls_at: degc(45.0), enough_at: degc(50.0) }
+}
+
 fn unit() -> HeatPumpUnit {
     HeatPumpUnit {
         cycle: Cycle::R744,
@@ -178,7 +183,7 @@ fn unit() -> HeatPumpUnit {
             power: None,
         },
         called_by: CalledBy::Room,
-        tank_sensor: TankSensor { height: frac(0.5), calls_at: degc(45.0), enough_at: degc(50.0) },
+        tank_sensor: tank_sensor(),
         sensor_place: None,
         slow_running: None,
         frosted_output: frac(0.95),

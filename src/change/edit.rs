@@ -1,11 +1,8 @@
 //! What each change does to the household, before the check.
 
-use uom::si::f64::Ratio;
-use uom::si::ratio::ratio;
-
 use super::{Change, ChangeError};
 use crate::household::{
-    BoosterUnit, CoolerUnit, DumpLine, HeatPumpUnit, HotWaterTank, Household, SlowRunning, WaterCircuit,
+    BoosterUnit, CoolerUnit, DumpLine, HeatPumpUnit, HotWaterTank, Household, WaterCircuit,
 };
 
 impl Change {
@@ -22,10 +19,13 @@ impl Change {
                 let CoolerUnit::HeatPump(unit) = &mut household.cooler;
                 resize(unit, factor);
             }
-            Change::LeastOutput(least) => {
+            Change::CalledBy(caller) => {
                 let CoolerUnit::HeatPump(unit) = &mut household.cooler;
-                let none = SlowRunning { least: *least, gain_at_half: Ratio::new::<ratio>(0.0) };
-                unit.slow_running = Some(SlowRunning { least: *least, ..unit.slow_running.unwrap_or(none) });
+                unit.called_by = *caller;
+            }
+            Change::SlowRunning(slow) => {
+                let CoolerUnit::HeatPump(unit) = &mut household.cooler;
+                unit.slow_running = Some(*slow);
             }
             Change::SinglePassOutlet(target) => {
                 let CoolerUnit::HeatPump(unit) = &mut household.cooler;

@@ -163,22 +163,16 @@ fn surfaces_are_insulated_by_name_or_all_together() {
 }
 
 #[test]
-fn a_unit_that_can_run_slowly_keeps_what_was_said_of_its_cop() {
-    let after = changes_only(Change::LeastOutput(fraction(0.3)), |home, before| {
+fn a_unit_that_can_run_slowly_is_held_to_its_keys_ranges() {
+    let slow =
+        |least: f64| Change::SlowRunning(SlowRunning { least: fraction(least), gain_at_half: fraction(0.0) });
+    let after = changes_only(slow(0.3), |home, before| {
         let (CoolerUnit::HeatPump(after), CoolerUnit::HeatPump(before)) = (&mut home.cooler, &before.cooler);
         after.slow_running = before.slow_running;
     });
-    let slow = |home: &Household| {
-        let CoolerUnit::HeatPump(unit) = &home.cooler;
-        unit.slow_running.expect("it can run slowly")
-    };
-    assert_eq!((slow(&after).least, slow(&after).gain_at_half), (fraction(0.3), fraction(0.0)));
-    let mut better = after;
-    let CoolerUnit::HeatPump(unit) = &mut better.cooler;
-    unit.slow_running = unit.slow_running.map(|slow| SlowRunning { gain_at_half: fraction(0.1), ..slow });
-    let slower = Change::LeastOutput(fraction(0.2)).apply(&better).expect("in range");
-    assert_eq!((slow(&slower).least, slow(&slower).gain_at_half), (fraction(0.2), fraction(0.1)));
-    let refused = Change::LeastOutput(fraction(0.05)).apply(&better).expect_err("slower than any unit");
+    let CoolerUnit::HeatPump(unit) = &after.cooler;
+    assert_eq!(unit.slow_running.map(|slow| slow.least), Some(fraction(0.3)));
+    let refused = slow(0.05).apply(&household()).expect_err("slower than any unit");
     assert!(refused.to_string().contains("slow_running.least_output"), "{refused}");
 }
 

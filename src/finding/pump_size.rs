@@ -396,7 +396,7 @@ mod tests {
                 let factor = match change {
                     Change::ThermostatBand(_) => 0.6,
                     Change::ProbeLag(_) => 0.3,
-                    Change::LeastOutput(_) => 0.5,
+                    Change::SlowRunning(_) => 0.5,
                     _ => return None,
                 };
                 let mut year = short.clone();

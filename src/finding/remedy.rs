@@ -10,7 +10,7 @@ use uom::si::volume_rate::cubic_meter_per_second;
 use super::{Case, ONE_EVENT_S, Remedy};
 use crate::change::Change;
 use crate::constants::WATER_SPECIFIC_HEAT_J_PER_KG_K;
-use crate::household::{CoolerUnit, Destination, DumpLine};
+use crate::household::{CoolerUnit, Destination, DumpLine, SlowRunning};
 use crate::plant::{Cooler, Plant};
 use crate::water::density_kg_m3;
 use crate::wording::Wording;
@@ -182,10 +182,13 @@ pub(super) fn bottle(case: &Case<'_>) -> Option<Change> {
         .then(|| Change::ProbeLag(Time::new::<second>(BOTTLE_LAG_S)))
 }
 
-/// A unit that can run slowly, where this one cannot.
+/// A unit that can run slowly, with a COP no better for it, where this one cannot.
 pub(super) fn slower(case: &Case<'_>) -> Option<Change> {
     let CoolerUnit::HeatPump(unit) = &case.household.cooler;
-    unit.slow_running.is_none().then(|| Change::LeastOutput(Ratio::new::<ratio>(SLOWEST_FRAC)))
+    unit.slow_running.is_none().then(|| {
+        let (least, gain_at_half) = (Ratio::new::<ratio>(SLOWEST_FRAC), Ratio::new::<ratio>(0.0));
+        Change::SlowRunning(SlowRunning { least, gain_at_half })
+    })
 }
 
 /// The set point moved by `dk`.

@@ -6,7 +6,9 @@ use serde::{Serialize, Serializer};
 use crate::caution::Caution;
 use crate::finding::Finding;
 use crate::report::assessment::{Assessment, Climate};
+use crate::report::callers::CallerYear;
 use crate::report::curve::Curve;
+use crate::report::limits::Limit;
 use crate::report::quantity;
 use crate::report::side_by_side::{HandDifference, HandMonth};
 use crate::report::size::SizeReport;
@@ -30,6 +32,8 @@ pub struct Document<'a> {
     #[serde(flatten)]
     curve: &'a Curve,
     size: SizeReport,
+    limits: &'a [Limit],
+    called_by: &'a [CallerYear],
     ledger: Ledger,
     findings: &'a [Finding],
     cautions: &'a [Caution],
@@ -58,6 +62,8 @@ impl<'a> Document<'a> {
             hand_balance_differences: &assessment.differences,
             curve: &assessment.curve,
             size: SizeReport::of(&assessment.year),
+            limits: &assessment.limits,
+            called_by: &assessment.caller_years,
             ledger: Ledger {
                 room: ledger.room,
                 tank: ledger.tank,
@@ -187,6 +193,8 @@ mod tests {
                 "cop_by_room",
                 "cop_limits",
                 "size",
+                "limits",
+                "called_by",
                 "ledger",
                 "findings",
                 "cautions",

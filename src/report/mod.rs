@@ -4,10 +4,12 @@
 mod assessment;
 mod bars;
 mod block;
+mod callers;
 mod closing;
 mod curve;
 pub mod hourly;
 pub mod json;
+mod limits;
 mod measure;
 mod months;
 mod quantity;
@@ -19,7 +21,9 @@ pub mod text;
 
 pub use assessment::{Assessment, Climate};
 pub use block::{Align, Block, Chart, Column, Entry, Report, Series, Table, Tone};
+pub use callers::CallerYear;
 pub use curve::{Curve, CurveLimits, Mark, OperatingPoint};
+pub use limits::{Limit, LimitKind};
 pub use measure::Measure;
 pub use quantity::{ALL as QUANTITIES, Over, Quantity, first_not_finite};
 pub use rounding::Rounded;
@@ -38,6 +42,8 @@ impl Report {
         blocks.extend(size::table(&assessment.year, units));
         blocks.extend(side_by_side::hand_balance(assessment, units));
         blocks.extend(curve::blocks(&assessment.curve, units));
+        blocks.extend(limits::table(assessment, units));
+        blocks.extend(callers::table(assessment, units));
         blocks.extend(closing::cautions(&assessment.cautions));
         blocks.extend(closing::defaults(&assessment.defaults, units));
         blocks.extend(closing::books(&assessment.year, units));

@@ -66,6 +66,8 @@ fn the_document_has_exactly_the_promised_parts() {
             "cop_by_room",
             "cop_limits",
             "size",
+            "limits",
+            "called_by",
             "ledger",
             "findings",
             "cautions",
