@@ -726,6 +726,25 @@ impl Unit {
     }
 }
 
+/// A written value in the units of a report, as it could be written there; one that cannot be read stays.
+///
+/// Watts stay watts, because nameplates give them everywhere; flows by the hour are of air, which US practice counts in
+/// cubic feet a minute.
+pub fn written_in(kind: Kind, text: &str, system: UnitSystem) -> String {
+    let metric = kind.report_unit(UnitSystem::Metric);
+    let unit = match kind {
+        Kind::Flow if system == UnitSystem::Us && text.ends_with("m3/h") => {
+            kind.unit("cfm").unwrap_or(metric)
+        }
+        Kind::Power if text.ends_with('W') => metric,
+        _ => kind.report_unit(system),
+    };
+    match kind.read(text) {
+        Ok(reading) if !std::ptr::eq(unit, metric) => unit.write(reading.si),
+        _ => text.to_owned(),
+    }
+}
+
 /// A value in the unit of a report.
 pub fn write(kind: Kind, si: f64, system: UnitSystem) -> String {
     kind.report_unit(system).write(si)

@@ -9,7 +9,7 @@ const DAYS: [usize; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
 
 /// Of the inputs in which nothing but the number of hours is wrong, one in so many is grown to a year: a year
 /// takes some hundred times as long to read as a day.
-const ONE_IN: u32 = 32;
+const ONE_IN: u32 = 128;
 
 /// How a kind of weather file is laid out.
 pub struct Layout {

@@ -113,14 +113,11 @@ fn tank_volume(text: &str) -> Result<String, String> {
         Some(allowed) => format!("{error}: {allowed}"),
         None => error.to_string(),
     })?;
-    let (least, most) = scenario::keys::tank_volume_limits();
-    let within = |limit: &str, holds: fn(f64, f64) -> bool| {
-        Kind::Volume.read(limit).is_ok_and(|limit| holds(volume.si, limit.si))
-    };
-    if within(least, |si, limit| si >= limit) && within(most, |si, limit| si <= limit) {
+    let (least, most) = scenario::keys::tank_volume_limits_m3();
+    if (least..=most).contains(&volume.si) {
         Ok(text.trim().to_owned())
     } else {
-        Err(format!("a tank has {least} to {most}"))
+        Err(format!("a tank has {} to {}", volume.unit.write(least), volume.unit.write(most)))
     }
 }
 

@@ -141,6 +141,10 @@ impl Parts<'_> {
         write(Kind::Temperature, temperature.get::<thermodynamic_temperature::kelvin>(), self.units)
     }
 
+    fn kelvins(&self, difference_dk: f64) -> String {
+        write(Kind::Difference, difference_dk, self.units)
+    }
+
     fn area(&self, square_metres: f64) -> String {
         write(Kind::Area, square_metres, self.units)
     }
@@ -324,7 +328,7 @@ impl Parts<'_> {
             let key = "cooler.heat_pump.rated.water_out";
             faults.push(
                 Fault::error("S134", key, &["cooler.heat_pump.rated.water_in"], what)
-                    .allowed(format!("at least 1 K above {}", self.degrees(rated.water_in)))
+                    .allowed(format!("at least {} above {}", self.kelvins(1.0), self.degrees(rated.water_in)))
                     .help("were the two exchanged?"),
             );
         }
@@ -406,10 +410,12 @@ impl Parts<'_> {
                 );
                 let with =
                     ["cooler.heat_pump.rated.heat_output", "cooler.heat_pump.multi_pass.highest_outlet"];
-                faults.push(
-                    Fault::error("S142", "cooler.heat_pump.multi_pass.flow", &with, what)
-                        .help("multi-pass units heat by about 5 K a pass: more flow, or `single_pass`"),
-                );
+                faults.push(Fault::error("S142", "cooler.heat_pump.multi_pass.flow", &with, what).help(
+                    format!(
+                        "multi-pass units heat by about {} a pass: more flow, or `single_pass`",
+                        self.kelvins(5.0)
+                    ),
+                ));
             }
         }
     }
@@ -542,7 +548,7 @@ impl Parts<'_> {
             faults.push(
                 Fault::error("S123", "dump.closes_at", &["dump.opens_at"], what)
                     .allowed(format!("below {opens}"))
-                    .help("a differential of 5 K is usual"),
+                    .help(format!("a differential of {} is usual", self.kelvins(5.0))),
             );
         }
         if let Some(mains) = self.warmest_mains().filter(|mains| dump.closes_at <= *mains) {

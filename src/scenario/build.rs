@@ -1,7 +1,8 @@
 //! From the tree to the household's installation, part by part.
 
-use super::checker::{Checker, Place, Section, si_of};
+use super::checker::{Checker, Place, Section};
 use super::codes;
+use super::keys::si_of;
 use crate::constants::ZERO_CELSIUS_K;
 use crate::draw::Pattern;
 use crate::heat_pump::{Cycle, CycleMap};

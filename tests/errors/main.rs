@@ -50,6 +50,22 @@ fn cases() -> Vec<(&'static str, String)> {
     let one = |from: &str, to: &str| cellar_with(&[(from, to)]);
     vec![
         ("S101_not_yaml", one("  volume: 300 L", "  volume: [300 L")),
+        ("S101_brace_open", one("set: 4 degC", "set: 4 degC\n  probe: {bottle: water")),
+        (
+            "S101_brace_closed_by_bracket",
+            one(
+                "{name: floor, area: 7.5 m2, u_value: 0.3 W/m2K, faces: ground, depth: 2.3 m}",
+                "{name: floor, area: 7.5 m2, u_value: 0.3 W/m2K, faces: ground, depth: 2.3 m]",
+            ),
+        ),
+        (
+            "S101_brace_lost_in_a_list",
+            one(
+                "{name: floor, area: 7.5 m2, u_value: 0.3 W/m2K, faces: ground, depth: 2.3 m}",
+                "{name: floor, area: 7.5 m2, u_value: 0.3 W/m2K, faces: ground, depth: 2.3 m",
+            ),
+        ),
+        ("S101_one_too_many", one("{crop: carrot, mass: 60 kg}", "{crop: carrot, mass: 60 kg}}")),
         ("S101_tab", one("  volume: 300 L", "\tvolume: 300 L")),
         ("S102_alias", one("volume: 300 L", "volume: *big")),
         ("S102_two_documents", format!("{CELLAR}---\nname: another\n")),
@@ -287,6 +303,27 @@ fn every_fault_is_told_in_the_user_s_words() {
         }
     });
     assert!(unexpected.is_empty(), "{}", unexpected.join("\n\n"));
+}
+
+/// In a scenario with US units no limit is told in metric units alone.
+#[test]
+fn limits_are_told_in_the_units_of_the_scenario() {
+    let in_us =
+        |from: &str, to: &str| cellar_with(&[("name: Cellar", "name: Cellar\nunits: us"), (from, to)]);
+    for (text, allowed) in [
+        (in_us("length: 3 m", "length:"), "a length, 1.64 ft to 98.43 ft"),
+        (in_us("length: 3 m\n  ", ""), "a length, 1.64 ft to 98.43 ft"),
+        (in_us("volume: 300 L", "volume: [1, 2]"), "a volume, 7.925 gal to 2642 gal"),
+        (in_us("volume: 300 L", "volume: 3 gal"), "7.925 gal to 2642 gal"),
+        (in_us("volume: 300 L", "volume: 3 L"), "30 L to 10000 L"),
+        (
+            in_us("water_in: 10 degC, water_out: 60 degC", "water_in: 60 degC, water_out: 60 degC"),
+            "at least 1.8 degF above 140 degF",
+        ),
+    ] {
+        let told: Vec<_> = noted(&text).into_iter().map(|one| one.allowed).collect();
+        assert_eq!(told, [Some(allowed.to_owned())], "{text}");
+    }
 }
 
 #[test]
