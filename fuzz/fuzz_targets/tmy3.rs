@@ -6,7 +6,7 @@ use libfuzzer_sys::fuzz_target;
 
 const TMY3: Layout = Layout {
     name: "any.tmy3",
-    header_lines: 2,
+    header_lines: |_| 2,
     stamp_fields: 2,
     stamp: |month, day, hour| format!("{month:02}/{day:02}/1999,{hour:02}:00"),
 };
