@@ -1,6 +1,6 @@
 //! Is the pump the right size?
 
-use super::remedy::{bottle, curtain, remedies, wider_band};
+use super::remedy::{bottle, less_air, remedies, wider_band};
 use super::{Answer, Case, Finding, Question, at_most, sentences};
 use crate::change::Change;
 use crate::plant::DAY_S;
@@ -77,7 +77,7 @@ fn duty(case: &Case<'_>) -> Finding {
     let changes = if answer == Answer::Yes {
         vec![]
     } else {
-        let mut changes: Vec<Change> = curtain(case).into_iter().collect();
+        let mut changes = less_air(case);
         changes.extend([Change::SurfaceUTimes { surface: None, factor: 0.5 }, Change::RatedOutputTimes(1.5)]);
         changes
     };
