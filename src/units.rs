@@ -664,6 +664,9 @@ impl Kind {
     fn likely_cause(self, given: Kind, value: f64, unit: &str) -> Option<String> {
         let value = plain(value, DIGITS);
         match (self, given) {
+            (Kind::Power, Kind::Energy) if unit.eq_ignore_ascii_case("BTU") => {
+                Some(format!("if these are BTU an hour, as on nameplates, write `{value} BTU/h`"))
+            }
             (Kind::Power, Kind::Energy) => Some(format!(
                 "if this is the energy of a day write `{value} {unit}/day`; if it is the power itself leave out the h"
             )),

@@ -312,7 +312,7 @@ fn what_a_scenario_only_warns_of_is_let_through() {
 fn words_name_the_value_and_its_unit() {
     let summer = std::array::from_fn(|month| (4..9).contains(&month));
     let cases = [
-        (Change::ThermostatBand(interval(3.0)), "give the room thermostat a band of 3 K"),
+        (Change::ThermostatBand(interval(3.0)), "give the room thermostat a band of 3 degrees C"),
         (
             Change::ProbeLag(seconds(1800.0)),
             "give the thermostat's probe a time constant of 30 min, as in a bottle of water",

@@ -29,7 +29,7 @@ impl Change {
         match self {
             Change::ThermostatSet(set) => format!("set the room thermostat to {}", words.temperature(*set)),
             Change::ThermostatBand(band) => {
-                format!("give the room thermostat a band of {}", write(Kind::Difference, band.value, units))
+                format!("give the room thermostat a band of {}", Wording(units).difference(band.value))
             }
             Change::ProbeLag(lag) => {
                 let hung =

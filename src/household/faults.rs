@@ -187,7 +187,13 @@ impl Parts<'_> {
             self.area(given),
             self.area(room)
         );
-        let with = ["room.length", "room.width", "room.height"];
+        let areas = (1..=self.room.surfaces.len()).map(|place| format!("room.surfaces[{place}].area"));
+        let with: Vec<String> = ["room.length", "room.width", "room.height"]
+            .map(str::to_owned)
+            .into_iter()
+            .chain(areas)
+            .collect();
+        let with: Vec<&str> = with.iter().map(String::as_str).collect();
         faults.push(
             Fault::error("S127", "room.surfaces", &with, what)
                 .allowed(format!("{} to {}", self.area(low), self.area(high)))

@@ -8,7 +8,9 @@ use std::ops::Range;
 
 use super::codes;
 use super::fault::Note;
-use super::keys::{Absent, COLD_ROOM, GROUND, Key, MONTHS, OUTDOORS, SCENARIO, Takes, quoted, si_of};
+use super::keys::{
+    Absent, COLD_ROOM, GROUND, Key, MONTHS, OTHER_NAMES, OUTDOORS, SCENARIO, Takes, quoted, si_of,
+};
 use super::tree::{Entry, Node, Shape};
 use crate::household::{DefaultUsed, UnitSystem};
 use crate::room::Crop;
@@ -563,7 +565,8 @@ impl Checker {
     }
 
     fn not_one_of(&mut self, path: &str, text: &str, words: &[&str]) {
-        let near = nearest(text, words.iter().copied()).map(|near| format!("did you mean `{near}`?"));
+        let meant = other_name(text, words).or_else(|| nearest(text, words.iter().copied()));
+        let near = meant.map(|near| format!("did you mean `{near}`?"));
         let allowed = quoted(words.iter().copied());
         self.fault(
             path,
@@ -746,6 +749,12 @@ fn join(path: &str, name: &str) -> String {
 
 fn keys_of(keys: &'static [Key]) -> String {
     quoted(keys.iter().map(|key| key.name))
+}
+
+/// The word of these that goes by another name.
+fn other_name<'a>(text: &str, words: &[&'a str]) -> Option<&'a str> {
+    let (_, word) = OTHER_NAMES.iter().find(|(name, _)| name.eq_ignore_ascii_case(text.trim()))?;
+    words.iter().copied().find(|known| known == word)
 }
 
 /// The units that the scenario asks for; a word that is none is told when it is read.

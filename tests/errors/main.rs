@@ -73,6 +73,9 @@ fn cases() -> Vec<(&'static str, String)> {
         ("S104_unknown_key", one("  volume: 300 L", "  volumne: 300 L")),
         ("S104_unknown_section", one("name: Cellar", "name: Cellar\ncolour: green")),
         ("S105_list_for_table", one("  set: 4 degC", "  - 4 degC")),
+        ("S105_month_without_value", months_with("-5.7 degC, -11.3 degC", "-5.7 degC, []")),
+        ("S107_btu_for_power", one("heat_output: 4.5 kW", "heat_output: 15000 BTU")),
+        ("S109_propane", one("refrigerant: R744", "refrigerant: propane")),
         ("S105_no_value", one("  volume: 300 L", "  volume:")),
         (
             "S105_eleven_months",
@@ -403,6 +406,12 @@ fn places_are_counted_in_letters_and_drawn_in_bytes() {
     let diagnostics = noted(&text);
     assert_eq!((diagnostics[0].line, diagnostics[0].column), (19, 14));
     assert_eq!(&text[diagnostics[0].span.clone()], "Möhre");
+    let text = cellar_with(&[("name: floor, area: 7.5 m2", "name: Fußböden, area: 7.5")]);
+    let diagnostics = noted(&text);
+    let at = "    - {name: Fußböden, area: ".chars().count() + 1;
+    assert_eq!((diagnostics[0].line, diagnostics[0].column), (14, at));
+    // An area that cannot be read is not missed in the sum of the surfaces too.
+    assert_eq!(codes_of(&diagnostics), ["S107"]);
 }
 
 #[test]
