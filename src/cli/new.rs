@@ -30,8 +30,8 @@ const STARTER_DUMP: &str = include_str!("starter-dump.yaml");
 const EXAMPLE_WEATHER: &[u8] = include_bytes!("../../scenarios/weather/chicago-tmy3.epw");
 const EXAMPLE_WEATHER_NAME: &str = "chicago-tmy3.epw";
 
-/// Letters before the comments of the scenario.
-const COMMENT_COLUMN: usize = 40;
+/// Letters before the comments of the scenario, and the blank before each.
+const COMMENT_COLUMN: usize = 39;
 
 /// Mixed water for each person and day, litres and US gallons. Common practice, no source: 30 to 60 L.
 const DAILY_PER_PERSON_L: u32 = 40;
@@ -195,7 +195,7 @@ fn starter(arguments: &Arguments, weather: &str) -> String {
 fn aligned(line: &str) -> String {
     match line.split_once("  # ") {
         Some((value, comment)) if !value.trim().is_empty() => {
-            format!("{:COMMENT_COLUMN$}# {comment}\n", value.trim_end())
+            format!("{:COMMENT_COLUMN$} # {comment}\n", value.trim_end())
         }
         _ => format!("{line}\n"),
     }
