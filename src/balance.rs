@@ -84,7 +84,7 @@ fn expected_tank(plant: &Plant, month: usize, surplus: bool) -> ExpectedTank {
     let full_k = plant.dump.as_ref().map_or(pump.inlet_stop_k, |dump| dump.opens_k);
     let bottom_k = if surplus { 0.5 * (mains_k + full_k) } else { mains_k };
     let top_k = match pump.circuit {
-        Circuit::SinglePass { outlet_k, min_rise_dk } => outlet_k.max(bottom_k + min_rise_dk),
+        Circuit::SinglePass { outlet_k, min_rise_dk, .. } => outlet_k.max(bottom_k + min_rise_dk),
         Circuit::MultiPass { .. } if surplus => full_k.max(bottom_k),
         Circuit::MultiPass { .. } => plant.use_k.max(bottom_k),
     };

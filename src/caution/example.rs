@@ -24,12 +24,13 @@ use crate::constants::ZERO_CELSIUS_K;
 use crate::draw::Pattern;
 use crate::heat_pump::{Cycle, CycleMap};
 use crate::household::{
-    Beyond, BoosterUnit, ColdRoom, CoolerUnit, Destination, DumpLine, HeatPumpUnit, HotWater, HotWaterTank,
-    Household, Mains, RatedPoint, RoomSurface, RoomThermostat, Site, StoredProduce, UnitSystem, WaterCircuit,
+    Beyond, BoosterUnit, CalledBy, ColdRoom, CoolerUnit, Destination, DumpLine, HeatPumpUnit, HotWater,
+    HotWaterTank, Household, Mains, RatedPoint, RoomSurface, RoomThermostat, Site, StoredProduce, TankSensor,
+    UnitSystem, WaterCircuit,
 };
 use crate::plant::{
-    Booster, Boundary, Calendar, Cause, Circuit, Cooler, DaySegment, Dump, HeatPump, HotPipe, Plant, Room,
-    Surface, Surroundings, Tank, Thermostat,
+    Booster, Boundary, Calendar, Caller, Cause, Circuit, Cooler, DaySegment, Dump, HeatPump, HotPipe, Plant,
+    Room, Surface, Surroundings, Tank, Thermostat,
 };
 use crate::room::Crop;
 use crate::weather::WeatherYear;
@@ -92,6 +93,7 @@ pub(crate) fn household() -> Household {
             probe_lag: seconds(90.0),
             min_run: seconds(300.0),
             min_rest: seconds(300.0),
+            contact: None,
         },
         tank: HotWaterTank {
             volume: Volume::new::<liter>(300.0),
@@ -165,6 +167,11 @@ fn room() -> ColdRoom {
     }
 }
 
+/// A thermostat half-way up the tank.
+pub(crate) fn tank_sensor() -> TankSensor {
+    TankSensor { height: frac(0.5), calls_at: degc(45.0), enough_at: degc(50.0) }
+}
+
 fn unit() -> HeatPumpUnit {
     HeatPumpUnit {
         cycle: Cycle::R744,
@@ -175,7 +182,14 @@ fn unit() -> HeatPumpUnit {
             heat_output: watts(4500.0),
             power: None,
         },
-        circuit: WaterCircuit::SinglePass { outlet: degc(60.0), min_rise: dk(10.0) },
+        called_by: CalledBy::Room,
+        tank_sensor: tank_sensor(),
+        sensor_place: None,
+        slow_running: None,
+        frosted_output: frac(0.95),
+        defrost: None,
+        frost_guard: None,
+        circuit: WaterCircuit::SinglePass { outlet: degc(60.0), min_rise: dk(10.0), outlet_stop: degc(90.0) },
         circulator: watts(10.0),
         standby: watts(10.0),
         resting_fan: watts(0.0),
@@ -189,6 +203,8 @@ fn unit() -> HeatPumpUnit {
         hot_pipe_length: metres(0.0),
         hot_pipe_loss: ThermalConductivity::new::<watt_per_meter_kelvin>(0.2),
         hot_pipe_capacity_j_per_m_k: 700.0,
+        exchanger_capacity: HeatCapacity::new::<joule_per_kelvin>(0.0),
+        exchanger_loss: ThermalConductance::new::<watt_per_kelvin>(0.0),
         charge: Some(Mass::new::<kilogram>(0.7)),
         listed_for_room: None,
     }
@@ -282,7 +298,16 @@ fn pump() -> HeatPump {
         map: CycleMap::of(Cycle::R744),
         capacity_w: 4500.0,
         cop_factor: 1.0,
-        circuit: Circuit::SinglePass { outlet_k: ZERO_CELSIUS_K + 60.0, min_rise_dk: 10.0 },
+        caller: Caller::Room,
+        slow_running: None,
+        frosted_factor: 0.95,
+        defrost: None,
+        frost_guard: None,
+        circuit: Circuit::SinglePass {
+            outlet_k: ZERO_CELSIUS_K + 60.0,
+            min_rise_dk: 10.0,
+            outlet_stop_k: ZERO_CELSIUS_K + 90.0,
+        },
         circulator_w: 10.0,
         standby_w: 10.0,
         resting_fan_w: 0.0,

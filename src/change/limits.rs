@@ -58,6 +58,10 @@ fn heat_pump_values(unit: &HeatPumpUnit) -> Vec<Keyed> {
         (key("airflow"), unit.airflow.value),
     ];
     values.extend(unit.rated.power.map(|power| (key("rated.power"), power.value)));
+    if let Some(slow) = unit.slow_running {
+        values.push((key("slow_running.least_output"), slow.least.value));
+        values.push((key("slow_running.gain_at_half"), slow.gain_at_half.value));
+    }
     values.push(match unit.circuit {
         WaterCircuit::SinglePass { outlet, .. } => (key("single_pass.outlet"), outlet.value),
         WaterCircuit::MultiPass { flow, .. } => (key("multi_pass.flow"), flow.value),

@@ -94,7 +94,7 @@ fn the_outlet_of_a_single_pass_circuit_is_changed_and_no_other() {
     let after = changes_only(Change::SinglePassOutlet(degc(55.0)), |home, before| {
         unit_mut(home).circuit = unit(before).circuit;
     });
-    let WaterCircuit::SinglePass { outlet, min_rise } = unit(&after).circuit else {
+    let WaterCircuit::SinglePass { outlet, min_rise, .. } = unit(&after).circuit else {
         panic!("the circuit became multi pass");
     };
     assert_eq!((outlet, min_rise), (degc(55.0), interval(5.0)));

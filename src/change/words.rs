@@ -3,7 +3,7 @@
 use uom::si::f64::{Ratio, ThermodynamicTemperature, Time, VolumeRate};
 
 use super::Change;
-use crate::household::{DumpLine, UnitSystem};
+use crate::household::{CalledBy, DumpLine, UnitSystem};
 use crate::units::{DIGITS, Kind, plain, write};
 use crate::wording::{Wording, percent};
 
@@ -40,6 +40,14 @@ impl Change {
             Change::LeastRest(least) => format!("let the pump rest at least {}", words.time(*least)),
             Change::RatedOutputTimes(factor) => {
                 format!("take a heat pump of {} times the rated output", plain(*factor, DIGITS))
+            }
+            Change::CalledBy(caller) => match caller {
+                CalledBy::Room => "let the room's thermostat alone call the pump".to_owned(),
+                CalledBy::Tank => "let a thermostat at the tank alone call the pump".to_owned(),
+                CalledBy::Both => "let the thermostats of room and tank call the pump in series".to_owned(),
+            },
+            Change::SlowRunning(slow) => {
+                format!("take a heat pump that can slow down to {} of its output", words.share(slow.least))
             }
             Change::SinglePassOutlet(outlet) => {
                 format!("let the pump heat the water to {}", words.temperature(*outlet))

@@ -5,6 +5,7 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
 
 use crate::balance;
 use crate::caution::{self, Caution, Severity};
@@ -16,10 +17,10 @@ use crate::cli::output::print;
 use crate::cli::progress::Progress;
 use crate::diagnostic::render_all;
 use crate::finding;
-use crate::household::{Household, UnitSystem};
+use crate::household::{CalledBy, CoolerUnit, Household, UnitSystem};
 use crate::plant::Plant;
 use crate::report::hourly::Hourly;
-use crate::report::{Assessment, Report, first_not_finite, json::Document, text};
+use crate::report::{Assessment, CallerYear, Report, first_not_finite, json::Document, text};
 use crate::resolution::Resolution;
 use crate::scenario;
 use crate::simulate::simulate;
@@ -148,6 +149,7 @@ fn assess(
         changed_year(change, household)
     };
     let findings = finding::findings(household, &plant, &year, &trial)?;
+    let caller_years = caller_years(household, &year, &trial)?;
     drop(progress);
     let cautions = caution::cautions(household, &plant, &year);
     let hand = balance::hand_balance(&plant);
@@ -158,8 +160,25 @@ fn assess(
         &plant,
         year,
         (&hand, &differences),
+        caller_years,
         (findings, cautions),
     ))
+}
+
+/// The year under each thermostat that may call the pump; one that the household's check refuses is left out.
+fn caller_years(
+    household: &Household,
+    own: &Year,
+    trial: &(dyn Fn(&Change) -> Result<Option<Year>, Failure> + Sync),
+) -> Result<Vec<CallerYear>, Failure> {
+    let CoolerUnit::HeatPump(unit) = &household.cooler;
+    let year = |caller: CalledBy| {
+        let year =
+            if unit.called_by == caller { Some(own.clone()) } else { trial(&Change::CalledBy(caller))? };
+        Ok(year.map(|year| CallerYear::of(caller, household, &year)))
+    };
+    let years: Result<Vec<_>, Failure> = CalledBy::ALL.into_par_iter().map(year).collect();
+    Ok(years?.into_iter().flatten().collect())
 }
 
 /// The year of the changed household; `None` where it would be refused. A year that fails is no refusal: the changed

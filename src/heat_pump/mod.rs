@@ -4,4 +4,4 @@ mod map;
 mod unit;
 
 pub use map::{Cycle, CycleMap, MapPoint, Node, Outside, ROOM_AIR_DEGC, WATER_IN_DEGC, WATER_RISE_DK};
-pub use unit::{Operation, compressor_power_w, frosted};
+pub use unit::{CoilState, Operation, coil_below_air_dk, compressor_power_w, frosted};

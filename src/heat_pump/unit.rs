@@ -1,8 +1,8 @@
 //! A unit of a given size at an operating point.
 
 use crate::constants::{
-    COIL_BELOW_AIR_DK, FAN_PER_EVAPORATOR_FRAC, FROSTED_FACTOR, SHELL_LOSS_FRAC,
-    WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K,
+    COIL_BELOW_AIR_DK, FAN_PER_EVAPORATOR_FRAC, SHELL_LOSS_FRAC, WATER_SPECIFIC_HEAT_J_PER_KG_K,
+    ZERO_CELSIUS_K,
 };
 use crate::heat_pump::Outside;
 use crate::plant::{Circuit, HeatPump};
@@ -24,10 +24,25 @@ pub struct Operation {
     pub outside: Outside,
 }
 
+/// The state in which the unit works.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CoilState {
+    /// Whether the coil is frosted.
+    pub frosted: bool,
+    /// Share of full output.
+    pub output_frac: f64,
+}
+
+/// How far the evaporator's surface is below the room air, K, at a share of full output: with the same surface and fan the
+/// difference follows the heat that passes.
+pub fn coil_below_air_dk(output_frac: f64) -> f64 {
+    COIL_BELOW_AIR_DK * output_frac
+}
+
 /// Whether the coil gathers frost: its surface is below freezing and the air holds more vapour than
 /// saturation there.
-pub fn frosted(room_air_k: f64, humidity_ratio: f64, coil_saturation_ratio: f64) -> bool {
-    room_air_k - COIL_BELOW_AIR_DK < ZERO_CELSIUS_K && humidity_ratio > coil_saturation_ratio
+pub fn frosted(coil_k: f64, humidity_ratio: f64, coil_saturation_ratio: f64) -> bool {
+    coil_k < ZERO_CELSIUS_K && humidity_ratio > coil_saturation_ratio
 }
 
 /// Electric input of the compressor alone, W, from heat to water and compressor-plus-fan power.
@@ -39,35 +54,50 @@ pub fn compressor_power_w(heat_w: f64, power_w: f64) -> f64 {
 }
 
 impl HeatPump {
-    /// The unit started up, at room air and water inlet (K).
+    /// The unit started up, at full output, at room air and water inlet (K).
     pub fn operate(&self, room_air_k: f64, inlet_k: f64, frosted: bool) -> Operation {
+        self.operate_in(room_air_k, inlet_k, CoilState { frosted, output_frac: 1.0 })
+    }
+
+    /// The unit started up, in a given state, at room air and water inlet (K).
+    pub fn operate_in(&self, room_air_k: f64, inlet_k: f64, state: CoilState) -> Operation {
         let rated_rise_dk = match self.circuit {
             Circuit::SinglePass { .. } => 0.0,
             Circuit::MultiPass { flow_kg_s, .. } => {
-                (self.capacity_w + self.circulator_w) / (flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K)
+                (state.output_frac * self.capacity_w + self.circulator_w)
+                    / (flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K)
             }
         };
-        self.operate_near(room_air_k, inlet_k, frosted, rated_rise_dk, RISE_PASSES)
+        self.operate_near(room_air_k, inlet_k, state, rated_rise_dk, RISE_PASSES)
     }
 
-    /// As [`HeatPump::operate`]; in a multi-pass circuit the rise is sought from a known one near it.
+    /// Factor on the COP at a share of full output.
+    fn part_load_factor(&self, output_frac: f64) -> f64 {
+        self.slow_running.map_or(1.0, |slow| 1.0 + slow.gain_at_half_frac * 2.0 * (1.0 - output_frac))
+    }
+
+    /// As [`HeatPump::operate`], in a given state; in a multi-pass circuit the rise is sought from a known one near it.
     pub fn operate_near(
         &self,
         room_air_k: f64,
         inlet_k: f64,
-        frosted: bool,
+        state: CoilState,
         near_rise_dk: f64,
         passes: usize,
     ) -> Operation {
-        let factor = if frosted { FROSTED_FACTOR } else { 1.0 };
+        let frost_factor = if state.frosted { self.frosted_factor } else { 1.0 };
+        let capacity_w = self.capacity_w * frost_factor * state.output_frac;
+        let cop_factor = self.cop_factor * frost_factor * self.part_load_factor(state.output_frac);
         let at_rise = |rise_dk: f64| {
             let point = self.map.at(room_air_k, inlet_k, rise_dk);
-            let heat_w = self.capacity_w * point.capacity * factor;
-            let power_w = heat_w / (self.cop_factor * point.cop * factor);
+            let heat_w = capacity_w * point.capacity;
+            let power_w = heat_w / (cop_factor * point.cop);
             Operation { heat_w, power_w, rise_dk, outside: point.outside }
         };
         match self.circuit {
-            Circuit::SinglePass { outlet_k, min_rise_dk } => at_rise((outlet_k - inlet_k).max(min_rise_dk)),
+            Circuit::SinglePass { outlet_k, min_rise_dk, .. } => {
+                at_rise((outlet_k - inlet_k).max(min_rise_dk))
+            }
             Circuit::MultiPass { flow_kg_s, .. } => {
                 let stream_w_per_k = flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K;
                 let mut operation = at_rise(near_rise_dk);
@@ -75,6 +105,17 @@ impl HeatPump {
                     operation = at_rise((operation.heat_w + self.circulator_w) / stream_w_per_k);
                 }
                 operation
+            }
+        }
+    }
+
+    /// Inlet at which the water leaves as hot as the unit allows, K.
+    pub fn inlet_at_outlet_stop_k(&self) -> f64 {
+        match self.circuit {
+            Circuit::SinglePass { min_rise_dk, outlet_stop_k, .. } => outlet_stop_k - min_rise_dk,
+            Circuit::MultiPass { flow_kg_s, outlet_stop_k } => {
+                let stream_w_per_k = flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K;
+                outlet_stop_k - (self.capacity_w + self.circulator_w) / stream_w_per_k
             }
         }
     }

@@ -21,7 +21,7 @@ const SURFACES_TO_FRAC: f64 = 1.25;
 const NEAR_FRAC: f64 = 0.1;
 /// Water that a tank holds after a day of heavy use: a heat pump that does not run with it never runs.
 /// Common practice, no source: mains water of 5 to 20 °C.
-const COLD_TANK_DEGC: f64 = 10.0;
+pub(super) const COLD_TANK_DEGC: f64 = 10.0;
 /// Seconds in a day.
 const DAY_S: f64 = 86_400.0;
 /// Lowest and highest COP that a data sheet may show: as for the key `cop`.
@@ -47,20 +47,20 @@ pub struct Fault {
 }
 
 impl Fault {
-    fn error(code: &'static str, key: &str, with: &[&str], what: String) -> Self {
+    pub(super) fn error(code: &'static str, key: &str, with: &[&str], what: String) -> Self {
         let with = with.iter().map(|key| (*key).to_owned()).collect();
         Self { code, severity: Severity::Error, key: key.to_owned(), with, what, allowed: None, help: None }
     }
 
-    fn warning(self) -> Self {
+    pub(super) fn warning(self) -> Self {
         Self { severity: Severity::Warning, ..self }
     }
 
-    fn allowed(self, allowed: String) -> Self {
+    pub(super) fn allowed(self, allowed: String) -> Self {
         Self { allowed: Some(allowed), ..self }
     }
 
-    fn help(self, help: impl Into<String>) -> Self {
+    pub(super) fn help(self, help: impl Into<String>) -> Self {
         Self { help: Some(help.into()), ..self }
     }
 }
@@ -125,6 +125,10 @@ impl Parts<'_> {
         self.rating(pump, &mut faults);
         self.air_limits(pump, &mut faults);
         self.water_limits(pump, &mut faults);
+        self.single_pass(pump, &mut faults);
+        self.tank_sensor(pump, &mut faults);
+        self.contact(pump, &mut faults);
+        self.defrost(pump, &mut faults);
         self.ports(&mut faults);
         self.taps(&mut faults);
         if let Some(booster) = self.booster {
@@ -137,7 +141,7 @@ impl Parts<'_> {
         faults
     }
 
-    fn degrees(&self, temperature: Temperature) -> String {
+    pub(super) fn degrees(&self, temperature: Temperature) -> String {
         write(Kind::Temperature, temperature.get::<thermodynamic_temperature::kelvin>(), self.units)
     }
 
@@ -578,9 +582,10 @@ impl Parts<'_> {
             );
         }
         let (hottest, limit) = match pump.circuit {
-            WaterCircuit::SinglePass { outlet, min_rise } => {
-                (outlet.max(pump.inlet_stop + min_rise), "cooler.heat_pump.single_pass.outlet")
-            }
+            WaterCircuit::SinglePass { outlet, min_rise, outlet_stop } => (
+                outlet.max((pump.inlet_stop + min_rise).min(outlet_stop)),
+                "cooler.heat_pump.single_pass.outlet",
+            ),
             WaterCircuit::MultiPass { outlet_stop, .. } => {
                 (outlet_stop, "cooler.heat_pump.multi_pass.highest_outlet")
             }

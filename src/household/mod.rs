@@ -2,6 +2,7 @@
 //! the list of everything that was not said and had to be assumed.
 
 mod faults;
+mod machine_faults;
 
 pub use faults::Fault;
 pub(crate) use faults::Parts;
@@ -250,6 +251,20 @@ pub struct HeatPumpUnit {
     pub cycle: Cycle,
     /// One rated point.
     pub rated: RatedPoint,
+    /// Who calls it.
+    pub called_by: CalledBy,
+    /// The thermostat at the tank: what it would be set to where it has no say.
+    pub tank_sensor: TankSensor,
+    /// What is wired in place of the unit's own tank sensor, if said.
+    pub sensor_place: Option<SensorPlace>,
+    /// How slowly it can run, if it can.
+    pub slow_running: Option<SlowRunning>,
+    /// Share of capacity and COP that a frosted coil keeps.
+    pub frosted_output: Ratio,
+    /// Its own way of getting rid of frost, if said.
+    pub defrost: Option<DefrostMethod>,
+    /// How it keeps the water in it from freezing, if it does.
+    pub frost_guard: Option<FrostGuard>,
     /// How water passes it.
     pub circuit: WaterCircuit,
     /// Circulator power.
@@ -278,10 +293,105 @@ pub struct HeatPumpUnit {
     pub hot_pipe_loss: ThermalConductivity,
     /// Heat capacity of pipe and water per length, J/(m K).
     pub hot_pipe_capacity_j_per_m_k: f64,
+    /// Heat capacity of the unit's exchanger with the water in it, which cools with the pipe after each stop.
+    pub exchanger_capacity: HeatCapacity,
+    /// Heat that the exchanger loses to the room per degree.
+    pub exchanger_loss: ThermalConductance,
     /// Refrigerant charge, if said.
     pub charge: Option<Mass>,
     /// Whether it is listed for the place it stands in, if said.
     pub listed_for_room: Option<bool>,
+}
+
+/// Who calls the pump.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum CalledBy {
+    /// The room's thermostat alone.
+    Room,
+    /// A thermostat at the tank alone.
+    Tank,
+    /// Both in series.
+    Both,
+}
+
+impl CalledBy {
+    /// Every way, in the order of reports.
+    pub const ALL: [CalledBy; 3] = [CalledBy::Room, CalledBy::Tank, CalledBy::Both];
+}
+
+/// What the room thermostat's contact does to the unit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Contact {
+    /// Closed, it makes the unit run.
+    Calls,
+    /// Closed, it lets the unit run when the unit's own control wants to.
+    Permits,
+}
+
+/// What the unit's input for its tank sensor is connected to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SensorPlace {
+    /// The unit's own sensor at the tank.
+    Tank,
+    /// A fixed resistor that always reads the same temperature.
+    Resistor,
+}
+
+/// A thermostat at the tank.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TankSensor {
+    /// Height of its sensor.
+    pub height: Ratio,
+    /// Calls at or below this.
+    pub calls_at: ThermodynamicTemperature,
+    /// Has enough at or above this.
+    pub enough_at: ThermodynamicTemperature,
+}
+
+/// How slowly the unit can run.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SlowRunning {
+    /// Smallest share of full output.
+    pub least: Ratio,
+    /// How much better its COP is at half output.
+    pub gain_at_half: Ratio,
+}
+
+/// How the unit gets rid of frost.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DefrostMethod {
+    /// Time that it runs with a frosted coil before.
+    pub every: Time,
+    /// How long it takes.
+    pub takes: Time,
+    /// Power drawn in that time.
+    pub power: Power,
+}
+
+/// How the unit keeps the water in it from freezing while it rests.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FrostGuard {
+    /// Room air below which it acts.
+    pub below: ThermodynamicTemperature,
+    /// What it does.
+    pub by: GuardMeans,
+}
+
+/// What the unit does against freezing water.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum GuardMeans {
+    /// A heater is switched on.
+    Heater {
+        /// Its power.
+        power: Power,
+    },
+    /// The circulator turns now and then.
+    Circulator {
+        /// Share of the time.
+        share: Ratio,
+        /// Flow while it turns.
+        flow: VolumeRate,
+    },
 }
 
 /// One point of the unit's data sheet.
@@ -308,6 +418,8 @@ pub enum WaterCircuit {
         outlet: ThermodynamicTemperature,
         /// Least rise.
         min_rise: TemperatureInterval,
+        /// Highest outlet.
+        outlet_stop: ThermodynamicTemperature,
     },
     /// The circulator fixes the flow.
     MultiPass {
@@ -331,6 +443,8 @@ pub struct RoomThermostat {
     pub min_run: Time,
     /// Shortest rest.
     pub min_rest: Time,
+    /// Whether its contact calls the unit or only permits it to run, if said.
+    pub contact: Option<Contact>,
 }
 
 /// The tank. Heights are fractions of its water height.

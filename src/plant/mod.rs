@@ -143,13 +143,18 @@ pub enum Load {
     Standby,
     /// An evaporator fan that keeps turning while the pump rests.
     RestingFan,
+    /// Melting the frost off the coil.
+    Defrost,
+    /// Keeping the water in the resting pump from freezing.
+    FrostGuard,
 }
 
 impl Load {
     /// Number of loads.
-    pub const COUNT: usize = 4;
+    pub const COUNT: usize = 6;
     /// All loads in report order.
-    pub const ALL: [Load; Self::COUNT] = [Load::Running, Load::Circulator, Load::Standby, Load::RestingFan];
+    pub const ALL: [Load; Self::COUNT] =
+        [Load::Running, Load::Circulator, Load::Standby, Load::RestingFan, Load::Defrost, Load::FrostGuard];
 }
 
 /// The cold room: a light air node, a heavy contents node and one humidity.
@@ -251,6 +256,76 @@ pub enum Cooler {
     HeatPump(HeatPump),
 }
 
+/// Who calls the pump.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Caller {
+    /// The room's thermostat.
+    Room,
+    /// A thermostat at the tank; the room's counts for nothing.
+    Tank(TankThermostat),
+    /// Both in series: it runs only while room and tank call.
+    Both(TankThermostat),
+}
+
+impl Caller {
+    /// The thermostat at the tank, where it has a say.
+    pub fn tank(&self) -> Option<&TankThermostat> {
+        match self {
+            Caller::Room => None,
+            Caller::Tank(thermostat) | Caller::Both(thermostat) => Some(thermostat),
+        }
+    }
+
+    /// Whether the room's thermostat has a say.
+    pub fn asks_room(&self) -> bool {
+        !matches!(self, Caller::Tank(_))
+    }
+}
+
+/// A thermostat at the tank.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TankThermostat {
+    /// Calls at or below this temperature of its sensor, K.
+    pub calls_k: f64,
+    /// Has enough at or above it, K.
+    pub enough_k: f64,
+    /// Height of its sensor, fraction.
+    pub sensor: f64,
+}
+
+/// A unit whose compressor can turn more slowly.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SlowRunning {
+    /// Smallest share of full output.
+    pub least_frac: f64,
+    /// How much better its COP is at half output, fraction; in proportion to the output left off.
+    pub gain_at_half_frac: f64,
+}
+
+/// How the unit keeps the water in it from freezing while it rests.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FrostGuard {
+    /// Acts in room air below this, K.
+    pub below_k: f64,
+    /// Power of its heater, W; all of it stays in the room.
+    pub heater_w: f64,
+    /// Power of the circulator on average over its turns, W; all of it ends in the water.
+    pub circulator_w: f64,
+    /// Flow through the pump on average over its turns, kg/s.
+    pub flow_kg_s: f64,
+}
+
+/// How the unit gets rid of frost.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Defrost {
+    /// Time that it runs with a frosted coil before it does so, s.
+    pub every_s: f64,
+    /// How long it does not cool then, s.
+    pub takes_s: f64,
+    /// Power drawn in that time, all of which stays in the room, W.
+    pub power_w: f64,
+}
+
 /// An air-source heat pump standing in the room.
 #[derive(Debug, Clone)]
 pub struct HeatPump {
@@ -260,6 +335,16 @@ pub struct HeatPump {
     pub capacity_w: f64,
     /// Factor on the map's COP that reproduces the rated point.
     pub cop_factor: f64,
+    /// Who calls it.
+    pub caller: Caller,
+    /// How slowly it can run; `None`: full output or none.
+    pub slow_running: Option<SlowRunning>,
+    /// Factor on capacity and COP while the coil is frosted.
+    pub frosted_factor: f64,
+    /// How it gets rid of frost; `None`: only the factor counts.
+    pub defrost: Option<Defrost>,
+    /// How it keeps its water from freezing while it rests, if it does.
+    pub frost_guard: Option<FrostGuard>,
     /// How water passes the pump.
     pub circuit: Circuit,
     /// Circulator power while running, W; all of it ends in the water.
@@ -297,6 +382,8 @@ pub enum Circuit {
         outlet_k: f64,
         /// Least rise, K; with a warm inlet the outlet then passes the target.
         min_rise_dk: f64,
+        /// Outlet at or above which the pump locks out, K.
+        outlet_stop_k: f64,
     },
     /// Many passes: the circulator fixes the flow.
     MultiPass {

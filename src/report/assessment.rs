@@ -6,9 +6,11 @@ use crate::balance::{self, Difference};
 use crate::caution::Caution;
 use crate::constants::ZERO_CELSIUS_K;
 use crate::finding::Finding;
-use crate::household::{DefaultUsed, Household};
+use crate::household::{CoolerUnit, DefaultUsed, Household, TankSensor};
 use crate::plant::Plant;
+use crate::report::callers::CallerYear;
 use crate::report::cop::{InletPoint, cop_by_inlet};
+use crate::report::limits::{Limit, limits};
 use crate::report::side_by_side::{HandDifference, HandMonth};
 use crate::weather::WeatherYear;
 use crate::year::Year;
@@ -30,6 +32,12 @@ pub struct Assessment {
     pub differences: Vec<HandDifference>,
     /// The pump against its water inlet.
     pub cop_by_inlet: Vec<InletPoint>,
+    /// The pump's limits and how long each was reached.
+    pub limits: Vec<Limit>,
+    /// The year under each thermostat that may call the pump; empty or the own one alone where nothing was compared.
+    pub caller_years: Vec<CallerYear>,
+    /// The thermostat at the tank that they were calculated with.
+    pub tank_sensor: TankSensor,
     /// Answers to the household's questions.
     pub findings: Vec<Finding>,
     /// Cautions raised.
@@ -47,12 +55,17 @@ impl Assessment {
         plant: &Plant,
         year: Year,
         (hand, differences): (&[balance::HandMonth], &[Difference]),
+        caller_years: Vec<CallerYear>,
         (findings, cautions): (Vec<Finding>, Vec<Caution>),
     ) -> Self {
+        let CoolerUnit::HeatPump(unit) = &household.cooler;
         Self {
             scenario,
             household: household.name.clone(),
             climate: Climate::of(plant, &household.weather),
+            limits: limits(plant, &year),
+            caller_years,
+            tank_sensor: unit.tank_sensor,
             year,
             hand_balance: hand
                 .iter()
@@ -112,6 +125,7 @@ pub(super) mod sample {
     use crate::caution::Severity;
     use crate::finding::{Answer, Question, Remedy};
     use crate::plant::{Calendar, Cause, Load};
+    use crate::report::limits::LimitKind;
     use crate::year::{Interval, Ledger};
 
     fn month(month: usize, hours: usize) -> Interval {
@@ -221,6 +235,9 @@ pub(super) mod sample {
                 missed_h: 659.5,
                 flagged: true,
             }],
+            limits: vec![Limit { limit: LimitKind::HighestInlet, at_degc: Some(45.0), hours: 12.3 }],
+            caller_years: Vec::new(),
+            tank_sensor: crate::caution::example::tank_sensor(),
             cop_by_inlet: vec![InletPoint {
                 room_air_degc: 4.0,
                 water_in_degc: 10.0,

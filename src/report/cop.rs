@@ -142,7 +142,7 @@ fn row(point: &InletPoint, units: UnitSystem) -> Vec<String> {
 mod tests {
     use super::*;
     use crate::heat_pump::{Cycle, CycleMap};
-    use crate::plant::{Circuit, HotPipe};
+    use crate::plant::{Caller, Circuit, HotPipe};
     use approx::assert_relative_eq;
 
     fn pump() -> HeatPump {
@@ -150,7 +150,12 @@ mod tests {
             map: CycleMap::of(Cycle::R744),
             capacity_w: 4500.0,
             cop_factor: 1.0,
-            circuit: Circuit::SinglePass { outlet_k: 328.15, min_rise_dk: 5.0 },
+            caller: Caller::Room,
+            slow_running: None,
+            frosted_factor: 0.95,
+            defrost: None,
+            frost_guard: None,
+            circuit: Circuit::SinglePass { outlet_k: 328.15, min_rise_dk: 5.0, outlet_stop_k: 363.15 },
             circulator_w: 40.0,
             standby_w: 10.0,
             resting_fan_w: 0.0,

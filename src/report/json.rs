@@ -6,7 +6,9 @@ use serde::{Serialize, Serializer};
 use crate::caution::Caution;
 use crate::finding::Finding;
 use crate::report::assessment::{Assessment, Climate};
+use crate::report::callers::CallerYear;
 use crate::report::cop::InletPoint;
+use crate::report::limits::Limit;
 use crate::report::quantity;
 use crate::report::side_by_side::{HandDifference, HandMonth};
 use crate::year::Interval;
@@ -27,6 +29,8 @@ pub struct Document<'a> {
     hand_balance: &'a [HandMonth],
     hand_balance_differences: &'a [HandDifference],
     cop_by_inlet: &'a [InletPoint],
+    limits: &'a [Limit],
+    called_by: &'a [CallerYear],
     ledger: Ledger,
     findings: &'a [Finding],
     cautions: &'a [Caution],
@@ -54,6 +58,8 @@ impl<'a> Document<'a> {
             hand_balance: &assessment.hand_balance,
             hand_balance_differences: &assessment.differences,
             cop_by_inlet: &assessment.cop_by_inlet,
+            limits: &assessment.limits,
+            called_by: &assessment.caller_years,
             ledger: Ledger {
                 room: ledger.room,
                 tank: ledger.tank,
@@ -150,6 +156,8 @@ mod tests {
                 "hand_balance",
                 "hand_balance_differences",
                 "cop_by_inlet",
+                "limits",
+                "called_by",
                 "ledger",
                 "findings",
                 "cautions",

@@ -3,10 +3,12 @@
 
 mod assessment;
 mod block;
+mod callers;
 mod closing;
 mod cop;
 pub mod hourly;
 pub mod json;
+mod limits;
 mod measure;
 mod months;
 mod quantity;
@@ -17,7 +19,9 @@ pub mod text;
 
 pub use assessment::{Assessment, Climate};
 pub use block::{Align, Block, Column, Entry, Report, Table, Tone};
+pub use callers::CallerYear;
 pub use cop::{InletPoint, cop_by_inlet};
+pub use limits::{Limit, LimitKind};
 pub use measure::Measure;
 pub use quantity::{ALL as QUANTITIES, Over, Quantity, first_not_finite};
 pub use rounding::Rounded;
@@ -34,6 +38,8 @@ impl Report {
         blocks.extend(months::tables(&assessment.year, units));
         blocks.extend(side_by_side::hand_balance(assessment, units));
         blocks.extend(cop::table(assessment, units));
+        blocks.extend(limits::table(assessment, units));
+        blocks.extend(callers::table(assessment, units));
         blocks.extend(closing::cautions(&assessment.cautions));
         blocks.extend(closing::defaults(&assessment.defaults, units));
         blocks.extend(closing::books(&assessment.year, units));

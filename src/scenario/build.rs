@@ -1,8 +1,8 @@
 //! From the tree to the household's installation, part by part.
 
 use super::checker::{Checker, Place, Section};
-use super::codes;
 use super::keys::si_of;
+use super::{codes, machine};
 use crate::constants::ZERO_CELSIUS_K;
 use crate::draw::Pattern;
 use crate::heat_pump::{Cycle, CycleMap};
@@ -221,6 +221,7 @@ fn thermostat(at: &mut Checker, top: &Section<'_>) -> RoomThermostat {
         probe_lag: seconds(at.probe(&section, "probe")),
         min_run: seconds(at.value(&section, "least_run")),
         min_rest: seconds(at.value(&section, "least_rest")),
+        contact: machine::contact(at, &section),
     }
 }
 
@@ -549,15 +550,24 @@ fn heat_pump(at: &mut Checker, cooler: &Section<'_>) -> HeatPumpUnit {
     let section = at.section(cooler, "heat_pump");
     let cycle = cycle(at, &section);
     let rated = rated(at, &section);
-    let circuit = circuit(at, &section);
     let carbon_dioxide = matches!(cycle, Cycle::R744 | Cycle::R744SuctionExchanger | Cycle::R744Low);
+    let circuit = circuit(at, &section, carbon_dioxide);
     let circulator = circulator(at, &section, circuit);
     let airflow = airflow(at, &section, cycle, &rated);
     let inlet_stop = inlet_stop(at, &section, carbon_dioxide);
+    let called_by = machine::called_by(at, &section);
+    let (tank_sensor, sensor_place) = machine::tank_sensor(at, &section, circuit, inlet_stop);
     let pipe = at.section(&section, "hot_pipe");
     HeatPumpUnit {
         cycle,
         rated,
+        called_by,
+        tank_sensor,
+        sensor_place,
+        slow_running: machine::slow_running(at, &section),
+        frosted_output: fraction(at.value(&section, "frosted_output")),
+        defrost: machine::defrost(at, &section),
+        frost_guard: machine::frost_guard(at, &section, circuit),
         circuit,
         circulator: watts(circulator),
         standby: watts(at.value(&section, "standby")),
@@ -572,6 +582,8 @@ fn heat_pump(at: &mut Checker, cooler: &Section<'_>) -> HeatPumpUnit {
         hot_pipe_length: metres(at.value(&pipe, "length")),
         hot_pipe_loss: conductivity(at.value(&pipe, "loss")),
         hot_pipe_capacity_j_per_m_k: at.value(&pipe, "heat_capacity"),
+        exchanger_capacity: joules_per_kelvin(at.value(&pipe, "exchanger_capacity")),
+        exchanger_loss: conductance(at.value(&pipe, "exchanger_loss")),
         charge: at.optional(&section, "charge").map(kilograms),
         listed_for_room: at.word(&section, "listed_for_room").map(|word| word == "yes"),
     }
@@ -661,7 +673,7 @@ fn rated(at: &mut Checker, pump: &Section<'_>) -> RatedPoint {
     }
 }
 
-fn circuit(at: &mut Checker, pump: &Section<'_>) -> WaterCircuit {
+fn circuit(at: &mut Checker, pump: &Section<'_>, carbon_dioxide: bool) -> WaterCircuit {
     match at.one_of(pump, &["single_pass", "multi_pass"], true) {
         Some("multi_pass") => {
             let section = at.section(pump, "multi_pass");
@@ -672,13 +684,33 @@ fn circuit(at: &mut Checker, pump: &Section<'_>) -> WaterCircuit {
         }
         Some(_) => {
             let section = at.section(pump, "single_pass");
+            let outlet_k = at.value(&section, "outlet");
             WaterCircuit::SinglePass {
-                outlet: kelvin(at.value(&section, "outlet")),
+                outlet: kelvin(outlet_k),
                 min_rise: interval(at.value(&section, "least_rise")),
+                outlet_stop: kelvin(outlet_stop(at, &section, outlet_k, carbon_dioxide)),
             }
         }
-        None => WaterCircuit::SinglePass { outlet: celsius(60.0), min_rise: interval(5.0) },
+        None => WaterCircuit::SinglePass {
+            outlet: celsius(60.0),
+            min_rise: interval(5.0),
+            outlet_stop: celsius(90.0),
+        },
     }
+}
+
+/// Outlet that stops a single-pass unit, K.
+fn outlet_stop(at: &mut Checker, single_pass: &Section<'_>, outlet_k: f64, carbon_dioxide: bool) -> f64 {
+    at.optional(single_pass, "highest_outlet").unwrap_or_else(|| {
+        let (text, reason) = if carbon_dioxide {
+            ("90 degC", "Checked: original read (summary), Neksa and others, International Journal of Refrigeration 21(3) 1998: water up to 90 °C")
+        } else {
+            ("65 degC", "Common practice, no source: high-pressure limits act at 60 to 65 °C of leaving water")
+        };
+        let stop_k = si_of(Kind::Temperature, text).max(outlet_k);
+        at.assume(single_pass.path_of("highest_outlet"), Kind::Temperature.units()[0].write(stop_k), reason);
+        stop_k
+    })
 }
 
 fn circulator(at: &mut Checker, section: &Section<'_>, circuit: WaterCircuit) -> f64 {

@@ -264,6 +264,36 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Without the water's temperature neither demand nor tank can be followed.",
         "Measure it and give `site.mains_water`: coldest and warmest, or one value for a well.",
     ),
+    fault(
+        "S160",
+        "the highest outlet is below what the heat pump makes",
+        "It would stop before it had warmed any water.",
+        "Read `single_pass.highest_outlet` and `single_pass.outlet` again.",
+    ),
+    fault(
+        "S161",
+        "the thermostat at the tank calls where it already has enough",
+        "It could not switch.",
+        "Set `tank_sensor.calls_at` some 5 K below `tank_sensor.enough_at`.",
+    ),
+    fault(
+        "S162",
+        "the tank's thermostat wants hotter water than the heat pump makes",
+        "The pump would be called for ever.",
+        "Lower `tank_sensor.enough_at`.",
+    ),
+    fault(
+        "S163",
+        "the room's contact only permits, yet the room alone is said to rule",
+        "A unit that is only permitted to run stops when its own tank sensor has enough.",
+        "Write `called_by: both`, or say that its sensor input is wired to a fixed resistor.",
+    ),
+    fault(
+        "S164",
+        "frost is to melt in air that may be freezing",
+        "The coil would stay iced.",
+        "Give the power of the unit's defrost heater or hot gas, or a warmer thermostat.",
+    ),
 ];
 
 /// The table of all codes for `docs/SCENARIO.md`.

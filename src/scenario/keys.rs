@@ -490,6 +490,108 @@ pub const REFRIGERANTS: &[&str] = &["R744", "R134a", "R290", "R1234yf", "R32", "
 /// Ways of running the cycle.
 pub const CYCLES: &[&str] = &["plain", "suction exchanger", "110 bar", "ordinary", "deep subcooling"];
 
+/// Whose thermostat makes the pump run.
+pub const CALLERS: &[&str] = &["room", "tank", "both"];
+/// What is wired to the unit's input for its tank sensor.
+pub const SENSOR_PLACES: &[&str] = &["tank", "fixed resistor"];
+/// What the room thermostat's contact does to the unit.
+pub const CONTACTS: &[&str] = &["calls", "permits"];
+
+static TANK_SENSOR: &[Key] = &[
+    key(
+        "height",
+        Value(Kind::Share, "0 %", "100 %"),
+        Default("50 %", "Common practice, no source: sensor pockets sit half-way up"),
+        "height of its sensor as a share of the tank's, from the bottom",
+    ),
+    key(
+        "calls_at",
+        Value(Kind::Temperature, "5 degC", "85 degC"),
+        Otherwise("5 K below `enough_at`"),
+        "it calls for heat at or below this",
+    ),
+    key(
+        "enough_at",
+        Value(Kind::Temperature, "10 degC", "90 degC"),
+        Otherwise("50 degC, or 5 K below the pump's outlet or highest inlet where that is lower"),
+        "it has enough at or above this",
+    ),
+    key(
+        "unit_reads",
+        Words(SENSOR_PLACES),
+        Otherwise("not known"),
+        "what the unit's own input for a tank sensor is wired to",
+    ),
+];
+
+static SLOW_RUNNING: &[Key] = &[
+    key("least_output", Value(Kind::Share, "10 %", "95 %"), Needed, "smallest share of its full output"),
+    key(
+        "gain_at_half",
+        Value(Kind::Share, "0 %", "60 %"),
+        Default(
+            "0 %",
+            "Second hand: summary of laboratory tests of 2003, in which variable-speed units came out no better than on-off ones; about 10 % is possible with a suitable compressor",
+        ),
+        "how much better its COP is at half output",
+    ),
+];
+
+static DEFROST: &[Key] = &[
+    key(
+        "every",
+        Value(Kind::Time, "10 min", "24 h"),
+        Default("60 min", "Common practice, no source: timers are set to 30 to 90 min of running"),
+        "time that it runs with a frosted coil before it melts the frost",
+    ),
+    key(
+        "takes",
+        Value(Kind::Time, "1 min", "60 min"),
+        Default(
+            "5 min",
+            "Checked: original read (abstract), Kropas, Streckiene and Bielskus, Energies 14(18) 2021, 5737: about 5 min",
+        ),
+        "how long it does not cool then",
+    ),
+    key(
+        "power",
+        Value(Kind::Power, "0 W", "20 kW"),
+        Default("0 W", "Common practice, no source: above freezing the room's air melts the frost"),
+        "power drawn in that time: 0 W where it waits, the heater's, or the compressor's for hot gas",
+    ),
+];
+
+static FROST_PROTECTION: &[Key] = &[
+    key(
+        "below",
+        Value(Kind::Temperature, "-10 degC", "15 degC"),
+        Default("4 degC", "Common practice, no source: often on below 3 to 5 °C of air"),
+        "room air below which it acts",
+    ),
+    key(
+        "heater",
+        Value(Kind::Power, "1 W", "2 kW"),
+        Otherwise("either this or `circulation`"),
+        "power of the heater that is switched on",
+    ),
+    key(
+        "circulation",
+        Table(CIRCULATION),
+        Otherwise("either this or `heater`"),
+        "the circulator turns now and then",
+    ),
+];
+
+static CIRCULATION: &[Key] = &[
+    key("share", Value(Kind::Share, "1 %", "100 %"), Needed, "share of the time in which it turns"),
+    key(
+        "flow",
+        Value(Kind::Flow, "0.1 L/min", "300 L/min"),
+        Otherwise("that of `multi_pass`; 1.5 L/min in single pass"),
+        "water flow while it turns",
+    ),
+];
+
 static HEAT_PUMP: &[Key] = &[
     key("refrigerant", Words(REFRIGERANTS), Needed, "refrigerant, from the nameplate"),
     key(
@@ -516,6 +618,45 @@ static HEAT_PUMP: &[Key] = &[
         Value(Kind::Power, "0 W", "1 kW"),
         Otherwise("10 W single pass, 40 W multi pass"),
         "power of the pump that moves the water",
+    ),
+    key(
+        "called_by",
+        Words(CALLERS),
+        Default(
+            "room",
+            "Common practice, no source: the room's thermostat rules where the pump stands there to cool the room",
+        ),
+        "whose thermostat makes it run: the room's, one at the tank, or both in series",
+    ),
+    key(
+        "tank_sensor",
+        Table(TANK_SENSOR),
+        Otherwise("as its keys say"),
+        "thermostat at the tank; it rules with `called_by` of `tank` or `both`, else the report only compares",
+    ),
+    key(
+        "slow_running",
+        Table(SLOW_RUNNING),
+        Otherwise("it runs at full output or not at all"),
+        "how slowly it can run, if its compressor has a variable speed",
+    ),
+    key(
+        "frosted_output",
+        Value(Kind::Share, "40 %", "100 %"),
+        Default("95 %", "Common practice, no source: field and laboratory papers found 86 to 100 %"),
+        "share of heat and of COP that it keeps while its coil is frosted",
+    ),
+    key(
+        "defrost",
+        Table(DEFROST),
+        Otherwise("not known: frost melts while it rests"),
+        "its own way of getting rid of frost, from its manual",
+    ),
+    key(
+        "frost_protection",
+        Table(FROST_PROTECTION),
+        Otherwise("not known: none"),
+        "how it keeps the water in it from freezing while it rests, from its manual; often on below 3 to 5 °C of air, so always in a cold room",
     ),
     key(
         "standby",
@@ -622,6 +763,12 @@ static SINGLE_PASS: &[Key] = &[
         Default("5 K", "Common practice, no source: the least flow control of such units"),
         "least rise; with warm water the outlet passes its aim",
     ),
+    key(
+        "highest_outlet",
+        Value(Kind::Temperature, "30 degC", "95 degC"),
+        Otherwise("90 degC for R744, 65 degC for the others, or `outlet` where that is more"),
+        "outlet that stops it",
+    ),
 ];
 
 static MULTI_PASS: &[Key] = &[
@@ -658,6 +805,18 @@ static HOT_PIPE: &[Key] = &[
             "Derived here: 0.15 L of water and 0.28 kg of copper a metre in a half-inch tube",
         ),
         "heat capacity of tube and water per length",
+    ),
+    key(
+        "exchanger_capacity",
+        Value(Kind::HeatCapacity, "0.1 kJ/K", "200 kJ/K"),
+        Default("2.6 kJ/K", "Derived here: 1 kg of steel plates and half a litre of water"),
+        "heat capacity of the unit's exchanger and the water in it, which cool with the pipe after each stop",
+    ),
+    key(
+        "exchanger_loss",
+        Value(Kind::Conductance, "0 W/K", "20 W/K"),
+        Default("0.2 W/K", "Derived here: 0.1 m2 behind 20 mm of foam of 0.040 W/mK"),
+        "heat that the exchanger loses to the room per degree",
     ),
 ];
 
@@ -698,6 +857,12 @@ static THERMOSTAT: &[Key] = &[
         Value(Kind::Time, "0 s", "1 h"),
         Default("5 min", "Second hand: trade pages; 3 to 5 min is usual"),
         "shortest rest",
+    ),
+    key(
+        "contact",
+        Words(CONTACTS),
+        Otherwise("not known"),
+        "whether its closed contact makes the unit run, or only permits it to run when the unit's own control wants to",
     ),
 ];
 

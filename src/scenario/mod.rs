@@ -9,6 +9,7 @@ mod checker;
 pub mod codes;
 mod fault;
 pub mod keys;
+mod machine;
 pub mod schema;
 mod tree;
 

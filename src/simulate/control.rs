@@ -1,7 +1,14 @@
 //! On and off: thermostat, lock-outs, aquastat. Every transition states its inequality.
 
 use super::engine::{Aquastat, Engine, PumpClock};
-use crate::plant::Circuit;
+
+/// How often a unit that can run slowly looks at its output, s. Common practice, no source: such units change speed over minutes,
+/// so that oil and pressures settle.
+pub(super) const OUTPUT_REVIEW_S: f64 = 300.0;
+
+/// Most change of output in one look, share of full. Common practice, no source; half an hour from least to most keeps the
+/// room's quick air from swinging.
+const OUTPUT_STEP_FRAC: f64 = 0.1;
 
 /// Two instants closer than this are one, s.
 const SAME_INSTANT_S: f64 = 1e-6;
@@ -13,18 +20,11 @@ impl Engine<'_> {
     /// Inlet at which the pump locks out, K, and at which it is released.
     pub(super) fn inlet_limits_k(&self) -> (f64, f64) {
         let pump = self.pump;
-        let stop_k = match pump.circuit {
-            Circuit::SinglePass { .. } => pump.inlet_stop_k,
-            Circuit::MultiPass { flow_kg_s, outlet_stop_k } => {
-                let stream_w_per_k = flow_kg_s * crate::constants::WATER_SPECIFIC_HEAT_J_PER_KG_K;
-                let rated_rise_dk = (pump.capacity_w + pump.circulator_w) / stream_w_per_k;
-                pump.inlet_stop_k.min(outlet_stop_k - rated_rise_dk)
-            }
-        };
+        let stop_k = pump.inlet_stop_k.min(pump.inlet_at_outlet_stop_k());
         (stop_k, stop_k - (pump.inlet_stop_k - pump.inlet_restart_k))
     }
 
-    /// Sets and releases the lock-outs from what their sensors see now.
+    /// Sets and releases the lock-outs and the tank's call from what their sensors see now.
     pub(super) fn sense_limits(&mut self) {
         let pump = self.pump;
         let inlet_k = self.tank.at_k(self.position_kg(self.plant.tank.pump_out));
@@ -36,34 +36,77 @@ impl Engine<'_> {
             air_k < pump.air_stop_low_k + if held.air_low { pump.air_restart_dk } else { 0.0 };
         self.lockouts.air_high =
             air_k > pump.air_stop_high_k - if held.air_high { pump.air_restart_dk } else { 0.0 };
+        if let Some(thermostat) = pump.caller.tank() {
+            let water_k = self.tank.at_k(self.position_kg(thermostat.sensor));
+            self.tank_calls =
+                if self.tank_calls { water_k < thermostat.enough_k } else { water_k <= thermostat.calls_k };
+        }
     }
 
     /// Whether the running pump has to stop now.
     fn must_stop(&self, probe_arrived: bool) -> bool {
         let thermostat = &self.plant.thermostat;
         let cold = probe_arrived || self.room.probe_k <= thermostat.off_at_k + SAME_TEMPERATURE_DK;
-        self.lockouts.any() || (cold && self.clock.since_s >= thermostat.min_run_s - SAME_INSTANT_S)
+        let satisfied = (self.pump.caller.asks_room() && cold) || !self.tank_calls;
+        self.lockouts.any() || (satisfied && self.clock.since_s >= thermostat.min_run_s - SAME_INSTANT_S)
     }
 
-    /// Whether the resting pump may start now.
+    /// Whether the resting pump may start now. After melting, cooling that was wanted before goes on.
     fn may_start(&self, probe_arrived: bool) -> bool {
         let thermostat = &self.plant.thermostat;
-        let warm = probe_arrived || self.room.probe_k >= thermostat.on_at_k - SAME_TEMPERATURE_DK;
-        warm && self.clock.since_s >= thermostat.min_rest_s - SAME_INSTANT_S && !self.lockouts.any()
+        let probe_k = self.room.probe_k;
+        let warm = probe_arrived
+            || probe_k >= thermostat.on_at_k - SAME_TEMPERATURE_DK
+            || (self.clock.melting && probe_k > thermostat.off_at_k);
+        let called = (warm || !self.pump.caller.asks_room()) && self.tank_calls;
+        called && self.clock.since_s >= self.least_rest_s() - SAME_INSTANT_S && !self.lockouts.any()
+    }
+
+    /// Shortest duration of the present rest, s.
+    pub(super) fn least_rest_s(&self) -> f64 {
+        match self.pump.defrost {
+            Some(defrost) if self.clock.melting => defrost.takes_s,
+            _ => self.plant.thermostat.min_rest_s,
+        }
     }
 
     /// Switches the pump. `probe_arrived`: the last step ended where the probe met its switching point.
     pub(super) fn switch_pump(&mut self, probe_arrived: bool) {
-        let switch =
-            if self.clock.running { self.must_stop(probe_arrived) } else { self.may_start(probe_arrived) };
-        if switch {
-            let running = !self.clock.running;
-            self.clock = PumpClock { running, since_s: 0.0, next_step_s: self.resolution.first_step_s };
-            if running {
-                self.sums.starts += 1.0;
-                self.settle_tank();
+        if self.clock.running {
+            if self.must_stop(probe_arrived) {
+                self.clock = PumpClock::resting(0.0, self.resolution.first_step_s);
+            } else if self.frost_is_due() {
+                self.clock =
+                    PumpClock { melting: true, ..PumpClock::resting(0.0, self.resolution.first_step_s) };
+                self.sums.defrosts += 1.0;
             }
+        } else if self.may_start(probe_arrived) {
+            let slowest = self.pump.slow_running.map_or(1.0, |slow| slow.least_frac);
+            let output_frac = if self.pump.caller.asks_room() { slowest } else { 1.0 };
+            self.clock = PumpClock::started(self.resolution.first_step_s, output_frac);
+            self.sums.starts += 1.0;
+            self.settle_tank();
         }
+    }
+
+    fn frost_is_due(&self) -> bool {
+        self.pump.defrost.is_some_and(|defrost| self.frosted_s >= defrost.every_s - SAME_INSTANT_S)
+    }
+
+    /// Looks at the share of full output now and then while the pump runs: more where the probe is over the middle of the
+    /// thermostat's band, less where it is below.
+    pub(super) fn review_output(&mut self) {
+        let Some(slow) = self.pump.slow_running.filter(|_| self.pump.caller.asks_room()) else { return };
+        if !self.clock.running || self.clock.reviewed_s < OUTPUT_REVIEW_S - SAME_INSTANT_S {
+            return;
+        }
+        let thermostat = &self.plant.thermostat;
+        let half_band_dk = 0.5 * (thermostat.on_at_k - thermostat.off_at_k);
+        let middle_k = thermostat.off_at_k + half_band_dk;
+        let over = ((self.room.probe_k - middle_k) / half_band_dk).clamp(-1.0, 1.0);
+        self.clock.output_frac =
+            (self.clock.output_frac + OUTPUT_STEP_FRAC * over).clamp(slow.least_frac, 1.0);
+        self.clock.reviewed_s = 0.0;
     }
 
     /// Switches the dump valve.

@@ -34,6 +34,24 @@ pub(super) struct PumpClock {
     pub since_s: f64,
     /// Longest next step, s: short after a start, then doubling.
     pub next_step_s: f64,
+    /// Share of full output while it runs.
+    pub output_frac: f64,
+    /// Time since that share was last looked at, s.
+    pub reviewed_s: f64,
+    /// This rest melts the frost off the coil; cooling was still wanted when it began.
+    pub melting: bool,
+}
+
+impl PumpClock {
+    /// A pump that has just been switched on.
+    pub fn started(next_step_s: f64, output_frac: f64) -> Self {
+        Self { running: true, since_s: 0.0, next_step_s, output_frac, reviewed_s: 0.0, melting: false }
+    }
+
+    /// A pump that has been resting for a while.
+    pub fn resting(since_s: f64, next_step_s: f64) -> Self {
+        Self { running: false, since_s, next_step_s, output_frac: 1.0, reviewed_s: 0.0, melting: false }
+    }
 }
 
 /// Which limits hold the pump.
@@ -87,6 +105,10 @@ pub(super) struct Engine<'a> {
 
     pub clock: PumpClock,
     pub lockouts: Lockouts,
+    /// Whether the tank's thermostat calls; always, where it has no say.
+    pub tank_calls: bool,
+    /// Time that the pump ran with a frosted coil since the frost was last gone, s.
+    pub frosted_s: f64,
     pub aquastat: Option<Aquastat>,
     pub tank_clock: TankClock,
     /// Dry air that each door has exchanged since it was opened, kg.
@@ -130,12 +152,10 @@ impl<'a> Engine<'a> {
                 resolution.merge_dk,
             ),
             pipe_k: set_k,
-            clock: PumpClock {
-                running: false,
-                since_s: plant.thermostat.min_rest_s,
-                next_step_s: resolution.first_step_s,
-            },
+            clock: PumpClock::resting(plant.thermostat.min_rest_s, resolution.first_step_s),
             lockouts: Lockouts::default(),
+            tank_calls: true,
+            frosted_s: 0.0,
             aquastat: plant.dump.as_ref().map(|_| Aquastat {
                 probe_k: tank.start_k,
                 open: false,

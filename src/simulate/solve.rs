@@ -1,14 +1,14 @@
 //! Room, humidity, pump and hot pipe of one step, solved together.
 
-use super::engine::Engine;
+use super::engine::{Engine, SHORTEST_STEP_S};
 use super::hour::moist_specific_heat;
 use super::water::Streams;
 use crate::air;
 use crate::constants::{
-    COIL_BELOW_AIR_DK, DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K, LATENT_HEAT_J_PER_KG, SHELL_LOSS_FRAC,
-    WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K,
+    DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K, LATENT_HEAT_J_PER_KG, SHELL_LOSS_FRAC, WATER_SPECIFIC_HEAT_J_PER_KG_K,
+    ZERO_CELSIUS_K,
 };
-use crate::heat_pump::{Operation, compressor_power_w, frosted};
+use crate::heat_pump::{CoilState, Operation, coil_below_air_dk, compressor_power_w, frosted};
 use crate::plant::Circuit;
 use crate::room::{Forcing, Modes, Trajectory, exchange_gosney_olama_kg_s};
 
@@ -71,6 +71,45 @@ pub(super) struct Machine {
     /// Shell loss that goes outside, W.
     pub(super) casing_outside_w: f64,
     pub(super) frosted: bool,
+    /// Surface of the coil, K.
+    pub(super) coil_k: f64,
+}
+
+/// Water that passes the pump in a step, running or not.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Passing {
+    pub(super) flow_kg_s: f64,
+    pub(super) inlet_k: f64,
+    /// Heat that it takes up, W.
+    pub(super) water_w: f64,
+}
+
+/// What the resting pump draws.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Idle {
+    /// Evaporator fan, W.
+    pub(super) fan_w: f64,
+    /// Melting frost, W.
+    pub(super) melting_w: f64,
+    /// Heater against freezing water, W.
+    pub(super) guard_heater_w: f64,
+    /// Circulator against freezing water, W; all of it ends in the water.
+    pub(super) guard_circulator_w: f64,
+    /// Flow that it moves, kg/s.
+    pub(super) guard_flow_kg_s: f64,
+}
+
+impl Idle {
+    /// What stays in the room's air, W.
+    fn room_heat_w(&self) -> f64 {
+        self.fan_w + self.melting_w + self.guard_heater_w
+    }
+
+    /// The water that its circulator moves, with the temperature it comes in at.
+    fn passing(&self, inlet_k: f64) -> Option<Passing> {
+        let passing = Passing { flow_kg_s: self.guard_flow_kg_s, inlet_k, water_w: self.guard_circulator_w };
+        (self.guard_flow_kg_s > 0.0).then_some(passing)
+    }
 }
 
 /// A step that was solved but not yet taken.
@@ -90,10 +129,19 @@ pub(super) struct Solved {
     pub(super) people_w: f64,
     pub(super) door: DoorAir,
     pub(super) machine: Option<Machine>,
+    /// What the resting pump draws; nothing while it runs.
+    pub(super) idle: Idle,
+    pub(super) passing: Option<Passing>,
     pub(super) pipe_end_k: f64,
     pub(super) pipe_loss_w: f64,
     /// Net cooling applied to the air, sensible, W (negative: a gain).
     pub(super) sensible_w: f64,
+}
+
+impl Machine {
+    fn passing(&self) -> Passing {
+        Passing { flow_kg_s: self.flow_kg_s, inlet_k: self.inlet_k, water_w: self.water_w }
+    }
 }
 
 impl Solved {
@@ -170,6 +218,8 @@ impl Engine<'_> {
         let started_frac = started_frac(self.clock.since_s, step_s, self.pump.start_lag_s);
         let mut means =
             Means { air_k: self.room.air_k, contents_k: self.room.contents_k, humidity: self.humidity };
+        let idle = self.idle();
+        let idle_passing = idle.passing(streams.inlet_k);
         let mut wall_kg_s = 0.0;
         let mut near_rise_dk = None;
         let passes = if self.clock.running { RUNNING_PASSES } else { RESTING_PASSES };
@@ -178,22 +228,26 @@ impl Engine<'_> {
             let Means { air_k, contents_k, humidity } = means;
             let (mut machine, mut coil) = (None, None);
             if self.clock.running {
-                let coil_humidity = saturation_ratio(air_k - COIL_BELOW_AIR_DK, self.plant.pressure_pa);
-                let frosted = frosted(air_k, humidity, coil_humidity);
-                let running = self.machine(step_s, air_k, frosted, started_frac, near_rise_dk, streams);
+                let below_dk = coil_below_air_dk(self.clock.output_frac);
+                let coil_k = air_k - below_dk;
+                let coil_humidity = saturation_ratio(coil_k, self.plant.pressure_pa);
+                let frosted = frosted(coil_k, humidity, coil_humidity);
+                let around = Around { air_k, coil_k, frosted, started_frac };
+                let running = self.machine(step_s, &around, near_rise_dk, streams);
                 near_rise_dk = Some(running.operation.rise_dk);
-                coil = Coil::of(running.coil_w, humidity, coil_humidity);
+                coil = Coil::of(running.coil_w, below_dk, humidity, coil_humidity);
                 machine = Some(running);
             }
+            let passing = machine.map(|machine| machine.passing()).or(idle_passing);
             let moisture = self.moisture(step_s, &means, wall_kg_s, &door, coil, middle_s);
             let (sensible_w, coil_humidity_kg_s) = match &machine {
                 Some(machine) => {
                     let net_w = machine.coil_w - self.pump.standby_w;
                     (net_w - LATENT_HEAT_J_PER_KG * moisture.condensate_kg_s, moisture.condensate_kg_s)
                 }
-                None => (-(self.pump.standby_w + self.pump.resting_fan_w), 0.0),
+                None => (-(self.pump.standby_w + idle.room_heat_w()), 0.0),
             };
-            let pipe = self.pipe(step_s, air_k, machine.as_ref());
+            let pipe = self.pipe(step_s, air_k, passing);
             let respiration_w = self.respiration.heat_w(contents_k);
             let forcing = Forcing {
                 air_w: outside_w - sensible_w
@@ -236,6 +290,8 @@ impl Engine<'_> {
                     people_w: people_at_zero_w - people_w_per_k * trajectory.air_mean_k,
                     door,
                     machine,
+                    idle,
+                    passing,
                     pipe_end_k: pipe.end_k,
                     pipe_loss_w: pipe.loss_w,
                     sensible_w,
@@ -249,17 +305,32 @@ impl Engine<'_> {
         }
     }
 
-    /// The running pump at the step's mean air and the water it will take.
-    fn machine(
-        &self,
-        step_s: f64,
-        air_k: f64,
-        frosted: bool,
-        started_frac: f64,
-        near_rise_dk: Option<f64>,
-        streams: &Streams,
-    ) -> Machine {
+    /// What the pump draws while it rests; nothing while it runs.
+    pub(super) fn idle(&self) -> Idle {
         let pump = self.pump;
+        if self.clock.running {
+            return Idle::default();
+        }
+        let melting_w = match pump.defrost {
+            Some(defrost) if self.clock.melting && self.clock.since_s < defrost.takes_s - SHORTEST_STEP_S => {
+                defrost.power_w
+            }
+            _ => 0.0,
+        };
+        let mut idle = Idle { fan_w: pump.resting_fan_w, melting_w, ..Idle::default() };
+        if let Some(guard) = pump.frost_guard.filter(|guard| self.room.air_k < guard.below_k) {
+            idle.guard_heater_w = guard.heater_w;
+            idle.guard_circulator_w = guard.circulator_w;
+            idle.guard_flow_kg_s = guard.flow_kg_s;
+        }
+        idle
+    }
+
+    /// The running pump at the step's mean air and the water it will take.
+    fn machine(&self, step_s: f64, around: &Around, near_rise_dk: Option<f64>, streams: &Streams) -> Machine {
+        let Around { air_k, coil_k, frosted, started_frac } = *around;
+        let pump = self.pump;
+        let state = CoilState { frosted, output_frac: self.clock.output_frac };
         let mut inlet_k = match pump.circuit {
             Circuit::SinglePass { .. } => streams.inlet_k,
             Circuit::MultiPass { flow_kg_s, .. } => {
@@ -273,8 +344,8 @@ impl Engine<'_> {
         let mut looked = 0;
         loop {
             operation = match rise_dk {
-                Some(rise_dk) => pump.operate_near(air_k, inlet_k, frosted, rise_dk, 2),
-                None => pump.operate(air_k, inlet_k, frosted),
+                Some(rise_dk) => pump.operate_near(air_k, inlet_k, state, rise_dk, 2),
+                None => pump.operate_in(air_k, inlet_k, state),
             };
             rise_dk = Some(operation.rise_dk);
             flow_kg_s = pump.water_flow_kg_s(operation.heat_w * started_frac, operation.rise_dk);
@@ -312,6 +383,7 @@ impl Engine<'_> {
             coil_w: heat_w - operation.power_w + casing_outside_w,
             casing_outside_w,
             frosted,
+            coil_k,
         }
     }
 
@@ -373,15 +445,15 @@ impl Engine<'_> {
     }
 
     /// The hot pipe over the step.
-    fn pipe(&self, step_s: f64, air_k: f64, machine: Option<&Machine>) -> Pipe {
+    fn pipe(&self, step_s: f64, air_k: f64, passing: Option<Passing>) -> Pipe {
         let pipe = &self.pump.hot_pipe;
         if pipe.loss_w_per_k <= 0.0 {
             return Pipe { end_k: self.pipe_k, loss_w: 0.0 };
         }
-        let (stream_w_per_k, outlet_k) = match machine {
-            Some(machine) => {
-                let stream = machine.flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K;
-                (stream, if stream > 0.0 { machine.inlet_k + machine.water_w / stream } else { self.pipe_k })
+        let (stream_w_per_k, outlet_k) = match passing {
+            Some(Passing { flow_kg_s, inlet_k, water_w }) => {
+                let stream = flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K;
+                (stream, if stream > 0.0 { inlet_k + water_w / stream } else { self.pipe_k })
             }
             None => (0.0, self.pipe_k),
         };
@@ -407,6 +479,16 @@ fn saturation_ratio_over_water(temperature_k: f64, pressure_pa: f64) -> f64 {
     )
 }
 
+/// What the running pump finds around it.
+#[derive(Debug, Clone, Copy)]
+struct Around {
+    air_k: f64,
+    coil_k: f64,
+    frosted: bool,
+    /// Share of full capacity on average over the step, after a start below 1.
+    started_frac: f64,
+}
+
 /// The step's means, as far as they are known.
 #[derive(Debug, Clone, Copy)]
 struct Means {
@@ -425,9 +507,9 @@ struct Coil {
 }
 
 impl Coil {
-    /// The coil that takes `cooling_w` from air of the given humidity; none where it stays dry.
-    fn of(cooling_w: f64, humidity: f64, coil_humidity: f64) -> Option<Self> {
-        let sensible = DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K * COIL_BELOW_AIR_DK;
+    /// The coil, colder than the air by `below_dk`, that takes `cooling_w` from air of the given humidity; none where it stays dry.
+    fn of(cooling_w: f64, below_dk: f64, humidity: f64, coil_humidity: f64) -> Option<Self> {
+        let sensible = DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K * below_dk;
         let per_kg = sensible + LATENT_HEAT_J_PER_KG * (humidity - coil_humidity);
         (cooling_w > 0.0 && humidity > coil_humidity)
             .then(|| Self { air_kg_s: cooling_w / per_kg, humidity: coil_humidity })

@@ -1,9 +1,11 @@
 //! One step: how long it may be, when within it the probe switches, and taking it.
 
+use super::control::OUTPUT_REVIEW_S;
 use super::engine::{Engine, SHORTEST_STEP_S};
 use super::respiration::Respiration;
 use super::solve::Solved;
 use super::water::Streams;
+use crate::constants::ZERO_CELSIUS_K;
 use crate::plant::{DAY_S, HOUR_S};
 use crate::room::Temperatures;
 
@@ -19,6 +21,7 @@ impl Engine<'_> {
         self.follow_segment();
         self.sense_limits();
         self.switch_pump(false);
+        self.review_output();
         self.switch_dump();
         if !self.respiration.holds(self.hour.month, self.room.contents_k) {
             self.respiration = Respiration::of(self.plant, self.hour.month, self.room.contents_k);
@@ -73,17 +76,43 @@ impl Engine<'_> {
         if self.tank_clock.to_room_left_s > 0.0 {
             step_s = step_s.min(self.tank_clock.to_room_left_s);
         }
-        let thermostat = &self.plant.thermostat;
-        let least_s = if self.clock.running { thermostat.min_run_s } else { thermostat.min_rest_s };
-        if self.clock.since_s < least_s - SHORTEST_STEP_S {
-            step_s = step_s.min(least_s - self.clock.since_s);
-        }
-        step_s =
-            step_s.min(if self.clock.running { self.clock.next_step_s } else { self.resolution.rest_step_s });
+        step_s = step_s.min(if self.clock.running {
+            self.longest_run_step_s()
+        } else {
+            self.longest_rest_step_s()
+        });
         if self.plant.day[self.segment].doors_open.contains(&true) {
             step_s = step_s.min(self.resolution.door_step_s);
         }
         self.to_the_hour_s(step_s)
+    }
+
+    /// The longest step that keeps the running pump's clocks.
+    fn longest_run_step_s(&self) -> f64 {
+        let mut step_s = self.clock.next_step_s;
+        let mut until = |left_s: f64| {
+            if left_s > SHORTEST_STEP_S {
+                step_s = step_s.min(left_s);
+            }
+        };
+        until(self.plant.thermostat.min_run_s - self.clock.since_s);
+        if self.pump.slow_running.is_some() {
+            until(OUTPUT_REVIEW_S - self.clock.reviewed_s);
+        }
+        if let Some(defrost) = self.pump.defrost {
+            until(defrost.every_s - self.frosted_s);
+        }
+        step_s
+    }
+
+    /// The longest step that keeps the resting pump's clock.
+    fn longest_rest_step_s(&self) -> f64 {
+        let mut step_s = self.resolution.rest_step_s;
+        if self.pump.frost_guard.is_some() {
+            step_s = step_s.min(self.resolution.run_step_s);
+        }
+        let left_s = self.least_rest_s() - self.clock.since_s;
+        if left_s > SHORTEST_STEP_S { step_s.min(left_s) } else { step_s }
     }
 
     /// A step not too short to matter, and to the very end of the hour where less than the shortest would be left: the hour's
@@ -100,9 +129,10 @@ impl Engine<'_> {
         let (sign, mark_k, clock_s) = if self.clock.running {
             (1.0, thermostat.off_at_k, thermostat.min_run_s)
         } else {
-            (-1.0, thermostat.on_at_k, thermostat.min_rest_s)
+            (-1.0, thermostat.on_at_k, self.least_rest_s())
         };
-        if self.clock.since_s < clock_s - SHORTEST_STEP_S || (!self.clock.running && self.lockouts.any()) {
+        let held = !self.clock.running && (self.lockouts.any() || !self.tank_calls);
+        if self.clock.since_s < clock_s - SHORTEST_STEP_S || held || !self.pump.caller.asks_room() {
             return None;
         }
         let gap = |state: &Temperatures| sign * (state.probe_k - mark_k);
@@ -165,6 +195,15 @@ impl Engine<'_> {
         high_s
     }
 
+    /// Frost is gone once the pump has rested for as long as melting takes, in air that can melt it or with the unit's help.
+    fn melt_frost(&mut self) {
+        let Some(defrost) = self.pump.defrost else { return };
+        let melts = self.clock.melting || self.room.air_k > ZERO_CELSIUS_K;
+        if melts && self.clock.since_s >= defrost.takes_s - SHORTEST_STEP_S {
+            self.frosted_s = 0.0;
+        }
+    }
+
     /// Makes the solved step the present.
     fn take_step(&mut self, solved: &Solved) {
         let step_s = solved.step_s;
@@ -178,8 +217,13 @@ impl Engine<'_> {
         self.room = solved.trajectory.end;
         self.humidity = solved.humidity_end;
         self.clock.since_s += step_s;
-        if self.clock.running {
-            self.clock.next_step_s = (2.0 * self.clock.next_step_s).min(self.resolution.run_step_s);
+        match &solved.machine {
+            Some(machine) => {
+                self.clock.next_step_s = (2.0 * self.clock.next_step_s).min(self.resolution.run_step_s);
+                self.clock.reviewed_s += step_s;
+                self.frosted_s += if machine.frosted { step_s } else { 0.0 };
+            }
+            None => self.melt_frost(),
         }
         self.offset_s += step_s;
         if HOUR_S - self.offset_s < SHORTEST_STEP_S {

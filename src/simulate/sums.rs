@@ -2,15 +2,13 @@
 
 use super::engine::Engine;
 use super::solve::Solved;
-use crate::constants::{
-    COIL_BELOW_AIR_DK, DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K, LATENT_HEAT_J_PER_KG, ZERO_CELSIUS_K,
-};
+use crate::constants::{DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K, LATENT_HEAT_J_PER_KG, ZERO_CELSIUS_K};
 use crate::plant::{Cause, Circuit, Load};
 
 impl Engine<'_> {
     /// Books what the step did on the room's and the electric side.
     pub(super) fn book_step(&mut self, solved: &Solved) {
-        let (step_s, thermostat) = (solved.step_s, &self.plant.thermostat);
+        let step_s = solved.step_s;
         let trajectory = &solved.trajectory;
         let pump = self.pump;
         let sums = &mut self.sums;
@@ -33,16 +31,32 @@ impl Engine<'_> {
             sums.electricity_j[Load::Running as usize] += machine.operation.power_w * step_s;
             sums.electricity_j[Load::Circulator as usize] += pump.circulator_w * step_s;
         } else {
-            sums.electricity_j[Load::RestingFan as usize] += pump.resting_fan_w * step_s;
-            if self.lockouts.any() {
-                sums.locked_out_s += step_s;
-                if self.room.probe_k >= thermostat.on_at_k {
-                    sums.missed_s += step_s;
-                }
-            }
+            let idle = &solved.idle;
+            sums.electricity_j[Load::RestingFan as usize] += idle.fan_w * step_s;
+            sums.electricity_j[Load::Defrost as usize] += idle.melting_w * step_s;
+            sums.electricity_j[Load::FrostGuard as usize] +=
+                (idle.guard_heater_w + idle.guard_circulator_w) * step_s;
+            self.book_rest(step_s);
         }
         self.book_machine(solved);
         self.book_state(solved);
+    }
+
+    /// Books why the pump rests.
+    fn book_rest(&mut self, step_s: f64) {
+        let wants_cooling = self.room.probe_k >= self.plant.thermostat.on_at_k;
+        let melts = self.clock.melting && self.clock.since_s < self.least_rest_s();
+        let (lockouts, sums) = (&self.lockouts, &mut self.sums);
+        if lockouts.any() {
+            sums.locked_out_s += step_s;
+            sums.missed_s += if wants_cooling { step_s } else { 0.0 };
+            sums.locked_by_inlet_s += if lockouts.inlet { step_s } else { 0.0 };
+            sums.locked_by_cold_air_s += if lockouts.air_low { step_s } else { 0.0 };
+            sums.locked_by_warm_air_s += if lockouts.air_high { step_s } else { 0.0 };
+        } else if !self.tank_calls && wants_cooling {
+            sums.uncalled_s += step_s;
+        }
+        sums.defrost_s += if melts { step_s } else { 0.0 };
     }
 
     /// Books the running pump's own figures.
@@ -50,18 +64,19 @@ impl Engine<'_> {
         let Some(machine) = &solved.machine else { return };
         let (step_s, sums) = (solved.step_s, &mut self.sums);
         sums.run_s += step_s;
+        sums.output_frac_s += self.clock.output_frac * step_s;
         sums.inlet_k_s += machine.inlet_k * step_s;
         sums.running_air_k_s += solved.trajectory.air_mean_k * step_s;
         sums.start_loss_j += machine.operation.heat_w * (1.0 - machine.started_frac) * step_s;
         sums.casing_outside_j += machine.casing_outside_w * step_s;
         sums.condensate_kg += solved.condensate_kg;
-        if solved.trajectory.air_mean_k - COIL_BELOW_AIR_DK < ZERO_CELSIUS_K {
+        if machine.coil_k < ZERO_CELSIUS_K {
             sums.frost_kg += solved.condensate_kg;
         }
         if machine.frosted {
             sums.frosted_s += step_s;
         }
-        if let Circuit::SinglePass { outlet_k, min_rise_dk } = self.pump.circuit
+        if let Circuit::SinglePass { outlet_k, min_rise_dk, .. } = self.pump.circuit
             && machine.inlet_k + min_rise_dk > outlet_k
         {
             sums.over_outlet_s += step_s;

@@ -3,6 +3,7 @@
 use super::engine::{Engine, TankClock};
 use super::solve::Solved;
 use crate::constants::{WATER_DENSITY_KG_M3, WATER_SPECIFIC_HEAT_J_PER_KG_K};
+use crate::heat_pump::CoilState;
 use crate::plant::{Circuit, HOUR_S, Surroundings};
 use crate::tap;
 use crate::water;
@@ -53,14 +54,16 @@ impl Engine<'_> {
             }
         };
         let pump_kg_s = match self.pump.circuit {
-            _ if !self.clock.running => 0.0,
+            _ if !self.clock.running => self.idle().guard_flow_kg_s,
             Circuit::MultiPass { flow_kg_s, .. } => flow_kg_s,
             Circuit::SinglePass { .. } => {
-                let operation = self.pump.operate(self.room.air_k, inlet_k, false);
+                let state = CoilState { frosted: false, output_frac: self.clock.output_frac };
+                let operation = self.pump.operate_in(self.room.air_k, inlet_k, state);
                 self.pump.water_flow_kg_s(operation.heat_w, operation.rise_dk)
             }
         };
-        limit(Some(resolution.pumped_frac * plant.tank.mass_kg), pump_kg_s);
+        let above_out_kg = (1.0 - plant.tank.pump_out) * plant.tank.mass_kg;
+        limit(Some(above_out_kg.min(resolution.pumped_frac * plant.tank.mass_kg)), pump_kg_s);
         let draw_kg = self.position_kg(plant.tank.draw);
         let drawn_kg_s = if tap_kg_s > 0.0 {
             let hot_k = tank.at_k(draw_kg);
@@ -76,6 +79,13 @@ impl Engine<'_> {
             let from_above = pump_kg_s >= rising_kg_s;
             let flow_kg_s = (pump_kg_s - rising_kg_s).abs();
             limit(tank.mass_to_change_kg(out_kg, from_above, WATER_JUMP_DK, &[stop_k, restart_k]), flow_kg_s);
+        }
+        if let Some(thermostat) = self.pump.caller.tank() {
+            let sensor_kg = self.position_kg(thermostat.sensor);
+            let net_kg_s = pump_kg_s - mains_kg_s;
+            let marks_k = [thermostat.calls_k, thermostat.enough_k];
+            let change_kg = tank.mass_to_change_kg(sensor_kg, net_kg_s > 0.0, WATER_JUMP_DK, &marks_k);
+            limit(change_kg, net_kg_s.abs());
         }
         if drawn_kg_s > 0.0 {
             let mut marks_k = [plant.use_k; 2];
@@ -110,34 +120,41 @@ impl Engine<'_> {
         self.lag_aquastat(step_s);
         self.book_tank_state(step_s);
 
-        let pump_kg = solved.machine.map_or(0.0, |machine| machine.flow_kg_s * step_s);
+        let pump_kg = solved.passing.map_or(0.0, |passing| passing.flow_kg_s * step_s);
         let pipe_change_j = self.pump.hot_pipe.capacity_j_per_k * (solved.pipe_end_k - self.pipe_k);
         let pipe_loss_j = solved.pipe_loss_w * step_s;
-        let heat_j = solved.machine.map_or(0.0, |machine| machine.water_w * step_s);
+        let heat_j = solved.passing.map_or(0.0, |passing| passing.water_w * step_s);
         let kept_dk =
             |kg: f64| (heat_j - pipe_loss_j - pipe_change_j) / (kg * WATER_SPECIFIC_HEAT_J_PER_KG_K);
         self.sums.pipe_loss_j += pipe_loss_j;
         self.pipe_k = solved.pipe_end_k;
 
         // What the taps take follows from what they see; where the return serves them, from the return expected.
-        let expected_k = solved.machine.map_or(0.0, |machine| machine.inlet_k + kept_dk(pump_kg));
+        let expected_k = solved.passing.map_or(0.0, |passing| passing.inlet_k + kept_dk(pump_kg));
         let plan = self.plan_draw(step_s, streams, pump_kg, expected_k);
         let dump_kg = streams.dump_kg_s * step_s;
         let mains_kg = plan.total_kg + dump_kg;
-        self.tank.insert(self.position_kg(plant.tank.cold_in), mains_kg, self.hour.mains_k);
         self.sums.mains_kg += mains_kg;
 
-        // The mains water pushes up what lies between its inlet and the pump's outlet; the pump takes of that first.
+        // What the mains pushes up, the pump takes as it passes; only the rest becomes part of a layer.
+        let cold_in_kg = self.position_kg(plant.tank.cold_in);
         let mut returned_k = 0.0;
+        let mut fresh_kg = 0.0;
         if pump_kg > 0.0 {
-            let risen_kg = if plant.tank.cold_in <= plant.tank.pump_out { mains_kg } else { 0.0 };
-            let from_kg = self.position_kg(plant.tank.pump_out) + (risen_kg - pump_kg).max(0.0);
-            let taken = self.tank.take(from_kg, pump_kg);
-            returned_k = taken.temperature_k + kept_dk(taken.mass_kg);
-            self.sums.heat_to_water_j +=
-                WATER_SPECIFIC_HEAT_J_PER_KG_K * taken.mass_kg * (returned_k - taken.temperature_k)
-                    + pipe_loss_j
-                    + pipe_change_j;
+            let arriving = self.arriving_at_pump(pump_kg, mains_kg);
+            fresh_kg = arriving.fresh_kg;
+            if plant.tank.cold_in > plant.tank.pump_out {
+                self.tank.insert(cold_in_kg, mains_kg, self.hour.mains_k);
+            }
+            let stored = self.tank.take(arriving.from_kg, arriving.stored_kg);
+            let taken_k = (stored.mass_kg * stored.temperature_k + fresh_kg * self.hour.mains_k) / pump_kg;
+            returned_k = taken_k + kept_dk(pump_kg);
+            self.sums.heat_to_water_j += WATER_SPECIFIC_HEAT_J_PER_KG_K * pump_kg * (returned_k - taken_k)
+                + pipe_loss_j
+                + pipe_change_j;
+        }
+        if pump_kg <= 0.0 || plant.tank.cold_in <= plant.tank.pump_out {
+            self.tank.insert(cold_in_kg, mains_kg - fresh_kg, self.hour.mains_k);
         }
         self.draw(step_s, streams, &plan, returned_k);
         let return_kg = pump_kg - plan.bypass_kg;
@@ -150,22 +167,28 @@ impl Engine<'_> {
         self.advance_tank_clock(step_s, solved.air_mean_k());
     }
 
-    /// Water that arrives at the pump's outlet in a step, on average, K: first what the mains pushes up, and of that
-    /// first what lay below, then the mains water itself; the rest comes down from above.
+    /// Temperature of the water that arrives at the pump's outlet in a step, on average, K.
     pub(super) fn arriving_at_pump_k(&self, pump_kg: f64, mains_kg: f64) -> f64 {
+        let Arriving { from_kg, stored_kg, fresh_kg } = self.arriving_at_pump(pump_kg, mains_kg);
+        let stored_k = self.tank.mean_k(from_kg, from_kg + stored_kg);
+        if fresh_kg <= 0.0 {
+            return stored_k;
+        }
+        (stored_kg * stored_k + fresh_kg * self.hour.mains_k) / pump_kg
+    }
+
+    /// What arrives at the pump's outlet in a step: first what the mains pushes up, and of that first what lay below, then
+    /// the mains water itself; the rest comes down from above.
+    fn arriving_at_pump(&self, pump_kg: f64, mains_kg: f64) -> Arriving {
         let tank = &self.plant.tank;
         let out_kg = self.position_kg(tank.pump_out);
         let risen_kg = if tank.cold_in <= tank.pump_out { mains_kg.min(pump_kg) } else { 0.0 };
         let below_kg = risen_kg.min((out_kg - self.position_kg(tank.cold_in)).max(0.0));
         let fresh_kg = risen_kg - below_kg;
-        let above_kg = pump_kg - risen_kg;
-        if below_kg <= 0.0 && fresh_kg <= 0.0 {
-            return self.tank.mean_k(out_kg, out_kg + pump_kg);
-        }
-        (below_kg * self.tank.mean_k(out_kg - below_kg, out_kg)
-            + fresh_kg * self.hour.mains_k
-            + above_kg * self.tank.mean_k(out_kg, out_kg + above_kg))
-            / pump_kg
+        let stored_kg = pump_kg - fresh_kg;
+        // Where the outlet is so high that there is less above it, the rest comes from below.
+        let from_kg = (out_kg - below_kg).min(self.tank.mass_kg() - stored_kg).max(0.0);
+        Arriving { from_kg, stored_kg, fresh_kg }
     }
 
     /// Mains water that a step lets in for taps and dump, kg.
@@ -346,6 +369,17 @@ impl Engine<'_> {
         }
         self.tank_clock = next;
     }
+}
+
+/// The water that arrives at the pump's outlet in a step.
+#[derive(Debug, Clone, Copy)]
+struct Arriving {
+    /// Lowest position of what was stored, kg from the bottom.
+    from_kg: f64,
+    /// What was stored, kg.
+    stored_kg: f64,
+    /// Mains water that passes, kg.
+    fresh_kg: f64,
 }
 
 /// What the taps take in a step.

@@ -135,6 +135,20 @@ pub struct Interval {
     pub locked_out_s: f64,
     /// The part of it in which the thermostat wanted cooling, s.
     pub missed_s: f64,
+    /// The part of the lock-outs in which the water at the inlet was too warm, s.
+    pub locked_by_inlet_s: f64,
+    /// The part in which the room's air was too cold for the pump, s.
+    pub locked_by_cold_air_s: f64,
+    /// The part in which the room's air was too warm for the pump, s.
+    pub locked_by_warm_air_s: f64,
+    /// Time in which the room wanted cooling and the tank's thermostat did not call, s.
+    pub uncalled_s: f64,
+    /// Time spent on melting frost off the coil, s.
+    pub defrost_s: f64,
+    /// Times it was begun.
+    pub defrosts: f64,
+    /// Integral of the share of full output over the running time, s.
+    pub output_frac_s: f64,
     /// Heat to water that starting cost, J.
     pub start_loss_j: f64,
     /// Integral of the water inlet temperature over the running time, K s.
@@ -249,6 +263,13 @@ impl Interval {
             run_s,
             locked_out_s,
             missed_s,
+            locked_by_inlet_s,
+            locked_by_cold_air_s,
+            locked_by_warm_air_s,
+            uncalled_s,
+            defrost_s,
+            defrosts,
+            output_frac_s,
             start_loss_j,
             inlet_k_s,
             running_air_k_s,

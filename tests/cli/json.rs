@@ -63,6 +63,8 @@ fn the_document_has_exactly_the_promised_parts() {
             "hand_balance",
             "hand_balance_differences",
             "cop_by_inlet",
+            "limits",
+            "called_by",
             "ledger",
             "findings",
             "cautions",

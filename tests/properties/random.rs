@@ -233,13 +233,12 @@ fn heat_pump(set_degc: f64) -> impl Strategy<Value = String> {
             water_in + f64::max(rise, 20.0 - water_in),
             1000.0 * kilowatts
         );
-        (refrigerant.clone(), circuit(kilowatts), small_loads(), limits(set_degc), hot_pipe()).prop_map(
-            move |((refrigerant, cycle), circuit, loads, limits, pipe)| {
+        (refrigerant.clone(), circuit(kilowatts), small_loads(), limits(set_degc), hot_pipe(), (caller(), ways()))
+            .prop_map(move |((refrigerant, cycle), circuit, loads, limits, pipe, (caller, ways))| {
                 format!(
-                    "cooler:\n  heat_pump:\n    refrigerant: {refrigerant}\n    cycle: {cycle}\n{rated}{circuit}{loads}{limits}{pipe}"
+                    "cooler:\n  heat_pump:\n    refrigerant: {refrigerant}\n    cycle: {cycle}\n{rated}{circuit}{loads}{limits}{pipe}{caller}{ways}"
                 )
-            },
-        )
+            })
     })
 }
 
@@ -256,6 +255,45 @@ fn circuit(kilowatts: f64) -> impl Strategy<Value = String> {
             )
         }),
     ]
+}
+
+/// Who calls it; the tank's thermostat stays below every outlet that is drawn.
+fn caller() -> impl Strategy<Value = String> {
+    prop_oneof![
+        3 => Just(String::new()),
+        1 => (select(vec!["room", "tank", "both"]), 0..=100_u32, 12.0..30.0, 0.5..6.0).prop_map(
+            |(caller, height, enough, differential)| {
+                format!(
+                    "    called_by: {caller}\n    tank_sensor: {{height: {height} %, enough_at: {enough:.1} degC, calls_at: {:.1} degC}}\n",
+                    enough - differential
+                )
+            }
+        ),
+    ]
+}
+
+/// How slowly it runs, and how it deals with frost.
+fn ways() -> impl Strategy<Value = String> {
+    let slow = (10..=95_u32, 0..=60_u32).prop_map(|(least, gain)| {
+        format!("    slow_running: {{least_output: {least} %, gain_at_half: {gain} %}}\n")
+    });
+    let defrost = (10.0..300.0, 1.0..60.0, 0.0..3000.0).prop_map(|(every, takes, power)| {
+        format!("    defrost: {{every: {every:.1} min, takes: {takes:.1} min, power: {power:.1} W}}\n")
+    });
+    let heater = (-5.0..12.0, 1.0..200.0).prop_map(|(below, watts)| {
+        format!("    frost_protection: {{below: {below:.1} degC, heater: {watts:.1} W}}\n")
+    });
+    let circulates = (-5.0..12.0, 1..=20_u32, 0.5..6.0).prop_map(|(below, share, litres)| {
+        format!("    frost_protection: {{below: {below:.1} degC, circulation: {{share: {share} %, flow: {litres:.2} L/min}}}}\n")
+    });
+    let none = || Just(String::new());
+    (
+        prop_oneof![2 => none(), 1 => slow],
+        prop_oneof![2 => none(), 1 => defrost],
+        prop_oneof![2 => none(), 1 => heater, 1 => circulates],
+        prop_oneof![2 => none(), 1 => (40..=100_u32).prop_map(|kept| format!("    frosted_output: {kept} %\n"))],
+    )
+        .prop_map(|(slow, defrost, guard, frosted)| slow + &defrost + &guard + &frosted)
 }
 
 fn small_loads() -> impl Strategy<Value = String> {

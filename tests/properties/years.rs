@@ -74,7 +74,8 @@ fn numbers(interval: &Interval) -> (Numbers, Numbers) {
         [
             duration_s, heat_to_water_j, demand_j, demand_kg, drawn_kg, drawn_m3, booster_j, booster_bought_j,
             shortfall_j, shortfall_s, tap_s, dump_kg, dump_m3, dump_openings, dump_open_s, mains_kg, condensate_kg,
-            frost_kg, wall_condensate_kg, casing_outside_j, starts, run_s, locked_out_s, missed_s, start_loss_j,
+            frost_kg, wall_condensate_kg, casing_outside_j, starts, run_s, locked_out_s, missed_s, locked_by_inlet_s, locked_by_cold_air_s, locked_by_warm_air_s,
+            uncalled_s, defrost_s, defrosts, output_frac_s, start_loss_j,
             inlet_k_s, running_air_k_s, frosted_s, over_outlet_s, air_k_s, contents_k_s, humidity_frac_s,
             tank_top_k_s, tank_bottom_k_s, tank_mean_k_s, hottest_drawn_k, over_band_s, frozen_contents_s,
             frozen_air_s, frozen_blown_s
@@ -85,7 +86,7 @@ fn numbers(interval: &Interval) -> (Numbers, Numbers) {
 }
 
 /// Times within an interval, s.
-fn durations(interval: &Interval) -> [f64; 16] {
+fn durations(interval: &Interval) -> [f64; 22] {
     let outside = &interval.outside_map;
     [
         interval.shortfall_s,
@@ -94,6 +95,12 @@ fn durations(interval: &Interval) -> [f64; 16] {
         interval.run_s,
         interval.locked_out_s,
         interval.missed_s,
+        interval.locked_by_inlet_s,
+        interval.locked_by_cold_air_s,
+        interval.locked_by_warm_air_s,
+        interval.uncalled_s,
+        interval.defrost_s,
+        interval.output_frac_s,
         interval.frosted_s,
         interval.over_outlet_s,
         interval.over_band_s,
@@ -246,7 +253,7 @@ impl Run {
         let Cooler::HeatPump(pump) = &plant.cooler;
         // Within a step the inlet may pass its limit by a layer's difference, some kelvin at most.
         let outlet_k = match pump.circuit {
-            Circuit::SinglePass { outlet_k, min_rise_dk } => {
+            Circuit::SinglePass { outlet_k, min_rise_dk, .. } => {
                 outlet_k.max(pump.inlet_stop_k + 5.0 + min_rise_dk)
             }
             Circuit::MultiPass { flow_kg_s, outlet_stop_k } => {
@@ -256,9 +263,8 @@ impl Run {
         };
         let low_k = coldest(&plant.mains_k).min(around_low_k).min(plant.tank.start_k);
         let high_k = warmest(&plant.mains_k).max(around_high_k).max(plant.tank.start_k).max(outlet_k);
-        // The flow is set for an inlet that is foretold at the start of a step; where taps let mains water in below at the same
-        // time, the layers it merges with can make what comes some kelvin warmer (seen: 6 K in one step of a random household).
-        (low_k - 1e-6, high_k + 10.0)
+        // The flow is set for an inlet that is foretold with what the taps are expected to draw.
+        (low_k - 1e-6, high_k + 1.0)
     }
 
     /// The months are the sums of their hours, the total that of the months: 1e-9 for the order of adding.
@@ -301,11 +307,21 @@ impl Run {
             (Load::Standby, pump.standby_w * total.duration_s),
             (Load::Circulator, pump.circulator_w * total.run_s),
             (Load::RestingFan, pump.resting_fan_w * rest_s),
+            (Load::Defrost, pump.defrost.map_or(0.0, |defrost| defrost.power_w) * total.defrost_s),
         ] {
             agree("load", total.electricity_j[load as usize], joule, joule, 1e-9)?;
         }
         let thermostat = &self.plant.thermostat;
-        let least_rest_s = (total.starts - 1.0) * thermostat.min_rest_s;
+        let guard_w = pump.frost_guard.map_or(0.0, |guard| guard.heater_w + guard.circulator_w);
+        prop_assert!(total.electricity_j[Load::FrostGuard as usize] <= guard_w * rest_s * (1.0 + 1e-9));
+        let least_rest_s = (total.starts - total.defrosts - 1.0) * thermostat.min_rest_s
+            + pump.defrost.map_or(0.0, |defrost| (total.defrosts - 1.0).max(0.0) * defrost.takes_s);
+        let slowest = pump.slow_running.map_or(1.0, |slow| slow.least_frac);
+        prop_assert!(total.output_frac_s >= slowest * total.run_s * (1.0 - 1e-9));
+        prop_assert!(total.output_frac_s <= total.run_s * (1.0 + 1e-9));
+        let by_limit_s = total.locked_by_inlet_s + total.locked_by_cold_air_s + total.locked_by_warm_air_s;
+        prop_assert!(by_limit_s >= total.locked_out_s * (1.0 - 1e-9));
+        prop_assert!(total.uncalled_s <= rest_s + 1e-6 - total.locked_out_s);
         prop_assert!(least_rest_s <= rest_s + 1.0, "{} starts in {rest_s} s of rest", total.starts);
         prop_assert!(total.locked_out_s <= rest_s + 1e-6);
         prop_assert!(total.missed_s <= total.locked_out_s);
@@ -460,6 +476,10 @@ fn every_valid_household_runs_and_its_books_close() {
         ("lock-outs", seen.locked_out),
         ("frosted coils", seen.frosted),
         ("wet walls", seen.wet),
+        ("melted frost", seen.melted),
+        ("slow running", seen.slowed),
+        ("frost protection", seen.guarded),
+        ("rooms that waited for the tank", seen.uncalled),
     ] {
         assert!(times >= HOUSEHOLDS / 20, "only {times} of {HOUSEHOLDS} households have {what}");
     }
@@ -474,6 +494,10 @@ struct Seen {
     locked_out: u32,
     frosted: u32,
     wet: u32,
+    melted: u32,
+    slowed: u32,
+    guarded: u32,
+    uncalled: u32,
 }
 
 impl Seen {
@@ -487,6 +511,10 @@ impl Seen {
             locked_out: count(self.locked_out, total.locked_out_s > 0.0),
             frosted: count(self.frosted, total.frosted_s > 0.0),
             wet: count(self.wet, total.wall_condensate_kg > 0.0),
+            melted: count(self.melted, total.defrosts > 0.0),
+            slowed: count(self.slowed, total.output_frac_s < 0.99 * total.run_s),
+            guarded: count(self.guarded, total.electricity_j[Load::FrostGuard as usize] > 0.0),
+            uncalled: count(self.uncalled, total.uncalled_s > 0.0),
         }
     }
 }

@@ -291,7 +291,8 @@ fn unit_with_cop(sheet_cop: f64) -> HeatPump {
     let point = pump.map.at(4.0 + ZERO_CELSIUS_K, 10.0 + ZERO_CELSIUS_K, 50.0);
     pump.capacity_w = 4500.0 / point.capacity;
     pump.cop_factor = sheet_cop / point.cop;
-    pump.circuit = Circuit::SinglePass { outlet_k: 60.0 + ZERO_CELSIUS_K, min_rise_dk: 1.0 };
+    pump.circuit =
+        Circuit::SinglePass { outlet_k: 60.0 + ZERO_CELSIUS_K, min_rise_dk: 1.0, outlet_stop_k: 400.0 };
     pump
 }
 
@@ -328,8 +329,11 @@ fn energy_is_kept_with_any_share_of_the_casing_outside() {
         pump.map = CycleMap::of(cycle);
         for node in reached(cycle) {
             let inlet_k = WATER_IN_DEGC[node.inlet] + ZERO_CELSIUS_K;
-            pump.circuit =
-                Circuit::SinglePass { outlet_k: inlet_k + WATER_RISE_DK[node.rise], min_rise_dk: 1.0 };
+            pump.circuit = Circuit::SinglePass {
+                outlet_k: inlet_k + WATER_RISE_DK[node.rise],
+                min_rise_dk: 1.0,
+                outlet_stop_k: 400.0,
+            };
             let operation = pump.operate(ROOM_AIR_DEGC[node.air] + ZERO_CELSIUS_K, inlet_k, false);
             let (heat_w, power_w) = (operation.heat_w, operation.power_w);
             let work_w = compressor_power_w(heat_w, power_w);
@@ -356,8 +360,8 @@ fn the_rated_point_is_reproduced() {
         unit.cycle = cycle;
         let rated = unit.rated;
         unit.circuit = match unit.circuit {
-            WaterCircuit::SinglePass { min_rise, .. } => {
-                WaterCircuit::SinglePass { outlet: rated.water_out, min_rise }
+            WaterCircuit::SinglePass { min_rise, outlet_stop, .. } => {
+                WaterCircuit::SinglePass { outlet: rated.water_out, min_rise, outlet_stop }
             }
             WaterCircuit::MultiPass { .. } => panic!("the scenario has a single pass"),
         };

@@ -3,8 +3,8 @@
 
 use larderloop::heat_pump::{Cycle, CycleMap};
 use larderloop::plant::{
-    Booster, Boundary, Calendar, Cause, Circuit, Cooler, DaySegment, Door, Dump, HeatPump, HotPipe, Plant,
-    Produce, Room, Surface, Surroundings, Tank, Thermostat,
+    Booster, Boundary, Calendar, Caller, Cause, Circuit, Cooler, DaySegment, Door, Dump, HeatPump, HotPipe,
+    Plant, Produce, Room, Surface, Surroundings, Tank, Thermostat,
 };
 
 const ICE_K: f64 = 273.15;
@@ -154,8 +154,13 @@ fn heat_pump(single_pass: bool) -> HeatPump {
         capacity_w: 4_500.0 / rated.capacity,
         cop_factor: 3.6 / rated.cop,
         map,
+        caller: Caller::Room,
+        slow_running: None,
+        frosted_factor: 0.95,
+        defrost: None,
+        frost_guard: None,
         circuit: if single_pass {
-            Circuit::SinglePass { outlet_k: ICE_K + 60.0, min_rise_dk: 10.0 }
+            Circuit::SinglePass { outlet_k: ICE_K + 60.0, min_rise_dk: 10.0, outlet_stop_k: ICE_K + 90.0 }
         } else {
             Circuit::MultiPass { flow_kg_s: 0.12, outlet_stop_k: ICE_K + 60.0 }
         },

@@ -650,7 +650,7 @@ fn full_operation(pump: &HeatPump, room_air_k: f64, inlet_k: f64, frosted: bool)
         (heat_w, heat_w / (pump.cop_factor * libm::exp(ln_cop) * keeps))
     };
     match pump.circuit {
-        Circuit::SinglePass { outlet_k, min_rise_dk } => {
+        Circuit::SinglePass { outlet_k, min_rise_dk, .. } => {
             let rise_dk = (outlet_k - inlet_k).max(min_rise_dk);
             let (heat_w, power_w) = at(rise_dk);
             let flow_kg_s = (heat_w + pump.circulator_w) / (WATER_J_PER_KG_K * rise_dk);
@@ -1411,7 +1411,9 @@ impl RoomRates {
 fn inlet_limits_k(pump: &HeatPump) -> (f64, f64) {
     let differential_dk = pump.inlet_stop_k - pump.inlet_restart_k;
     let stop_k = match pump.circuit {
-        Circuit::SinglePass { .. } => pump.inlet_stop_k,
+        Circuit::SinglePass { min_rise_dk, outlet_stop_k, .. } => {
+            pump.inlet_stop_k.min(outlet_stop_k - min_rise_dk)
+        }
         Circuit::MultiPass { flow_kg_s, outlet_stop_k } => {
             let rise_dk = (pump.capacity_w + pump.circulator_w) / (WATER_J_PER_KG_K * flow_kg_s);
             pump.inlet_stop_k.min(outlet_stop_k - rise_dk)

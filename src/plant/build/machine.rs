@@ -2,8 +2,12 @@
 
 use crate::constants::WATER_DENSITY_KG_M3;
 use crate::heat_pump::CycleMap;
-use crate::household::{CoolerUnit, HeatPumpUnit, RatedPoint, RoomThermostat, WaterCircuit};
-use crate::plant::{Circuit, Cooler, HeatPump, HotPipe, Thermostat};
+use crate::household::{
+    self, CalledBy, CoolerUnit, GuardMeans, HeatPumpUnit, RatedPoint, RoomThermostat, WaterCircuit,
+};
+use crate::plant::{
+    Caller, Circuit, Cooler, Defrost, FrostGuard, HeatPump, HotPipe, SlowRunning, TankThermostat, Thermostat,
+};
 
 /// Differential of the limits on room air, K. Common practice, no source: 1 to 3 K; wider keeps the
 /// pump out longer after each lock-out.
@@ -33,6 +37,18 @@ fn heat_pump(unit: &HeatPumpUnit) -> HeatPump {
         map,
         capacity_w,
         cop_factor,
+        caller: caller(unit),
+        slow_running: unit.slow_running.map(|slow| SlowRunning {
+            least_frac: slow.least.value,
+            gain_at_half_frac: slow.gain_at_half.value,
+        }),
+        frosted_factor: unit.frosted_output.value,
+        defrost: unit.defrost.map(|defrost| Defrost {
+            every_s: defrost.every.value,
+            takes_s: defrost.takes.value,
+            power_w: defrost.power.value,
+        }),
+        frost_guard: unit.frost_guard.map(|guard| frost_guard(&guard, unit)),
         circuit: circuit(unit.circuit),
         circulator_w: unit.circulator.value,
         standby_w: unit.standby.value,
@@ -61,9 +77,11 @@ fn anchor(map: &CycleMap, rated: &RatedPoint) -> (f64, f64) {
 
 fn circuit(circuit: WaterCircuit) -> Circuit {
     match circuit {
-        WaterCircuit::SinglePass { outlet, min_rise } => {
-            Circuit::SinglePass { outlet_k: outlet.value, min_rise_dk: min_rise.value }
-        }
+        WaterCircuit::SinglePass { outlet, min_rise, outlet_stop } => Circuit::SinglePass {
+            outlet_k: outlet.value,
+            min_rise_dk: min_rise.value,
+            outlet_stop_k: outlet_stop.value,
+        },
         WaterCircuit::MultiPass { flow, outlet_stop } => Circuit::MultiPass {
             flow_kg_s: flow.value * WATER_DENSITY_KG_M3,
             outlet_stop_k: outlet_stop.value,
@@ -74,8 +92,36 @@ fn circuit(circuit: WaterCircuit) -> Circuit {
 fn hot_pipe(unit: &HeatPumpUnit) -> HotPipe {
     let length_m = unit.hot_pipe_length.value;
     HotPipe {
-        loss_w_per_k: length_m * unit.hot_pipe_loss.value,
-        capacity_j_per_k: length_m * unit.hot_pipe_capacity_j_per_m_k,
+        loss_w_per_k: length_m * unit.hot_pipe_loss.value + unit.exchanger_loss.value,
+        capacity_j_per_k: length_m * unit.hot_pipe_capacity_j_per_m_k + unit.exchanger_capacity.value,
+    }
+}
+
+fn caller(unit: &HeatPumpUnit) -> Caller {
+    let thermostat = TankThermostat {
+        calls_k: unit.tank_sensor.calls_at.value,
+        enough_k: unit.tank_sensor.enough_at.value,
+        sensor: unit.tank_sensor.height.value,
+    };
+    match unit.called_by {
+        CalledBy::Room => Caller::Room,
+        CalledBy::Tank => Caller::Tank(thermostat),
+        CalledBy::Both => Caller::Both(thermostat),
+    }
+}
+
+fn frost_guard(guard: &household::FrostGuard, unit: &HeatPumpUnit) -> FrostGuard {
+    let below_k = guard.below.value;
+    match guard.by {
+        GuardMeans::Heater { power } => {
+            FrostGuard { below_k, heater_w: power.value, circulator_w: 0.0, flow_kg_s: 0.0 }
+        }
+        GuardMeans::Circulator { share, flow } => FrostGuard {
+            below_k,
+            heater_w: 0.0,
+            circulator_w: share.value * unit.circulator.value,
+            flow_kg_s: share.value * flow.value * WATER_DENSITY_KG_M3,
+        },
     }
 }
 

@@ -1,0 +1,120 @@
+//! The heat pump's own ways: who calls it, how slowly it runs, how it deals with frost.
+
+use super::checker::{Checker, Section};
+use super::keys::si_of;
+use crate::household::{
+    CalledBy, Contact, DefrostMethod, FrostGuard, GuardMeans, SensorPlace, SlowRunning, TankSensor,
+    WaterCircuit,
+};
+use crate::units::{Kind, flow, fraction, kelvin, seconds, watts};
+
+/// Highest temperature at which the tank's thermostat has enough unless it is said.
+const ENOUGH: &str = "50 degC";
+/// How far it stays below the hottest water that the pump can make or take, and below which it calls again, K.
+/// Common practice, no source: 3 to 8 K.
+const SENSOR_DIFFERENTIAL_DK: f64 = 5.0;
+
+pub(super) fn called_by(at: &mut Checker, pump: &Section<'_>) -> CalledBy {
+    match at.word(pump, "called_by") {
+        Some("tank") => CalledBy::Tank,
+        Some("both") => CalledBy::Both,
+        _ => CalledBy::Room,
+    }
+}
+
+pub(super) fn contact(at: &mut Checker, thermostat: &Section<'_>) -> Option<Contact> {
+    at.word(thermostat, "contact").map(|word| match word {
+        "permits" => Contact::Permits,
+        _ => Contact::Calls,
+    })
+}
+
+/// The thermostat at the tank, and what the unit's input for its sensor is wired to.
+pub(super) fn tank_sensor(
+    at: &mut Checker,
+    pump: &Section<'_>,
+    circuit: WaterCircuit,
+    inlet_stop_k: f64,
+) -> (TankSensor, Option<SensorPlace>) {
+    let section = at.section(pump, "tank_sensor");
+    let hottest_k = match circuit {
+        WaterCircuit::SinglePass { outlet, .. } => outlet.value,
+        WaterCircuit::MultiPass { outlet_stop, .. } => outlet_stop.value.min(inlet_stop_k),
+    };
+    let enough_k = at.optional(&section, "enough_at").unwrap_or_else(|| {
+        let enough_k = si_of(Kind::Temperature, ENOUGH).min(hottest_k - SENSOR_DIFFERENTIAL_DK);
+        let reason = "Common practice, no source: tanks are kept at 45 to 55 °C, and no hotter than the pump can make them";
+        at.assume(section.path_of("enough_at"), Kind::Temperature.units()[0].write(enough_k), reason);
+        enough_k
+    });
+    let calls_k = at.optional(&section, "calls_at").unwrap_or_else(|| {
+        let calls_k = enough_k - SENSOR_DIFFERENTIAL_DK;
+        let reason = "Common practice, no source: a differential of 5 K";
+        at.assume(section.path_of("calls_at"), Kind::Temperature.units()[0].write(calls_k), reason);
+        calls_k
+    });
+    let sensor = TankSensor {
+        height: fraction(at.value(&section, "height")),
+        calls_at: kelvin(calls_k),
+        enough_at: kelvin(enough_k),
+    };
+    let place = at.word(&section, "unit_reads").map(|word| match word {
+        "fixed resistor" => SensorPlace::Resistor,
+        _ => SensorPlace::Tank,
+    });
+    (sensor, place)
+}
+
+pub(super) fn slow_running(at: &mut Checker, pump: &Section<'_>) -> Option<SlowRunning> {
+    let section = at.optional_section(pump, "slow_running")?;
+    Some(SlowRunning {
+        least: fraction(at.value(&section, "least_output")),
+        gain_at_half: fraction(at.value(&section, "gain_at_half")),
+    })
+}
+
+pub(super) fn defrost(at: &mut Checker, pump: &Section<'_>) -> Option<DefrostMethod> {
+    let Some(section) = at.optional_section(pump, "defrost") else {
+        let reason = "Common practice, no source: frost melts in the room's air while it rests; its manual may say otherwise";
+        at.assume(pump.path_of("defrost"), "none".to_owned(), reason);
+        return None;
+    };
+    Some(DefrostMethod {
+        every: seconds(at.value(&section, "every")),
+        takes: seconds(at.value(&section, "takes")),
+        power: watts(at.value(&section, "power")),
+    })
+}
+
+pub(super) fn frost_guard(at: &mut Checker, pump: &Section<'_>, circuit: WaterCircuit) -> Option<FrostGuard> {
+    let Some(section) = at.optional_section(pump, "frost_protection") else {
+        let reason = "Common practice, no source: many units protect their water below 3 to 5 °C of air, which in a cold room is always: see its manual";
+        at.assume(pump.path_of("frost_protection"), "none".to_owned(), reason);
+        return None;
+    };
+    let below = kelvin(at.value(&section, "below"));
+    let by = match at.one_of(&section, &["heater", "circulation"], true) {
+        Some("circulation") => {
+            let circulation = at.section(&section, "circulation");
+            GuardMeans::Circulator {
+                share: fraction(at.value(&circulation, "share")),
+                flow: flow(guard_flow(at, &circulation, circuit)),
+            }
+        }
+        _ => GuardMeans::Heater { power: watts(at.optional(&section, "heater").unwrap_or_default()) },
+    };
+    Some(FrostGuard { below, by })
+}
+
+/// Flow while the circulator turns against frost, m3/s.
+fn guard_flow(at: &mut Checker, section: &Section<'_>, circuit: WaterCircuit) -> f64 {
+    at.optional(section, "flow").unwrap_or_else(|| match circuit {
+        WaterCircuit::MultiPass { flow, .. } => flow.value,
+        WaterCircuit::SinglePass { .. } => {
+            let text = "1.5 L/min";
+            let reason = "Common practice, no source: about the flow of a small unit while it heats";
+            at.assume(section.path_of("flow"), text.to_owned(), reason);
+            si_of(Kind::Flow, text)
+        }
+    })
+}
