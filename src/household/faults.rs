@@ -147,6 +147,10 @@ impl Parts<'_> {
         write(Kind::Temperature, temperature.get::<thermodynamic_temperature::kelvin>(), self.units)
     }
 
+    fn kelvins(&self, difference_dk: f64) -> String {
+        write(Kind::Difference, difference_dk, self.units)
+    }
+
     fn area(&self, square_metres: f64) -> String {
         write(Kind::Area, square_metres, self.units)
     }
@@ -189,7 +193,13 @@ impl Parts<'_> {
             self.area(given),
             self.area(room)
         );
-        let with = ["room.length", "room.width", "room.height"];
+        let areas = (1..=self.room.surfaces.len()).map(|place| format!("room.surfaces[{place}].area"));
+        let with: Vec<String> = ["room.length", "room.width", "room.height"]
+            .map(str::to_owned)
+            .into_iter()
+            .chain(areas)
+            .collect();
+        let with: Vec<&str> = with.iter().map(String::as_str).collect();
         faults.push(
             Fault::error("S127", "room.surfaces", &with, what)
                 .allowed(format!("{} to {}", self.area(low), self.area(high)))
@@ -377,10 +387,12 @@ impl Parts<'_> {
                     self.degrees(outlet_stop)
                 );
                 let with = ["cooler.heat_pump.data_sheet", "cooler.heat_pump.multi_pass.highest_outlet"];
-                faults.push(
-                    Fault::error("S142", "cooler.heat_pump.multi_pass.flow", &with, what)
-                        .help("multi-pass units heat by about 5 K a pass: more flow, or `single_pass`"),
-                );
+                faults.push(Fault::error("S142", "cooler.heat_pump.multi_pass.flow", &with, what).help(
+                    format!(
+                        "multi-pass units heat by about {} a pass: more flow, or `single_pass`",
+                        self.kelvins(5.0)
+                    ),
+                ));
             }
         }
     }
@@ -513,7 +525,7 @@ impl Parts<'_> {
             faults.push(
                 Fault::error("S123", "dump.closes_at", &["dump.opens_at"], what)
                     .allowed(format!("below {opens}"))
-                    .help("a differential of 5 K is usual"),
+                    .help(format!("a differential of {} is usual", self.kelvins(5.0))),
             );
         }
         if let Some(mains) = self.warmest_mains().filter(|mains| dump.closes_at <= *mains) {

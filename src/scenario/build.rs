@@ -2,7 +2,8 @@
 
 mod data_sheet;
 
-use super::checker::{Checker, Place, Section, si_of};
+use super::checker::{Checker, Place, Section};
+use super::keys::si_of;
 use super::{codes, machine};
 use crate::constants::ZERO_CELSIUS_K;
 use crate::draw::Pattern;
