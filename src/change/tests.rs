@@ -2,7 +2,9 @@ use approx::assert_relative_eq;
 
 use super::{Change, ChangeError};
 use crate::diagnostic::Severity;
-use crate::household::{CoolerUnit, DumpLine, HeatPumpUnit, Household, UnitSystem, WaterCircuit};
+use crate::household::{
+    CoolerUnit, DumpLine, HeatPumpUnit, Household, SlowRunning, UnitSystem, WaterCircuit,
+};
 use crate::plant::example::{dump_line, household};
 use crate::units::{celsius as degc, conductance, cubic_metres, flow, fraction, interval, seconds};
 
@@ -158,6 +160,20 @@ fn surfaces_are_insulated_by_name_or_all_together() {
         refused.to_string(),
         "cannot bring the U value of `roof` to 0.5 times what it is: the room has no such surface"
     );
+}
+
+#[test]
+fn a_unit_that_can_run_slowly_is_held_to_its_keys_ranges() {
+    let slow =
+        |least: f64| Change::SlowRunning(SlowRunning { least: fraction(least), gain_at_half: fraction(0.0) });
+    let after = changes_only(slow(0.3), |home, before| {
+        let (CoolerUnit::HeatPump(after), CoolerUnit::HeatPump(before)) = (&mut home.cooler, &before.cooler);
+        after.slow_running = before.slow_running;
+    });
+    let CoolerUnit::HeatPump(unit) = &after.cooler;
+    assert_eq!(unit.slow_running.map(|slow| slow.least), Some(fraction(0.3)));
+    let refused = slow(0.05).apply(&household()).expect_err("slower than any unit");
+    assert!(refused.to_string().contains("slow_running.least_output"), "{refused}");
 }
 
 #[test]

@@ -1,7 +1,6 @@
 //! `larderloop check`: a household's year, its questions answered.
 
 use std::fs;
-use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
@@ -15,14 +14,13 @@ use crate::cli::exit::Exit;
 use crate::cli::failure::Failure;
 use crate::cli::output::print;
 use crate::cli::progress::Progress;
-use crate::diagnostic::render_all;
+use crate::cli::reading::{self, Units};
 use crate::finding;
-use crate::household::{CalledBy, CoolerUnit, Household, UnitSystem};
+use crate::household::{CalledBy, CoolerUnit, Household};
 use crate::plant::Plant;
 use crate::report::hourly::Hourly;
 use crate::report::{Assessment, CallerYear, Report, first_not_finite, json::Document, text};
 use crate::resolution::Resolution;
-use crate::scenario;
 use crate::simulate::simulate;
 use crate::year::{Sink, Year};
 
@@ -55,24 +53,6 @@ pub struct Arguments {
     fail_on: Option<FailOn>,
 }
 
-/// Unit systems of the report.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Units {
-    /// °C, L, kWh, W
-    Metric,
-    /// °F, US gallons, kWh, BTU/h
-    Us,
-}
-
-impl From<Units> for UnitSystem {
-    fn from(units: Units) -> Self {
-        match units {
-            Units::Metric => UnitSystem::Metric,
-            Units::Us => UnitSystem::Us,
-        }
-    }
-}
-
 /// Urgency of cautions that make the command fail.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 enum FailOn {
@@ -99,10 +79,7 @@ impl From<FailOn> for Severity {
 /// # Errors
 /// [`Failure`]; nothing has been written then, except to a pipe or file that failed half-way.
 pub fn run(arguments: &Arguments, color: Color) -> Result<Exit, Failure> {
-    let scenario = scenario::open(&arguments.scenario)?;
-    warn(&scenario, color);
-    let mut household = scenario.household;
-    household.units = units(arguments, &household);
+    let household = reading::household(&arguments.scenario, arguments.json, arguments.units, color)?;
     let mut hourly =
         arguments.hourly.as_deref().map(|path| open_hourly(path, &arguments.scenario)).transpose()?;
     let assessment = assess(&arguments.scenario, &household, hourly.as_mut())?;
@@ -114,15 +91,6 @@ pub fn run(arguments: &Arguments, color: Color) -> Result<Exit, Failure> {
     hourly.map(Hourly::keep).transpose()?;
     print(&text, color)?;
     Ok(exit(arguments.fail_on, &assessment.cautions))
-}
-
-/// The JSON document is metric, words included.
-fn units(arguments: &Arguments, household: &Household) -> UnitSystem {
-    match arguments.units {
-        _ if arguments.json => UnitSystem::Metric,
-        Some(units) => units.into(),
-        None => household.units,
-    }
 }
 
 fn open_hourly(path: &Path, scenario: &Path) -> Result<Hourly, Failure> {
@@ -198,15 +166,6 @@ fn finite_year(plant: &Plant, sink: &mut impl Sink) -> Result<Year, Failure> {
     match first_not_finite(year.months.iter().chain([&year.total])) {
         Some(key) => Err(Failure::NotFinite { key }),
         None => Ok(year),
-    }
-}
-
-/// What is probably not meant goes to standard error; a closed one is no failure.
-fn warn(scenario: &scenario::Scenario, color: Color) {
-    if !scenario.warnings.is_empty() {
-        let stderr = io::stderr();
-        let words = render_all(&scenario.warnings, &scenario.source, color.wanted(&stderr));
-        let _ = writeln!(stderr.lock(), "{words}");
     }
 }
 

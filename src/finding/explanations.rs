@@ -69,12 +69,14 @@ pub const EXPLANATIONS: &[Explanation] = &[
     ),
     finding(
         "F201",
-        "Hours a day",
-        "How many hours a day the pump runs in its busiest month.",
-        "A pump that runs nearly all day has no reserve for a hot week; one that hardly runs is too large.",
-        "Lower the load (curtain, insulation, leaks) before buying a larger pump.",
+        "Size of the pump",
+        "How many hours the pump would have to run on the day of the year on which most heat has to be cooled away, and whether \
+         it is too small, right, too big or far too big for that.",
+        "A pump without a reserve fails in a hot week; one that is too big starts too often for short runs, which wear it and cost \
+         heat.",
+        "Lower the load (curtain, insulation, leaks) before buying a larger pump; choose a smaller one where the next is bought.",
         ALWAYS,
-        pump_size::DUTY_SOURCE,
+        pump_size::SIZE_SOURCE,
     ),
     finding(
         "F202",

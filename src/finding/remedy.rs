@@ -10,7 +10,7 @@ use uom::si::volume_rate::cubic_meter_per_second;
 use super::{Case, ONE_EVENT_S, Remedy};
 use crate::change::Change;
 use crate::constants::WATER_SPECIFIC_HEAT_J_PER_KG_K;
-use crate::household::{Destination, DumpLine};
+use crate::household::{CoolerUnit, Destination, DumpLine, SlowRunning};
 use crate::plant::{Cooler, Plant};
 use crate::water::density_kg_m3;
 use crate::wording::Wording;
@@ -34,6 +34,8 @@ const SEALED_PER_H: f64 = 0.1;
 const BARE_LAG_S: f64 = 90.0;
 /// Time constant of a probe in a bottle of water, s. Common practice, no source: 20 to 40 minutes.
 const BOTTLE_LAG_S: f64 = 1800.0;
+/// How far a unit of variable speed can be expected to turn down. Common practice, no source: 25 to 40 %.
+const SLOWEST_FRAC: f64 = 0.3;
 /// Largest factor on the use of hot water that is tried: beyond it nobody changes.
 const MOST_USE_FACTOR: f64 = 2.0;
 /// The factor is tried in twentieths.
@@ -92,7 +94,7 @@ pub(super) fn setting(case: &Case<'_>, change: &Change, before: f64, after: f64)
 }
 
 /// Whether a change leaves the food as cold, and as little frozen, as it was.
-fn spares_the_food(before: &Year, after: &Year) -> bool {
+pub(super) fn spares_the_food(before: &Year, after: &Year) -> bool {
     let (was, is) = (&before.total, &after.total);
     [(was.over_band_s, is.over_band_s), (was.frozen_contents_s, is.frozen_contents_s)]
         .into_iter()
@@ -109,7 +111,7 @@ fn worth_using(change: &Change, before: &Year, after: &Year) -> bool {
 }
 
 /// What else a change does to the year, as a sentence.
-fn effects(before: &Year, after: &Year, say: Wording) -> String {
+pub(super) fn effects(before: &Year, after: &Year, say: Wording) -> String {
     let (was, is) = (&before.total, &after.total);
     let energy = |j: f64| say.energy(j);
     let water = |m3: f64| say.volume(m3);
@@ -198,6 +200,15 @@ pub(super) fn bottle(case: &Case<'_>) -> Option<Change> {
 pub(super) fn bare_probe(case: &Case<'_>) -> Option<Change> {
     (case.household.thermostat.probe_lag.get::<second>() > BARE_LAG_S)
         .then(|| Change::ProbeLag(Time::new::<second>(BARE_LAG_S)))
+}
+
+/// A unit that can run slowly, with a COP no better for it, where this one cannot.
+pub(super) fn slower(case: &Case<'_>) -> Option<Change> {
+    let CoolerUnit::HeatPump(unit) = &case.household.cooler;
+    unit.slow_running.is_none().then(|| {
+        let (least, gain_at_half) = (Ratio::new::<ratio>(SLOWEST_FRAC), Ratio::new::<ratio>(0.0));
+        Change::SlowRunning(SlowRunning { least, gain_at_half })
+    })
 }
 
 /// The set point moved by `dk`.

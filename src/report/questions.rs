@@ -62,9 +62,14 @@ fn entry(finding: &Finding, units: UnitSystem) -> Entry {
 /// good answer in words is no.
 fn verdict(finding: &Finding) -> (&'static str, Tone) {
     let asks_for_harm = finding.question == Question::Harm;
+    let barely = match finding.question {
+        Question::Harm => "yes, until put right",
+        Question::PumpSize => "not quite",
+        _ => "only just",
+    };
     match finding.answer {
         Answer::Yes => (if asks_for_harm { "no" } else { "yes" }, Tone::Good),
-        Answer::Barely => (if asks_for_harm { "yes, until put right" } else { "only just" }, Tone::Attention),
+        Answer::Barely => (barely, Tone::Attention),
         Answer::No => (if asks_for_harm { "yes" } else { "no" }, Tone::Bad),
         Answer::Unknown => ("not known", Tone::Attention),
     }

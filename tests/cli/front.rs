@@ -199,7 +199,7 @@ fn completions_and_the_manual_page_name_every_command() {
     let done = larderloop().arg("man").assert().code(0).stderr("");
     let page = utf8(&done.get_output().stdout);
     assert!(page.contains(".TH larderloop"));
-    for command in ["check", "new", "explain", "schema", "completions", "man"] {
+    for command in ["check", "curve", "new", "explain", "schema", "completions", "man"] {
         assert!(page.contains(&format!("larderloop\\-{command}(1)")), "{command}");
         assert!(page.contains(&format!(".TH larderloop-{command}")), "{command}");
     }
@@ -207,7 +207,7 @@ fn completions_and_the_manual_page_name_every_command() {
 
 #[test]
 fn every_command_shows_examples() {
-    for command in ["check", "new", "explain", "schema", "completions", "man"] {
+    for command in ["check", "curve", "new", "explain", "schema", "completions", "man"] {
         let help = larderloop().args([command, "--help"]).assert().code(0).stderr("");
         let help = utf8(&help.get_output().stdout);
         assert!(help.contains(&format!("Examples:\n  larderloop {command}")), "{command}");
