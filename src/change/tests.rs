@@ -328,16 +328,23 @@ fn what_a_scenario_only_warns_of_is_let_through() {
 fn words_name_the_value_and_its_unit() {
     let summer = std::array::from_fn(|month| (4..9).contains(&month));
     let cases = [
-        (Change::ThermostatBand(interval(3.0)), "give the room thermostat a band of 3 K"),
+        (Change::ThermostatBand(interval(3.0)), "give the room thermostat a band of 3 degrees C"),
         (
             Change::ProbeLag(seconds(1800.0)),
-            "slow the thermostat's probe to a time constant of 30 min, as in a bottle of water",
+            "give the thermostat's probe a time constant of 30 min, as in a bottle of water",
+        ),
+        (
+            Change::ProbeLag(seconds(90.0)),
+            "give the thermostat's probe a time constant of 90 s, as bare in the air",
         ),
         (Change::LeastRest(seconds(90.0)), "let the pump rest at least 90 s"),
         (Change::RatedOutputTimes(0.5), "take a heat pump of 0.5 times the rated output"),
         (Change::TankVolume(cubic_metres(0.5)), "take a tank of 500 L"),
         (Change::TankLoss(conductance(1.25)), "bring the tank's loss to 1.25 W/K"),
-        (Change::Leakage(0.15), "bring the room's leakage to 0.15 air changes an hour"),
+        (
+            Change::Leakage(0.15),
+            "bring the room's leakage to 0.15 air changes an hour, with a door seal and closed gaps",
+        ),
         (Change::DumpFlow(flow(6.0 / 60_000.0)), "set the dump's flow to 6 L/min"),
         (Change::DumpMonths(summer), "let the dump open in May to Sep"),
         (Change::AquastatProbe(fraction(0.35)), "move the aquastat's probe to 35 % of the tank's height"),

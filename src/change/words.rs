@@ -10,6 +10,9 @@ use crate::wording::{Wording, percent};
 /// Times from here on are told in minutes, s.
 const TOLD_IN_MINUTES_S: f64 = 180.0;
 
+/// Time constants of a probe from here on are those of one in water, s.
+const QUICK_PROBE_S: f64 = 600.0;
+
 /// Short names of the months.
 const MONTHS: [&str; 12] =
     ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
@@ -26,12 +29,13 @@ impl Change {
         match self {
             Change::ThermostatSet(set) => format!("set the room thermostat to {}", words.temperature(*set)),
             Change::ThermostatBand(band) => {
-                format!("give the room thermostat a band of {}", write(Kind::Difference, band.value, units))
+                format!("give the room thermostat a band of {}", Wording(units).difference(band.value))
             }
-            Change::ProbeLag(lag) => format!(
-                "slow the thermostat's probe to a time constant of {}, as in a bottle of water",
-                words.time(*lag)
-            ),
+            Change::ProbeLag(lag) => {
+                let hung =
+                    if lag.value < QUICK_PROBE_S { "as bare in the air" } else { "as in a bottle of water" };
+                format!("give the thermostat's probe a time constant of {}, {hung}", words.time(*lag))
+            }
             Change::LeastRun(least) => format!("let the pump run at least {}", words.time(*least)),
             Change::LeastRest(least) => format!("let the pump rest at least {}", words.time(*least)),
             Change::RatedOutputTimes(factor) => {
@@ -62,7 +66,10 @@ impl Change {
                 format!("bring the U value of {what} to {} times what it is", plain(*factor, DIGITS))
             }
             Change::Leakage(changes) => {
-                format!("bring the room's leakage to {} air changes an hour", plain(*changes, DIGITS))
+                format!(
+                    "bring the room's leakage to {} air changes an hour, with a door seal and closed gaps",
+                    plain(*changes, DIGITS)
+                )
             }
             Change::TankVolume(volume) => {
                 format!("take a tank of {}", write(Kind::Volume, volume.value, units))

@@ -8,7 +8,7 @@ use rayon::iter::{IntoParallelIterator, ParallelIterator};
 
 use crate::balance;
 use crate::caution::{self, Caution, Severity};
-use crate::change::Change;
+use crate::change::{Change, ChangeError};
 use crate::cli::color::Color;
 use crate::cli::exit::Exit;
 use crate::cli::failure::Failure;
@@ -149,14 +149,15 @@ fn caller_years(
     Ok(years?.into_iter().flatten().collect())
 }
 
-/// The year of the changed household; `None` where the change is refused. A year that fails is no refusal: the changed
-/// household was checked like any other.
+/// The year of the changed household; `None` where it would be refused. A year that fails is no refusal: the changed
+/// household was checked like any other. Nor is a change that finds nothing to act on: no remedy should think of it.
 fn changed_year(change: &Change, household: &Household) -> Result<Option<Year>, Failure> {
     match change.apply(household) {
         Ok(changed) => finite_year(&Plant::new(&changed), &mut ())
             .map(Some)
             .map_err(|failure| Failure::Trial { change: change.words(), source: Box::new(failure) }),
-        Err(_) => Ok(None),
+        Err(ChangeError::Refused { .. }) => Ok(None),
+        Err(impossible) => Err(Failure::Remedy(impossible)),
     }
 }
 
@@ -179,6 +180,19 @@ fn exit(fail_on: Option<FailOn>, cautions: &[Caution]) -> Exit {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::plant::example::household;
+
+    #[test]
+    fn a_refused_change_is_no_remedy_and_one_without_anything_to_act_on_is_a_bug() {
+        let mut household = household();
+        household.dump = None;
+        let refused = changed_year(&Change::Leakage(1.0e3), &household);
+        assert!(matches!(refused, Ok(None)), "{refused:?}");
+        for impossible in [Change::RemoveDump, Change::HotWaterTimes(f64::NAN)] {
+            let failure = changed_year(&impossible, &household).expect_err("nothing to act on");
+            assert_eq!(failure.exit(), Exit::Bug, "{failure}");
+        }
+    }
 
     #[test]
     fn only_a_caution_at_or_above_the_asked_urgency_fails() {

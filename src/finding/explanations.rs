@@ -36,7 +36,7 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "How many hours the food, else the room's air, else the blown air is below the highest freezing point of what is \
          stored.",
         "Roots and cabbages that froze turn to mush when they thaw.",
-        "Turn the thermostat up or narrow its band; keep crates out of the blown air.",
+        "Turn the thermostat up, narrow its band or hang its probe bare in the air; keep crates out of the blown air.",
         ALWAYS,
         food::FREEZING_SOURCE,
     ),
@@ -61,9 +61,9 @@ pub const EXPLANATIONS: &[Explanation] = &[
     finding(
         "F105",
         "Humidity for the crops",
-        "How far the room's humidity is from what each crop is advised.",
-        "Roots shrivel in dry air, onions sprout and rot in damp air.",
-        "Cover or box the crops that want it damper, and store the dry ones elsewhere.",
+        "How far the room's humidity is from what each crop is advised, and whether water runs down the walls.",
+        "Roots shrivel in dry air, onions sprout and rot in damp air, and mould grows on wet walls.",
+        "Cover or box the crops that want it damper, and store the dry ones elsewhere; seal the room against damp air.",
         ALWAYS,
         food::HUMIDITY_SOURCE,
     ),
@@ -126,7 +126,7 @@ pub const EXPLANATIONS: &[Explanation] = &[
     finding(
         "F403",
         "No dump",
-        "What goes wrong without a dump, in which months, and the smallest dump that would mend it.",
+        "What goes wrong without a dump, in which months, and a dump that would mend it with a reserve.",
         "In summer more hot water is made than used.",
         "Fit the dump that is named, or see in F104 what it costs to do without.",
         "With a dump.",

@@ -1,6 +1,6 @@
 //! Is the pump the right size?
 
-use super::remedy::{bottle, curtain, effects, remedies, slower, spares_the_food, wider_band};
+use super::remedy::{bottle, effects, less_air, remedies, slower, spares_the_food, wider_band};
 use super::{Answer, Case, Finding, ONE_EVENT_S, Question, Remedy, at_most, sentences};
 use crate::change::Change;
 use crate::plant::{Calendar, DAY_S};
@@ -141,7 +141,7 @@ fn needed_or_all(year: &Year) -> f64 {
 
 /// What lowers the load, and a bigger unit.
 fn against_the_load(case: &Case<'_>) -> Vec<Change> {
-    let mut changes: Vec<Change> = curtain(case).into_iter().collect();
+    let mut changes = less_air(case);
     changes.extend([Change::SurfaceUTimes { surface: None, factor: 0.5 }, Change::RatedOutputTimes(1.5)]);
     changes
 }
