@@ -160,6 +160,14 @@ impl Curve {
         let at = Looked::at(plant);
         Self { cop_by_inlet: at.by_inlet(), cop_by_room: at.by_room(), cop_limits: at.limits() }
     }
+
+    /// The same with how far the real unit's COP and heat to the water may be off either way, shares of each.
+    pub fn with_bands(mut self, cop_frac: f64, heat_frac: f64) -> Self {
+        for point in self.cop_by_inlet.iter_mut().chain(&mut self.cop_by_room) {
+            (point.cop_band_frac, point.heat_to_water_band_frac) = (Some(cop_frac), Some(heat_frac));
+        }
+        self
+    }
 }
 
 /// A pump and the conditions that it is looked at in.
