@@ -7,6 +7,7 @@
 #[path = "../tests/reference/plain.rs"]
 mod plain;
 
+use larderloop::household::{CoolerUnit, Household, UnitSize};
 use larderloop::plant::Plant;
 use larderloop::resolution::Resolution;
 use larderloop::scenario;
@@ -20,13 +21,18 @@ const SCENARIOS: [&str; 2] = ["scenarios/basement-chicago.yaml", "scenarios/grow
 /// Times each ratio is measured; the middle one is printed.
 const TURNS: usize = 3;
 
+/// Times the anchored map is compared.
+const ANCHORING_TURNS: usize = 15;
+
 /// Finer than this the engine no longer moves by a tenth of a per cent: what errors are held against.
 const FINEST: f64 = 8.0;
 
+fn household(file: &str) -> Household {
+    scenario::read(Path::new(file)).unwrap_or_else(|failure| panic!("{}", failure.render(false)))
+}
+
 fn plant(file: &str) -> Plant {
-    let household =
-        scenario::read(Path::new(file)).unwrap_or_else(|failure| panic!("{}", failure.render(false)));
-    Plant::new(&household)
+    Plant::new(&household(file))
 }
 
 #[divan::bench(args = SCENARIOS, sample_count = 10)]
@@ -98,6 +104,24 @@ fn print_equal_error(file: &str) {
     }
 }
 
+/// What bending the map to a second line of the data sheet costs in the year: the same unit with one line and with two.
+fn print_anchoring(file: &str) {
+    let mut household = household(file);
+    let two = Plant::new(&household);
+    let CoolerUnit::HeatPump(unit) = &mut household.cooler;
+    let UnitSize::DataSheet(points) = &mut unit.size else { return };
+    points.truncate(1);
+    let one = Plant::new(&household);
+    let ratios = (0..ANCHORING_TURNS).map(|_| {
+        let (_, one_s) = by_engine(&one, &Resolution::default());
+        by_engine(&two, &Resolution::default()).1 / one_s
+    });
+    say(&format!(
+        "{file}: all lines of the data sheet take {:.2} times the first line's time",
+        median(ratios.collect())
+    ));
+}
+
 #[expect(clippy::print_stdout, reason = "a benchmark reports on stdout")]
 fn say(line: &str) {
     println!("{line}");
@@ -107,6 +131,7 @@ fn main() {
     divan::main();
     for file in SCENARIOS {
         print_ratios(file);
+        print_anchoring(file);
     }
     if std::env::var_os("LARDERLOOP_REFINE").is_some() {
         for file in SCENARIOS {

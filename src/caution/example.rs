@@ -25,8 +25,8 @@ use crate::draw::Pattern;
 use crate::heat_pump::{Cycle, CycleMap};
 use crate::household::{
     Beyond, BoosterUnit, CalledBy, ColdRoom, CoolerUnit, Destination, DumpLine, HeatPumpUnit, HotWater,
-    HotWaterTank, Household, Mains, RatedPoint, RoomSurface, RoomThermostat, Site, StoredProduce, TankSensor,
-    UnitSystem, WaterCircuit,
+    HotWaterTank, Household, Mains, RoomSurface, RoomThermostat, SheetPoint, Site, StoredProduce, TankSensor,
+    UnitSize, UnitSystem, WaterCircuit,
 };
 use crate::plant::{
     Booster, Boundary, Calendar, Caller, Cause, Circuit, Cooler, DaySegment, Dump, HeatPump, HotPipe, Plant,
@@ -175,13 +175,16 @@ pub(crate) fn tank_sensor() -> TankSensor {
 fn unit() -> HeatPumpUnit {
     HeatPumpUnit {
         cycle: Cycle::R744,
-        rated: RatedPoint {
+        cycle_given: true,
+        size: UnitSize::DataSheet(vec![SheetPoint {
             room_air: degc(4.0),
             water_in: degc(10.0),
             water_out: degc(55.0),
             heat_output: watts(4500.0),
             power: None,
-        },
+            defrost_included: true,
+        }]),
+        nameplate_power: None,
         called_by: CalledBy::Room,
         tank_sensor: tank_sensor(),
         sensor_place: None,

@@ -157,8 +157,8 @@ impl Change {
 
 /// The same make of unit in another size.
 fn resize(unit: &mut HeatPumpUnit, factor: f64) {
-    unit.rated.heat_output *= factor;
-    unit.rated.power = unit.rated.power.map(|power| power * factor);
+    unit.size.scale(factor);
+    unit.nameplate_power = unit.nameplate_power.map(|power| power * factor);
     unit.circulator *= factor;
     unit.airflow *= factor;
     if let WaterCircuit::MultiPass { flow, .. } = &mut unit.circuit {

@@ -1,7 +1,7 @@
 //! Limits of single values: those of the scenario's keys, so that a change is held to what a
 //! household could have written.
 
-use crate::household::{CoolerUnit, DumpLine, HeatPumpUnit, Household, WaterCircuit};
+use crate::household::{CoolerUnit, DumpLine, HeatPumpUnit, Household, UnitSize, WaterCircuit};
 use crate::plant::HOUR_S;
 use crate::scenario::keys::{Key, SCENARIO, Takes};
 use crate::units::{Kind, write, written_in};
@@ -52,12 +52,18 @@ fn changeable_values(household: &Household) -> Vec<Keyed> {
 
 fn heat_pump_values(unit: &HeatPumpUnit) -> Vec<Keyed> {
     let key = |name: &str| format!("cooler.heat_pump.{name}");
-    let mut values = vec![
-        (key("rated.heat_output"), unit.rated.heat_output.value),
-        (key("circulator"), unit.circulator.value),
-        (key("airflow"), unit.airflow.value),
-    ];
-    values.extend(unit.rated.power.map(|power| (key("rated.power"), power.value)));
+    let mut values = vec![(key("circulator"), unit.circulator.value), (key("airflow"), unit.airflow.value)];
+    values.extend(unit.nameplate_power.map(|power| (key("nameplate_power"), power.value)));
+    match &unit.size {
+        UnitSize::Nominal(heat_output) => values.push((key("nominal_heat"), heat_output.value)),
+        UnitSize::DataSheet(points) => {
+            for (index, point) in points.iter().enumerate() {
+                let key = |name: &str| key(&format!("data_sheet[{}].{name}", index + 1));
+                values.push((key("heat_output"), point.heat_output.value));
+                values.extend(point.power.map(|power| (key("power"), power.value)));
+            }
+        }
+    }
     if let Some(slow) = unit.slow_running {
         values.push((key("slow_running.least_output"), slow.least.value));
         values.push((key("slow_running.gain_at_half"), slow.gain_at_half.value));

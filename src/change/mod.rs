@@ -29,7 +29,7 @@ pub enum Change {
     LeastRun(Time),
     /// Shortest rest of the pump.
     LeastRest(Time),
-    /// A unit of the same make and another size: rated heat and power, circulator, air flow and, in a
+    /// A unit of the same make and another size: heat and power of its data sheet, circulator, air flow and, in a
     /// multi-pass circuit, water flow all times this factor. Standby and resting fan stay.
     RatedOutputTimes(f64),
     /// Let another thermostat call the pump.

@@ -73,15 +73,16 @@ fn a_smaller_unit_keeps_its_cop_and_its_rise() {
     let after = changes_only(Change::RatedOutputTimes(0.5), |home, before| {
         let before = unit(before).clone();
         let unit = unit_mut(home);
-        unit.rated = before.rated;
+        unit.size = before.size;
         unit.circulator = before.circulator;
         unit.airflow = before.airflow;
     });
     let (large, small) = (household(), unit(&after));
     let large = unit(&large);
-    assert_eq!(small.rated.heat_output * 2.0, large.rated.heat_output);
-    assert_eq!(small.rated.power.map(|power| power * 2.0), large.rated.power);
-    assert_eq!((small.rated.water_out, small.rated.room_air), (large.rated.water_out, large.rated.room_air));
+    let (large_point, small_point) = (large.size.sheet()[0], small.size.sheet()[0]);
+    assert_eq!(small_point.heat_output * 2.0, large_point.heat_output);
+    assert_eq!(small_point.power.map(|power| power * 2.0), large_point.power);
+    assert_eq!((small_point.water_out, small_point.room_air), (large_point.water_out, large_point.room_air));
     assert_eq!((small.circulator * 2.0, small.airflow * 2.0), (large.circulator, large.airflow));
 
     let after = Change::RatedOutputTimes(0.5).apply(&multi_pass()).expect("half a unit is a unit");

@@ -16,10 +16,11 @@ use crate::cli::output::print;
 use crate::cli::progress::Progress;
 use crate::cli::reading::{self, Units};
 use crate::finding;
+use crate::heat_pump::Band;
 use crate::household::{CalledBy, CoolerUnit, Household};
 use crate::plant::Plant;
 use crate::report::hourly::Hourly;
-use crate::report::{Assessment, CallerYear, Report, first_not_finite, json::Document, text};
+use crate::report::{Assessment, CallerYear, Report, ends, first_not_finite, json::Document, text};
 use crate::resolution::Resolution;
 use crate::simulate::simulate;
 use crate::year::{Sink, Year};
@@ -116,7 +117,12 @@ fn assess(
         progress.step();
         changed_year(change, household)
     };
-    let findings = finding::findings(household, &plant, &year, &trial)?;
+    let band = household.evidence().band();
+    let (findings, ends) = rayon::join(
+        || finding::findings(household, &plant, &year, &trial),
+        || years_at_both_ends(&plant, band),
+    );
+    let (findings, ends) = (findings?, ends?);
     let caller_years = caller_years(household, &year, &trial)?;
     drop(progress);
     let cautions = caution::cautions(household, &plant, &year);
@@ -130,7 +136,20 @@ fn assess(
         (&hand, &differences),
         caller_years,
         (findings, cautions),
+        &ends,
     ))
+}
+
+/// The year with COP and heat of the pump at the low and at the high end of their band.
+fn years_at_both_ends(plant: &Plant, band: Band) -> Result<[Year; 2], Failure> {
+    let [low, high] = ends(plant, band);
+    let year = |plant: &Plant| finite_year(plant, &mut ());
+    let (low, high) = rayon::join(|| year(&low), || year(&high));
+    let named = |end: &str, year: Result<Year, Failure>| {
+        let change = format!("take COP and heat of the pump at the {end} end of their band");
+        year.map_err(|failure| Failure::Trial { change, source: Box::new(failure) })
+    };
+    Ok([named("low", low)?, named("high", high)?])
 }
 
 /// The year under each thermostat that may call the pump; one that the household's check refuses is left out.

@@ -67,6 +67,7 @@ fn size(case: &Case<'_>) -> Finding {
             verdict_words(size.verdict),
             heaviest_words(case, &size),
             refused_words(case, &size),
+            band_words(case),
         ]),
         source: SIZE_SOURCE,
         remedies: match size.verdict {
@@ -167,6 +168,16 @@ fn smaller_units(case: &Case<'_>, factors: &[f64]) -> Vec<Remedy> {
         })
     };
     factors.iter().filter_map(smaller).collect()
+}
+
+/// How far the real pump may be from the calculated one.
+fn band_words(case: &Case<'_>) -> String {
+    let band = case.household.evidence().band();
+    format!(
+        "The real unit's heat may differ by {} and its COP by {} either side, by what is known of it.",
+        percent(band.heat_frac),
+        percent(band.cop_frac)
+    )
 }
 
 /// What makes longer runs.

@@ -171,6 +171,20 @@ impl CycleMap {
         self.nodes[(room_air * WATER_IN_DEGC.len() + water_in) * WATER_RISE_DK.len() + rise]
     }
 
+    /// The map with these added to the logarithms of COP and relative capacity, each a function of room air and water inlet, K.
+    pub fn bent(&self, ln_cop: impl Fn(f64, f64) -> f64, ln_capacity: impl Fn(f64, f64) -> f64) -> Self {
+        let mut bent = self.clone();
+        let places = ROOM_AIR_DEGC.iter().flat_map(|air| WATER_IN_DEGC.iter().map(move |inlet| (air, inlet)));
+        for (nodes, (air, inlet)) in bent.nodes.chunks_exact_mut(WATER_RISE_DK.len()).zip(places) {
+            let (air_k, inlet_k) = (air + ZERO_CELSIUS_K, inlet + ZERO_CELSIUS_K);
+            for node in nodes {
+                node.ln_cop += ln_cop(air_k, inlet_k);
+                node.ln_capacity += ln_capacity(air_k, inlet_k);
+            }
+        }
+        bent
+    }
+
     /// COP and relative capacity at room air, water inlet (K) and water rise (K difference).
     ///
     /// Beyond the map its nearest edge is used and flagged.

@@ -1,9 +1,15 @@
-//! The heat pump: cycle maps and what a unit of a given size does with them.
+//! The heat pump: cycle maps, anchored at a data sheet, and what a unit of a given size does with them.
 
+mod anchor;
+mod band;
+mod lorenz;
 mod map;
 mod running;
 mod unit;
 
+pub use anchor::{AnchorPoint, Anchored, Anchoring, Correction};
+pub use band::{Band, Evidence, Narrower};
+pub use lorenz::{cop_lorenz, log_mean_k};
 pub use map::{Cycle, CycleMap, MapPoint, Node, Outside, ROOM_AIR_DEGC, WATER_IN_DEGC, WATER_RISE_DK};
 pub use running::{Running, inlet_below};
 pub use unit::{CoilState, Operation, coil_below_air_dk, compressor_power_w, frosted};

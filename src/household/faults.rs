@@ -2,6 +2,8 @@
 //!
 //! The scenario reader shows these at their place in the file; a changed household is checked by the same rules.
 
+mod sheet;
+
 use uom::si::{area, length, power, ratio, thermodynamic_temperature, time, volume_rate};
 
 use super::{
@@ -10,7 +12,7 @@ use super::{
 };
 use crate::constants::WATER_SPECIFIC_HEAT_J_PER_KG_K;
 use crate::diagnostic::Severity;
-use crate::units::{Kind, celsius, difference, interval, write};
+use crate::units::{Kind, celsius, interval, write};
 
 /// The surfaces of a room add up to its inner surface within these shares: a door leaf may be left out, and walls
 /// may be measured outside; a forgotten floor is 15 % or more. Common practice, no source.
@@ -122,7 +124,7 @@ impl Parts<'_> {
             self.door(&format!("room.doors[{}]", index + 1), door, &mut faults);
         }
         self.food(&mut faults);
-        self.rating(pump, &mut faults);
+        self.data_sheet(pump, &mut faults);
         self.air_limits(pump, &mut faults);
         self.water_limits(pump, &mut faults);
         self.single_pass(pump, &mut faults);
@@ -327,40 +329,6 @@ impl Parts<'_> {
         }
     }
 
-    fn rating(&self, pump: &HeatPumpUnit, faults: &mut Vec<Fault>) {
-        let rated = &pump.rated;
-        if difference(rated.water_out, rated.water_in) < interval(1.0) {
-            let what = format!(
-                "the rated point heats water from {} to {}",
-                self.degrees(rated.water_in),
-                self.degrees(rated.water_out)
-            );
-            let key = "cooler.heat_pump.rated.water_out";
-            faults.push(
-                Fault::error("S134", key, &["cooler.heat_pump.rated.water_in"], what)
-                    .allowed(format!("at least {} above {}", self.kelvins(1.0), self.degrees(rated.water_in)))
-                    .help("were the two exchanged?"),
-            );
-        }
-        if let Some(drawn) = rated.power {
-            let cop = (rated.heat_output / drawn).get::<ratio::ratio>();
-            // A COP given as such comes back from the division with its last digit changed.
-            if cop < COP_RANGE.start() * (1.0 - 1e-9) || cop > COP_RANGE.end() * (1.0 + 1e-9) {
-                let what = format!(
-                    "{} of heat from {} of power is a COP of {}",
-                    self.watts(rated.heat_output),
-                    self.watts(drawn),
-                    crate::units::plain(cop, 3)
-                );
-                faults.push(
-                    Fault::error("S135", "cooler.heat_pump.rated.power", &["cooler.heat_pump.rated.heat_output"], what)
-                        .allowed(format!("a COP of {} to {}", COP_RANGE.start(), COP_RANGE.end()))
-                        .help("is one of the two in W and the other in kW, or is the power that of an electric heating rod?"),
-                );
-            }
-        }
-    }
-
     fn air_limits(&self, pump: &HeatPumpUnit, faults: &mut Vec<Fault>) {
         let (low, high) = ("cooler.heat_pump.lowest_air", "cooler.heat_pump.highest_air");
         let (set, half) = (self.thermostat.set, self.thermostat.band / 2.0);
@@ -409,7 +377,7 @@ impl Parts<'_> {
             );
         }
         if let WaterCircuit::MultiPass { flow, outlet_stop } = pump.circuit {
-            let heat_w = pump.rated.heat_output.get::<power::watt>();
+            let heat_w = pump.size.heat_output().get::<power::watt>();
             let kg_s = flow.get::<volume_rate::cubic_meter_per_second>() * 1000.0;
             let rise = interval(heat_w / (kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K));
             if outlet_stop - rise < cold {
@@ -418,8 +386,7 @@ impl Parts<'_> {
                     write(Kind::Difference, rise.value, self.units),
                     self.degrees(outlet_stop)
                 );
-                let with =
-                    ["cooler.heat_pump.rated.heat_output", "cooler.heat_pump.multi_pass.highest_outlet"];
+                let with = ["cooler.heat_pump.data_sheet", "cooler.heat_pump.multi_pass.highest_outlet"];
                 faults.push(Fault::error("S142", "cooler.heat_pump.multi_pass.flow", &with, what).help(
                     format!(
                         "multi-pass units heat by about {} a pass: more flow, or `single_pass`",

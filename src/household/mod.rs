@@ -1,9 +1,11 @@
 //! The household's installation as it was described and checked: quantities with units, names, and
 //! the list of everything that was not said and had to be assumed.
 
+mod data_sheet;
 mod faults;
 mod machine_faults;
 
+pub use data_sheet::{NOMINAL_AT_K, SheetPoint, UnitSize, coil_freezes};
 pub use faults::Fault;
 pub(crate) use faults::Parts;
 
@@ -249,8 +251,12 @@ pub enum CoolerUnit {
 pub struct HeatPumpUnit {
     /// Refrigerant and cycle.
     pub cycle: Cycle,
-    /// One rated point.
-    pub rated: RatedPoint,
+    /// Whether the cycle was said; else the plain one of the refrigerant was assumed.
+    pub cycle_given: bool,
+    /// Its size and efficiency, from its data sheet or its nominal heat.
+    pub size: UnitSize,
+    /// Largest power on its nameplate, if said.
+    pub nameplate_power: Option<Power>,
     /// Who calls it.
     pub called_by: CalledBy,
     /// The thermostat at the tank: what it would be set to where it has no say.
@@ -392,21 +398,6 @@ pub enum GuardMeans {
         /// Flow while it turns.
         flow: VolumeRate,
     },
-}
-
-/// One point of the unit's data sheet.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct RatedPoint {
-    /// Air at the evaporator.
-    pub room_air: ThermodynamicTemperature,
-    /// Water in.
-    pub water_in: ThermodynamicTemperature,
-    /// Water out.
-    pub water_out: ThermodynamicTemperature,
-    /// Heat to the water.
-    pub heat_output: Power,
-    /// Compressor, fan and controls; `None`: the map's own COP is used.
-    pub power: Option<Power>,
 }
 
 /// How water passes the pump.

@@ -9,6 +9,7 @@ use crate::finding::Finding;
 use crate::household::{CoolerUnit, DefaultUsed, Household, TankSensor};
 use crate::plant::Plant;
 use crate::report::callers::CallerYear;
+use crate::report::certainty::{AnchorLine, Certainty, anchor_lines};
 use crate::report::curve::Curve;
 use crate::report::limits::{Limit, limits};
 use crate::report::side_by_side::{HandDifference, HandMonth};
@@ -32,6 +33,10 @@ pub struct Assessment {
     pub differences: Vec<HandDifference>,
     /// The pump against its water inlet and the room's air.
     pub curve: Curve,
+    /// The lines of the data sheet and what was made of them.
+    pub anchors: Vec<AnchorLine>,
+    /// How sure the year is.
+    pub certainty: Certainty,
     /// The pump's limits and how long each was reached.
     pub limits: Vec<Limit>,
     /// The year under each thermostat that may call the pump; empty or the own one alone where nothing was compared.
@@ -48,7 +53,7 @@ pub struct Assessment {
 
 impl Assessment {
     /// Gathers what was calculated for a household: its year, the hand balance with the reasons why it
-    /// differs, the findings and the cautions.
+    /// differs, the findings and the cautions, and how sure the year is by the years at both ends of its band.
     pub fn new(
         scenario: String,
         household: &Household,
@@ -57,12 +62,15 @@ impl Assessment {
         (hand, differences): (&[balance::HandMonth], &[Difference]),
         caller_years: Vec<CallerYear>,
         (findings, cautions): (Vec<Finding>, Vec<Caution>),
+        ends: &[Year; 2],
     ) -> Self {
         let CoolerUnit::HeatPump(unit) = &household.cooler;
         Self {
             scenario,
             household: household.name.clone(),
             climate: Climate::of(plant, &household.weather),
+            anchors: anchor_lines(household),
+            certainty: Certainty::of(household, &year, ends),
             limits: limits(plant, &year),
             caller_years,
             tank_sensor: unit.tank_sensor,
@@ -73,7 +81,7 @@ impl Assessment {
                 .map(|(index, month)| HandMonth::of(index, month, plant))
                 .collect(),
             differences: differences.iter().map(HandDifference::of).collect(),
-            curve: Curve::of(plant),
+            curve: Curve::of_household(household, plant),
             findings,
             cautions,
             defaults: household.defaults.clone(),
@@ -213,6 +221,7 @@ pub(super) mod sample {
             surplus_kwh: 51.3,
             dump_l: 1021.7,
         };
+        let household = crate::caution::example::household();
         let words = "the contents stay above the warm limit for longer than the limit allows ".repeat(3);
         Assessment {
             scenario: "scenarios/example.yaml".to_owned(),
@@ -245,6 +254,8 @@ pub(super) mod sample {
             limits: vec![Limit { limit: LimitKind::HighestInlet, at_degc: Some(45.0), hours: 12.3 }],
             caller_years: Vec::new(),
             tank_sensor: crate::caution::example::tank_sensor(),
+            anchors: anchor_lines(&household),
+            certainty: Certainty::of(&household, &year(), &[year(), year()]),
             findings: vec![Finding {
                 code: "F101",
                 question: Question::Food,
@@ -307,6 +318,7 @@ mod tests {
             "The year by months",
             "The room's load against the pump",
             "The same year by hand",
+            "How sure the year is",
             "The pump against the water it takes in",
             "The pump against the room's air",
             "Cautions",

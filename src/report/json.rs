@@ -7,6 +7,7 @@ use crate::caution::Caution;
 use crate::finding::Finding;
 use crate::report::assessment::{Assessment, Climate};
 use crate::report::callers::CallerYear;
+use crate::report::certainty::{AnchorLine, Certainty};
 use crate::report::curve::Curve;
 use crate::report::limits::Limit;
 use crate::report::quantity;
@@ -31,6 +32,8 @@ pub struct Document<'a> {
     hand_balance_differences: &'a [HandDifference],
     #[serde(flatten)]
     curve: &'a Curve,
+    anchors: &'a [AnchorLine],
+    certainty: &'a Certainty,
     size: SizeReport,
     limits: &'a [Limit],
     called_by: &'a [CallerYear],
@@ -61,6 +64,8 @@ impl<'a> Document<'a> {
             hand_balance: &assessment.hand_balance,
             hand_balance_differences: &assessment.differences,
             curve: &assessment.curve,
+            anchors: &assessment.anchors,
+            certainty: &assessment.certainty,
             size: SizeReport::of(&assessment.year),
             limits: &assessment.limits,
             called_by: &assessment.caller_years,
@@ -192,6 +197,8 @@ mod tests {
                 "cop_by_inlet",
                 "cop_by_room",
                 "cop_limits",
+                "anchors",
+                "certainty",
                 "size",
                 "limits",
                 "called_by",

@@ -5,6 +5,7 @@ mod assessment;
 mod bars;
 mod block;
 mod callers;
+mod certainty;
 mod closing;
 mod curve;
 pub mod hourly;
@@ -22,6 +23,7 @@ pub mod text;
 pub use assessment::{Assessment, Climate};
 pub use block::{Align, Block, Chart, Column, Entry, Report, Series, Table, Tone};
 pub use callers::CallerYear;
+pub use certainty::{AnchorLine, Certainty, anchor_lines, ends};
 pub use curve::{Curve, CurveLimits, Mark, OperatingPoint};
 pub use limits::{Limit, LimitKind};
 pub use measure::Measure;
@@ -37,10 +39,12 @@ impl Report {
     pub fn of(assessment: &Assessment, units: UnitSystem) -> Self {
         let mut blocks = closing::stop_work(&assessment.cautions);
         blocks.extend(closing::opening(assessment, units));
+        blocks.extend(certainty::headline(&assessment.certainty, units));
         blocks.extend(questions::answered(&assessment.findings, units));
         blocks.extend(months::tables(&assessment.year, units));
         blocks.extend(size::table(&assessment.year, units));
         blocks.extend(side_by_side::hand_balance(assessment, units));
+        blocks.extend(certainty::section(assessment, units));
         blocks.extend(curve::blocks(&assessment.curve, units));
         blocks.extend(limits::table(assessment, units));
         blocks.extend(callers::table(assessment, units));

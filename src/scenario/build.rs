@@ -1,15 +1,17 @@
 //! From the tree to the household's installation, part by part.
 
+mod data_sheet;
+
 use super::checker::{Checker, Place, Section};
 use super::keys::si_of;
 use super::{codes, machine};
 use crate::constants::ZERO_CELSIUS_K;
 use crate::draw::Pattern;
-use crate::heat_pump::{Cycle, CycleMap};
+use crate::heat_pump::Cycle;
 use crate::household::{
     Beyond, BoosterUnit, ColdRoom, CoolerUnit, DefaultUsed, Destination, DumpLine, HeatPumpUnit, HotWater,
-    HotWaterTank, Household, Mains, Parts, RatedPoint, RoomDoor, RoomSurface, RoomThermostat, Seasonal, Site,
-    Space, StoredProduce, UnitSystem, WaterCircuit,
+    HotWaterTank, Household, Mains, Parts, RoomDoor, RoomSurface, RoomThermostat, Seasonal, Site, Space,
+    StoredProduce, UnitSize, UnitSystem, WaterCircuit,
 };
 use crate::room::{
     Crop, GroundFloor, Layer, Lies, Material, OUTDOOR_FILM_M2_K_PER_W, OtherSide, SLAB_LAG_MONTHS, Soil,
@@ -549,18 +551,20 @@ fn food(at: &mut Checker, room: &Section<'_>, produce: &[StoredProduce]) -> (f64
 fn heat_pump(at: &mut Checker, cooler: &Section<'_>) -> HeatPumpUnit {
     let section = at.section(cooler, "heat_pump");
     let cycle = cycle(at, &section);
-    let rated = rated(at, &section);
+    let size = data_sheet::size(at, &section);
     let carbon_dioxide = matches!(cycle, Cycle::R744 | Cycle::R744SuctionExchanger | Cycle::R744Low);
     let circuit = circuit(at, &section, carbon_dioxide);
     let circulator = circulator(at, &section, circuit);
-    let airflow = airflow(at, &section, cycle, &rated);
+    let airflow = airflow(at, &section, cycle, &size);
     let inlet_stop = inlet_stop(at, &section, carbon_dioxide);
     let called_by = machine::called_by(at, &section);
     let (tank_sensor, sensor_place) = machine::tank_sensor(at, &section, circuit, inlet_stop);
     let pipe = at.section(&section, "hot_pipe");
     HeatPumpUnit {
         cycle,
-        rated,
+        cycle_given: section.has("cycle"),
+        size,
+        nameplate_power: at.optional(&section, "nameplate_power").map(watts),
         called_by,
         tank_sensor,
         sensor_place,
@@ -652,27 +656,6 @@ fn cycle(at: &mut Checker, section: &Section<'_>) -> Cycle {
     }
 }
 
-fn rated(at: &mut Checker, pump: &Section<'_>) -> RatedPoint {
-    let section = at.section(pump, "rated");
-    let heat_output = at.value(&section, "heat_output");
-    let power = match at.one_of(&section, &["cop", "power"], false) {
-        Some("cop") => at.number(&section, "cop").map(|cop| heat_output / cop),
-        Some(_) => at.optional(&section, "power"),
-        None => {
-            let reason = "Derived here: COP of the cycle calculated for its refrigerant; the unit's own data sheet would be better";
-            at.assume(section.path_of("cop"), "from the cycle".to_owned(), reason);
-            None
-        }
-    };
-    RatedPoint {
-        room_air: kelvin(at.value(&section, "room_air")),
-        water_in: kelvin(at.value(&section, "water_in")),
-        water_out: kelvin(at.value(&section, "water_out")),
-        heat_output: watts(heat_output),
-        power: power.map(watts),
-    }
-}
-
 fn circuit(at: &mut Checker, pump: &Section<'_>, carbon_dioxide: bool) -> WaterCircuit {
     match at.one_of(pump, &["single_pass", "multi_pass"], true) {
         Some("multi_pass") => {
@@ -726,17 +709,11 @@ fn circulator(at: &mut Checker, section: &Section<'_>, circuit: WaterCircuit) ->
     })
 }
 
-/// Air over the evaporator, m3/s: given, or from what it takes from the room at the rated point.
-fn airflow(at: &mut Checker, section: &Section<'_>, cycle: Cycle, rated: &RatedPoint) -> f64 {
+/// Air over the evaporator, m3/s: given, or from what it takes from the room at the first line of its data sheet.
+fn airflow(at: &mut Checker, section: &Section<'_>, cycle: Cycle, size: &UnitSize) -> f64 {
     at.optional(section, "airflow").unwrap_or_else(|| {
-        let heat_w = rated.heat_output.value;
-        let power_w = rated.power.map_or_else(
-            || {
-                let rise_dk = rated.water_out.value - rated.water_in.value;
-                heat_w / CycleMap::of(cycle).at(rated.room_air.value, rated.water_in.value, rise_dk).cop
-            },
-            |power| power.value,
-        );
+        let (heat_w, cop) = size.first_heat_and_cop(cycle);
+        let power_w = heat_w / cop;
         let airflow = AIRFLOW_M3_S_PER_W * (heat_w - power_w).max(0.0);
         let text = format!("{} m3/h", plain(airflow * HOUR_S, 3));
         let reason = "Common practice, no source: 450 m3/h for each kilowatt taken from the room, 350 to 600";

@@ -9,7 +9,8 @@ use std::ops::Range;
 use super::codes;
 use super::fault::Note;
 use super::keys::{
-    Absent, COLD_ROOM, GROUND, Key, MONTHS, OTHER_NAMES, OUTDOORS, SCENARIO, Takes, quoted, si_of,
+    Absent, COLD_ROOM, FORMER_KEYS, FormerKey, GROUND, Key, MONTHS, OTHER_NAMES, OUTDOORS, SCENARIO, Takes,
+    quoted, si_of,
 };
 use super::tree::{Entry, Node, Shape};
 use crate::household::{DefaultUsed, UnitSystem};
@@ -158,7 +159,9 @@ impl Checker {
         let Shape::Table(entries) = &mut node.shape else { return };
         for index in 0..entries.len() {
             let known = |name: &str| keys.iter().find(|key| key.name == name);
-            if known(&entries[index].key).is_none() {
+            if self.take_former_key(entries, index, path) {
+                // It is checked with the rest, under its name of today.
+            } else if known(&entries[index].key).is_none() {
                 let near = nearest(&entries[index].key, keys.iter().map(|key| key.name));
                 let Some(near) = near.filter(|near| entries.iter().all(|entry| entry.key != *near)) else {
                     continue;
@@ -171,6 +174,26 @@ impl Checker {
                 self.correct_value(value, &known.takes, &join(path, key));
             }
         }
+    }
+
+    /// Takes a key of a former version for the list it has become, and notes it.
+    fn take_former_key(&mut self, entries: &mut [Entry], index: usize, path: &str) -> bool {
+        let is = |former: &&FormerKey| former.table == path && former.name == entries[index].key;
+        let Some(former) = FORMER_KEYS.iter().find(is) else { return false };
+        if entries.iter().any(|entry| entry.key == former.now) {
+            return false;
+        }
+        let entry = &mut entries[index];
+        let what = format!("`{}` is no longer a key of `{path}`", entry.key);
+        let note = Note::error(codes::UNKNOWN_KEY, entry.span.clone(), what);
+        self.notes
+            .push(note.allowed(Some(quoted([former.now].into_iter()))).helped(Some(former.help.to_owned())));
+        entry.key = former.now.to_owned();
+        if let Shape::Table(_) = entry.value.shape {
+            let item = entry.value.clone();
+            entry.value.shape = Shape::List(vec![item]);
+        }
+        true
     }
 
     fn correct_value(&mut self, node: &mut Node, takes: &'static Takes, path: &str) {
@@ -261,6 +284,7 @@ impl Checker {
                     self.walk_table(item, keys, &inner);
                 }
             }
+            (Takes::List(_), Shape::Table(_)) => self.table_for_list(node, path),
             (Takes::Named(_) | Takes::List(_), shape) => {
                 self.wrong_shape(path, &node.span, format!("`{path}` is {}", shape.name()), allowed());
             }
@@ -273,6 +297,14 @@ impl Checker {
             }
             (_, Shape::Text(Some(_))) => {}
         }
+    }
+
+    fn table_for_list(&mut self, node: &Node, path: &str) {
+        self.tainted.insert(path.to_owned());
+        let what = format!("`{path}` is {}", node.shape.name());
+        let note =
+            Note::error(codes::SHAPE, node.span.clone(), what).allowed(Some("a list of tables".to_owned()));
+        self.notes.push(note.helped(Some("put `- ` before the first key of each item".to_owned())));
     }
 
     fn walk_named(&mut self, entries: &[Entry], keys: &'static [Key], path: &str) {

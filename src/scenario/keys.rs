@@ -600,7 +600,24 @@ static HEAT_PUMP: &[Key] = &[
         Otherwise("`plain` for R744, `ordinary` for the others"),
         "R744: `plain`, `suction exchanger` or `110 bar`; others: `ordinary` (5 K of subcooling) or `deep subcooling`",
     ),
-    key("rated", Table(RATED), Needed, "one point of its data sheet"),
+    key(
+        "data_sheet",
+        List(SHEET_POINT),
+        Otherwise("either this or `nominal_heat`"),
+        "lines of its data sheet, one or more; one with cold and one with warm water tell most",
+    ),
+    key(
+        "nominal_heat",
+        Value(Kind::Power, "100 W", "200 kW"),
+        Otherwise("either this or `data_sheet`"),
+        "heat output it is sold under, where there is no data sheet: taken at room air 7 degC, water 10 to 55 degC",
+    ),
+    key(
+        "nameplate_power",
+        Value(Kind::Power, "30 W", "100 kW"),
+        Otherwise("not known"),
+        "largest power drawn, from the nameplate: no line of the data sheet may be above it",
+    ),
     key(
         "single_pass",
         Table(SINGLE_PASS),
@@ -685,7 +702,7 @@ static HEAT_PUMP: &[Key] = &[
     key(
         "airflow",
         Value(Kind::Flow, "20 m3/h", "50000 m3/h"),
-        Otherwise("450 m3/h for each kilowatt taken from the room at the rated point"),
+        Otherwise("450 m3/h for each kilowatt taken from the room at the first line of the data sheet"),
         "air over its evaporator",
     ),
     key(
@@ -736,7 +753,7 @@ static HEAT_PUMP: &[Key] = &[
     ),
 ];
 
-static RATED: &[Key] = &[
+static SHEET_POINT: &[Key] = &[
     key("room_air", Value(Kind::Temperature, "-20 degC", "45 degC"), Needed, "air at its evaporator"),
     key("water_in", Value(Kind::Temperature, "0 degC", "70 degC"), Needed, "water entering"),
     key("water_out", Value(Kind::Temperature, "20 degC", "95 degC"), Needed, "water leaving"),
@@ -745,7 +762,7 @@ static RATED: &[Key] = &[
         "cop",
         Number(1.05, 10.0),
         Otherwise("from `power`; without either, from the cycle calculated for its refrigerant"),
-        "heat to the water over power drawn",
+        "heat to the water over power drawn; beside `power` the two have to agree",
     ),
     key(
         "power",
@@ -753,7 +770,33 @@ static RATED: &[Key] = &[
         Otherwise("from `cop`"),
         "power of compressor, fan and controls",
     ),
+    key(
+        "defrost",
+        Words(&["included", "not included"]),
+        Otherwise("`included` where the air is below 7 degC"),
+        "whether heat and power are means over frosting and defrosting",
+    ),
 ];
+
+/// A key of a former version: the table it stood in, its name, its name now and how that is written.
+pub struct FormerKey {
+    /// Path of the table.
+    pub table: &'static str,
+    /// Its former name.
+    pub name: &'static str,
+    /// The list whose only item it has become.
+    pub now: &'static str,
+    /// How it is written now.
+    pub help: &'static str,
+}
+
+/// Keys of former versions.
+pub static FORMER_KEYS: &[FormerKey] = &[FormerKey {
+    table: "cooler.heat_pump",
+    name: "rated",
+    now: "data_sheet",
+    help: "it is now a list of lines of the data sheet: write `data_sheet:` and put `- ` before the line's first key",
+}];
 
 static SINGLE_PASS: &[Key] = &[
     key("outlet", Value(Kind::Temperature, "30 degC", "90 degC"), Needed, "water temperature aimed at"),

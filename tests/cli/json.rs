@@ -65,6 +65,8 @@ fn the_document_has_exactly_the_promised_parts() {
             "cop_by_inlet",
             "cop_by_room",
             "cop_limits",
+            "anchors",
+            "certainty",
             "size",
             "limits",
             "called_by",
@@ -135,6 +137,42 @@ fn lists_have_the_promised_keys() {
         .iter()
         .for_each(|one| assert_eq!(keys(one), ["code", "title", "severity", "text", "source"]));
     all("defaults").iter().for_each(|one| assert_eq!(keys(one), ["key", "value", "reason"]));
+}
+
+/// The scenario has two lines of a data sheet with cold and with warm water: both come back nearly, and no further one is asked for.
+#[test]
+fn the_data_sheet_and_how_sure_the_year_is_are_told() {
+    let done = larderloop().args(["check", "scenarios/grower-po-plain.yaml", "--json"]).assert().code(0);
+    let document: Value = serde_json::from_slice(&done.get_output().stdout).expect("one JSON document");
+    let anchors = document["anchors"].as_array().expect("a list");
+    assert_eq!(anchors.len(), 2);
+    for (line, heat_w) in anchors.iter().zip([7000.0, 7900.0]) {
+        let number = |key: &str| line[key].as_f64().unwrap_or_else(|| panic!("{key} is a number"));
+        assert_eq!(number("sheet_heat_w"), heat_w);
+        assert!(number("cop_residual_percent").abs() < 1.0 && number("heat_residual_percent").abs() < 1.0);
+        let off = 100.0 * (number("anchored_cop") / number("sheet_cop") - 1.0);
+        approx::assert_abs_diff_eq!(off, number("cop_residual_percent"), epsilon = 1e-9);
+        assert!(number("map_cop") > 1.0 && number("map_heat_w") > 1000.0);
+    }
+    let certainty = &document["certainty"];
+    assert_eq!(certainty["rests_on"], "data_sheet");
+    assert_eq!(certainty["cop_band_percent"], 6.0);
+    assert_eq!(certainty["narrower"], Value::Null);
+    let ranges = certainty["ranges"].as_array().expect("a list");
+    let told: Vec<_> = ranges.iter().map(|range| range["quantity"].as_str().expect("a name")).collect();
+    assert_eq!(told, ["electricity_kwh", "dump_l", "over_band_h"]);
+    for range in ranges {
+        let number = |key: &str| range[key].as_f64().expect("a number");
+        let name = range["quantity"].as_str().expect("a name");
+        assert_eq!(document["year"][name].as_f64(), Some(number("calculated")));
+        assert!(number("low") <= number("calculated") && number("calculated") <= number("high"), "{range}");
+    }
+    // A COP that is 5 % lower takes more electricity for the same cold: 1/(COP - 1) by the first law, some 7 % at COP 3.5,
+    // and the same the other way.
+    let electricity = &ranges[0];
+    let spread =
+        electricity["high"].as_f64().expect("a number") / electricity["low"].as_f64().expect("a number");
+    assert!((1.05..1.3).contains(&spread), "{spread}");
 }
 
 /// The weather in short is that of the file. Source: scenarios/weather/README.md, counted from the file's 8760 rows by

@@ -118,7 +118,7 @@ class Cycle:
             return None
         return q / (w + FAN * q_evaporator), q, ratio
 
-    def best(self, t_in, t_out):
+    def best(self, t_in, t_out, steps=48, cuts=24):
         """COP, capacity per swept volume (W over m3/s) and discharge pressure (bar) at the best discharge pressure."""
         low = self.p1 / 1e5 * 1.3
 
@@ -126,14 +126,13 @@ class Cycle:
             result = self.at_pressure(bar, t_in, t_out)
             return result[0] if result else -1.0
 
-        steps = 48
         grid = [low * (self.most_bar / low) ** (i / steps) for i in range(steps + 1)]
         values = [cop(bar) for bar in grid]
         top = max(range(len(grid)), key=lambda i: values[i])
         if values[top] <= 0.0:
             return None
         lower, upper = grid[max(top - 1, 0)], grid[min(top + 1, steps)]
-        for _ in range(24):
+        for _ in range(cuts):
             a, b = lower + 0.382 * (upper - lower), lower + 0.618 * (upper - lower)
             if cop(a) >= cop(b):
                 upper = b

@@ -3,6 +3,7 @@
 //! Every value is drawn from what its key allows and what the values before it leave; nothing is repaired afterwards,
 //! so a text that the reader refuses is a finding, not a case to be thrown away.
 
+use larderloop::heat_pump::{Cycle, CycleMap};
 use proptest::collection::vec;
 use proptest::prelude::*;
 use proptest::sample::select;
@@ -21,6 +22,9 @@ pub struct Case {
     /// Last month run.
     pub last: usize,
 }
+
+/// 0 °C in kelvin.
+const ICE_K: f64 = 273.15;
 
 /// Warmest mains water that a generated household names, degC.
 const WARMEST_MAINS_DEGC: f64 = 28.0;
@@ -216,30 +220,62 @@ fn heat_pump(set_degc: f64) -> impl Strategy<Value = String> {
             };
             (Just(refrigerant), select(cycles))
         });
-    let rated = (
-        (-5.0..20.0, 5.0..45.0, 5.0..45.0),
-        0.5..12.0,
-        prop_oneof![Just(None), (1.2..7.0).prop_map(Some)],
-        any::<bool>(),
-    );
-    rated.prop_flat_map(move |((air, water_in, rise), kilowatts, cop, as_power)| {
-        let cop = match cop {
-            None => String::new(),
-            Some(cop) if as_power => format!(", power: {:.1} W", 1000.0 * kilowatts / cop),
-            Some(cop) => format!(", cop: {cop:.3}"),
-        };
-        let rated = format!(
-            "    rated: {{room_air: {air:.1} degC, water_in: {water_in:.1} degC, water_out: {:.1} degC, heat_output: {:.1} W{cop}}}\n",
-            water_in + f64::max(rise, 20.0 - water_in),
-            1000.0 * kilowatts
-        );
-        (refrigerant.clone(), circuit(kilowatts), small_loads(), limits(set_degc), hot_pipe(), (caller(), ways()))
-            .prop_map(move |((refrigerant, cycle), circuit, loads, limits, pipe, (caller, ways))| {
+    (refrigerant, 0.5..12.0).prop_flat_map(move |((refrigerant, cycle), kilowatts)| {
+        let rest = (circuit(kilowatts), small_loads(), limits(set_degc), hot_pipe(), (caller(), ways()));
+        (size(refrigerant, cycle, kilowatts), rest).prop_map(
+            move |(size, (circuit, loads, limits, pipe, (caller, ways)))| {
                 format!(
-                    "cooler:\n  heat_pump:\n    refrigerant: {refrigerant}\n    cycle: {cycle}\n{rated}{circuit}{loads}{limits}{pipe}{caller}{ways}"
+                    "cooler:\n  heat_pump:\n    refrigerant: {refrigerant}\n    cycle: {cycle}\n{size}{circuit}{loads}{limits}{pipe}{caller}{ways}"
                 )
-            })
+            },
+        )
     })
+}
+
+/// Its nominal heat, or one to three lines of a data sheet. As the reader has it: the lines lie on the cycle's map, speak of different
+/// conditions, and are near a unit that is a little better or worse than the cycle.
+fn size(refrigerant: &'static str, cycle: &'static str, kilowatts: f64) -> impl Strategy<Value = String> {
+    let map = CycleMap::of(cycle_named(refrigerant, cycle));
+    let line =
+        (5.0..44.0, 5.0..45.0, 0.9..1.1, prop_oneof![Just(None), (0.95..1.05).prop_map(Some)], any::<bool>());
+    let lines = (-2.0..18.0, 0.6..1.2, vec(line, 1..4)).prop_map(move |(air, level, lines): (f64, f64, Vec<_>)| {
+        let mut text = "    data_sheet:\n".to_owned();
+        for (index, (water_in, rise, larger, better, as_power)) in lines.into_iter().enumerate() {
+            // A kelvin between the lines keeps their conditions apart.
+            let air = air + index as f64;
+            let water_out = f64::clamp(water_in + rise, 20.0, 65.0);
+            let point = map.at(ICE_K + air, ICE_K + water_in, water_out - water_in);
+            let (watts, cop) = (1000.0 * kilowatts * larger, better.map(|better: f64| (level * better * point.cop).clamp(1.2, 9.0)));
+            let cop = match cop {
+                None => String::new(),
+                Some(cop) if as_power => format!(", power: {:.1} W", watts / cop),
+                Some(cop) => format!(", cop: {cop:.3}"),
+            };
+            text += &format!(
+                "      - {{room_air: {air:.1} degC, water_in: {water_in:.1} degC, water_out: {water_out:.1} degC, heat_output: {watts:.1} W{cop}, defrost: not included}}\n"
+            );
+        }
+        text
+    });
+    prop_oneof![1 => Just(format!("    nominal_heat: {kilowatts:.2} kW\n")), 4 => lines]
+}
+
+fn cycle_named(refrigerant: &str, cycle: &str) -> Cycle {
+    match (refrigerant, cycle) {
+        ("R744", "110 bar") => Cycle::R744Low,
+        ("R744", "suction exchanger") => Cycle::R744SuctionExchanger,
+        ("R744", _) => Cycle::R744,
+        ("R134a", "ordinary") => Cycle::R134a,
+        ("R134a", _) => Cycle::R134aDeep,
+        ("R290", "ordinary") => Cycle::R290,
+        ("R290", _) => Cycle::R290Deep,
+        ("R1234yf", "ordinary") => Cycle::R1234yf,
+        ("R1234yf", _) => Cycle::R1234yfDeep,
+        ("R32", "ordinary") => Cycle::R32,
+        ("R32", _) => Cycle::R32Deep,
+        (_, "ordinary") => Cycle::R410A,
+        _ => Cycle::R410ADeep,
+    }
 }
 
 fn circuit(kilowatts: f64) -> impl Strategy<Value = String> {

@@ -7,7 +7,7 @@ use larderloop::constants::{FAN_PER_EVAPORATOR_FRAC, SHELL_LOSS_FRAC, ZERO_CELSI
 use larderloop::heat_pump::{
     Cycle, CycleMap, Node, ROOM_AIR_DEGC, WATER_IN_DEGC, WATER_RISE_DK, compressor_power_w,
 };
-use larderloop::household::{CoolerUnit, WaterCircuit};
+use larderloop::household::{CoolerUnit, UnitSize, WaterCircuit};
 use larderloop::plant::{Circuit, Cooler, HeatPump, Plant};
 use larderloop::{scenario, water};
 
@@ -358,7 +358,9 @@ fn the_rated_point_is_reproduced() {
     for cycle in Cycle::ALL {
         let CoolerUnit::HeatPump(unit) = &mut household.cooler;
         unit.cycle = cycle;
-        let rated = unit.rated;
+        let UnitSize::DataSheet(points) = &mut unit.size else { panic!("the scenario has a data sheet") };
+        points.truncate(1);
+        let rated = points[0];
         unit.circuit = match unit.circuit {
             WaterCircuit::SinglePass { min_rise, outlet_stop, .. } => {
                 WaterCircuit::SinglePass { outlet: rated.water_out, min_rise, outlet_stop }

@@ -1,6 +1,7 @@
 //! Checks against published tables, worked examples and figures, one module for each source or theme. Each
 //! block is headed by its source, the place in it, and why its tolerance is what it is.
 
+mod anchoring;
 mod door;
 mod draw_patterns;
 mod envelope;

@@ -176,13 +176,16 @@ fn stored(crop: &str, mass_kg: impl Fn(usize) -> f64) -> StoredProduce {
 fn heat_pump() -> HeatPumpUnit {
     HeatPumpUnit {
         cycle: Cycle::R744,
-        rated: RatedPoint {
+        cycle_given: true,
+        size: UnitSize::DataSheet(vec![SheetPoint {
             room_air: degc(7.0),
             water_in: degc(15.0),
             water_out: degc(60.0),
             heat_output: watts(3500.0),
             power: Some(watts(1050.0)),
-        },
+            defrost_included: false,
+        }]),
+        nameplate_power: None,
         called_by: CalledBy::Room,
         tank_sensor: TankSensor { height: fraction(0.5), calls_at: degc(45.0), enough_at: degc(50.0) },
         sensor_place: None,

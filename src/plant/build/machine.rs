@@ -1,10 +1,7 @@
 //! Thermostat and heat pump from the household's description.
 
 use crate::constants::WATER_DENSITY_KG_M3;
-use crate::heat_pump::CycleMap;
-use crate::household::{
-    self, CalledBy, CoolerUnit, GuardMeans, HeatPumpUnit, RatedPoint, RoomThermostat, WaterCircuit,
-};
+use crate::household::{self, CalledBy, CoolerUnit, GuardMeans, HeatPumpUnit, RoomThermostat, WaterCircuit};
 use crate::plant::{
     Caller, Circuit, Cooler, Defrost, FrostGuard, HeatPump, HotPipe, SlowRunning, TankThermostat, Thermostat,
 };
@@ -31,12 +28,11 @@ pub(super) fn cooler(unit: &CoolerUnit) -> Cooler {
 }
 
 fn heat_pump(unit: &HeatPumpUnit) -> HeatPump {
-    let map = CycleMap::of(unit.cycle);
-    let (capacity_w, cop_factor) = anchor(&map, &unit.rated);
+    let anchored = unit.anchoring();
     HeatPump {
-        map,
-        capacity_w,
-        cop_factor,
+        map: anchored.map,
+        capacity_w: anchored.capacity_w,
+        cop_factor: anchored.cop_factor,
         caller: caller(unit),
         slow_running: unit.slow_running.map(|slow| SlowRunning {
             least_frac: slow.least.value,
@@ -63,16 +59,6 @@ fn heat_pump(unit: &HeatPumpUnit) -> HeatPump {
         air_restart_dk: AIR_LIMIT_DIFFERENTIAL_DK,
         hot_pipe: hot_pipe(unit),
     }
-}
-
-/// Capacity at relative capacity 1 (W) and factor on the map's COP with which the map gives the
-/// rated heat and power at the rated point. Without a rated power the map's own COP is kept.
-fn anchor(map: &CycleMap, rated: &RatedPoint) -> (f64, f64) {
-    let rise_dk = rated.water_out.value - rated.water_in.value;
-    let point = map.at(rated.room_air.value, rated.water_in.value, rise_dk);
-    let heat_w = rated.heat_output.value;
-    let cop_factor = rated.power.map_or(1.0, |power| heat_w / power.value / point.cop);
-    (heat_w / point.capacity, cop_factor)
 }
 
 fn circuit(circuit: WaterCircuit) -> Circuit {
@@ -122,45 +108,5 @@ fn frost_guard(guard: &household::FrostGuard, unit: &HeatPumpUnit) -> FrostGuard
             circulator_w: share.value * unit.circulator.value,
             flow_kg_s: share.value * flow.value * WATER_DENSITY_KG_M3,
         },
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::heat_pump::Cycle;
-    use approx::assert_relative_eq;
-    use uom::si::f64::{Power, ThermodynamicTemperature};
-    use uom::si::power::watt;
-    use uom::si::thermodynamic_temperature::degree_celsius;
-
-    fn rated(power_w: Option<f64>) -> RatedPoint {
-        let degc = ThermodynamicTemperature::new::<degree_celsius>;
-        RatedPoint {
-            room_air: degc(7.3),
-            water_in: degc(17.0),
-            water_out: degc(63.5),
-            heat_output: Power::new::<watt>(4500.0),
-            power: power_w.map(Power::new::<watt>),
-        }
-    }
-
-    #[test]
-    fn the_rated_point_comes_back() {
-        for cycle in Cycle::ALL {
-            let map = CycleMap::of(cycle);
-            let point = rated(Some(1330.0));
-            let (capacity_w, cop_factor) = anchor(&map, &point);
-            let at = map.at(point.room_air.value, point.water_in.value, 46.5);
-            let heat_w = capacity_w * at.capacity;
-            // 1e-12: a few products of rounded numbers.
-            assert_relative_eq!(heat_w, 4500.0, max_relative = 1e-12);
-            assert_relative_eq!(heat_w / (cop_factor * at.cop), 1330.0, max_relative = 1e-12);
-        }
-    }
-
-    #[test]
-    fn without_a_rated_power_the_map_keeps_its_own_cop() {
-        assert_eq!(anchor(&CycleMap::of(Cycle::R290), &rated(None)).1, 1.0);
     }
 }

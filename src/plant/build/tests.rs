@@ -25,7 +25,7 @@ fn assert_day_is_whole(plant: &Plant) {
 }
 
 #[test]
-fn the_rated_point_of_the_unit_is_reproduced() {
+fn the_data_sheet_s_point_of_the_unit_is_reproduced() {
     let plant = Plant::new(&household());
     let unit = heat_pump(&plant);
     let operation = unit.operate(degc(7.0).value, degc(15.0).value, false);
