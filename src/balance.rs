@@ -8,10 +8,9 @@ use serde::Serialize;
 
 use crate::air::{humidity_ratio_from_relative_humidity, moist_air_density_kg_m3};
 use crate::constants::{
-    DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K, FROSTED_FACTOR, GRAVITY_M_S2, LATENT_HEAT_J_PER_KG, SHELL_LOSS_FRAC,
+    DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K, FROSTED_FACTOR, GRAVITY_M_S2, LATENT_HEAT_J_PER_KG,
     VAPOUR_SPECIFIC_HEAT_J_PER_KG_K, WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K,
 };
-use crate::heat_pump::{Operation, compressor_power_w};
 use crate::plant::{
     Boundary, Cause, Circuit, Cooler, DAY_S, DaySegment, Door, HOUR_S, HeatPump, Load, Plant,
     RESPIRATION_AT_K, Surroundings,
@@ -100,7 +99,7 @@ fn with_tank(plant: &Plant, month: usize, tank: ExpectedTank) -> HandMonth {
     let room_load_j =
         room_load_w(plant, month, room_k) * duration_s + if in_room { tank_loss_j } else { 0.0 };
     let operation = pump.operate(room_k, tank.bottom_k, false);
-    let run_s = run_s(room_load_j, net_cooling_w(pump, &operation), duration_s);
+    let run_s = run_s(room_load_j, pump.cooling_w(&operation), duration_s);
     let heat_to_water_j = run_s * (operation.heat_w + pump.circulator_w);
     let demand_j = demand_j(plant, month);
     let surplus_j = (heat_to_water_j - demand_j - tank_loss_j).max(0.0);
@@ -135,12 +134,6 @@ fn run_s(room_load_j: f64, net_cooling_w: f64, duration_s: f64) -> f64 {
 /// Middle of the thermostat's band, K.
 fn set_k(plant: &Plant) -> f64 {
     0.5 * (plant.thermostat.on_at_k + plant.thermostat.off_at_k)
-}
-
-/// What the running unit takes out of the room, W: heat to water less its power, and the casing's loss that stays outside.
-fn net_cooling_w(pump: &HeatPump, operation: &Operation) -> f64 {
-    let compressor_w = compressor_power_w(operation.heat_w, operation.power_w);
-    operation.heat_w - operation.power_w + pump.shell_outside_frac * SHELL_LOSS_FRAC * compressor_w
 }
 
 /// Mean heat into the room held at a temperature, with what the machine gives off at rest, W.
@@ -481,7 +474,7 @@ fn water_per_cooling(
     let operation = pump.operate(air_k, inlet_k, false);
     let frost_factor = 1.0 - frosted_frac * (1.0 - FROSTED_FACTOR);
     let heat_w = operation.heat_w * frost_factor * kept_frac;
-    let outside_w = net_cooling_w(pump, &operation) - (operation.heat_w - operation.power_w);
+    let outside_w = pump.cooling_w(&operation) - (operation.heat_w - operation.power_w);
     let cooling_w = heat_w - operation.power_w + outside_w;
     (cooling_w > 0.0).then(|| heat_w / cooling_w)
 }

@@ -37,6 +37,7 @@ pub mod resolution;
 pub mod room;
 pub mod scenario;
 pub mod simulate;
+pub mod size;
 pub mod tank;
 pub mod tap;
 pub mod units;

@@ -6,6 +6,8 @@
 //! International Steam Table (1055.05585262 J). Source: NIST Special Publication 811 (2008), appendix B.
 //! From memory, to be verified.
 
+use std::sync::LazyLock;
+
 use thiserror::Error;
 use uom::si::f64::{
     Area, DiffusionCoefficient, HeatCapacity, HeatTransfer, Length, Mass, Power, Ratio, TemperatureInterval,
@@ -356,8 +358,34 @@ static LINEAR_CAPACITY: &[Unit] = units! {
     "BTU/(ft F)" ["BTU/ftdegF"] BTU_J / (FOOT_M * FAHRENHEIT_DK);
 };
 
+/// A unit's spelling in the form in which spellings are compared.
+#[derive(Debug)]
+struct Spelling {
+    /// As [`normal`] makes it.
+    exact: String,
+    /// The same without regard to case.
+    folded: String,
+}
+
+impl Spelling {
+    fn of(unit: &str) -> Self {
+        let exact = normal(unit);
+        Self { folded: exact.to_lowercase(), exact }
+    }
+}
+
+/// The spellings of every kind's units, kinds in the order of [`Kind::ALL`].
+static SPELLINGS: LazyLock<[Vec<(Spelling, &Unit)>; Kind::ALL.len()]> = LazyLock::new(|| {
+    Kind::ALL.map(|kind| {
+        kind.units()
+            .iter()
+            .flat_map(|unit| unit.written().map(move |text| (Spelling::of(text), unit)))
+            .collect()
+    })
+});
+
 impl Kind {
-    /// Every kind.
+    /// Every kind, in the order in which they are declared.
     pub const ALL: [Kind; 24] = [
         Kind::Temperature,
         Kind::Difference,
@@ -473,18 +501,18 @@ impl Kind {
 
     /// The unit with this spelling: as written first, then without regard to case if only one unit fits.
     pub fn unit(self, spelling: &str) -> Option<&'static Unit> {
-        let wanted = normal(spelling);
-        let is = |unit: &&'static Unit| unit.spellings().any(|known| known == wanted);
-        let folded = wanted.to_lowercase();
-        let is_folded = |unit: &&'static Unit| unit.spellings().any(|known| known.to_lowercase() == folded);
-        if let Some(unit) = self.units().iter().find(is) {
+        self.unit_spelt(&Spelling::of(spelling))
+    }
+
+    fn unit_spelt(self, wanted: &Spelling) -> Option<&'static Unit> {
+        let known = &SPELLINGS[self as usize];
+        if let Some((_, unit)) = known.iter().find(|(spelling, _)| spelling.exact == wanted.exact) {
             return Some(unit);
         }
-        let mut fitting = self.units().iter().filter(is_folded);
-        match (fitting.next(), fitting.next()) {
-            (Some(unit), None) => Some(unit),
-            _ => None,
-        }
+        let mut fitting =
+            known.iter().filter(|(spelling, _)| spelling.folded == wanted.folded).map(|&(_, unit)| unit);
+        let first = fitting.next()?;
+        fitting.all(|unit| std::ptr::eq(unit, first)).then_some(first)
     }
 
     /// Reads a value as people write it.
@@ -602,24 +630,33 @@ impl Kind {
     }
 
     fn with_unit(self, given: &str, value: f64, unit: &str) -> Result<Reading, UnitError> {
-        let (given, takes, wanted) = (given.to_owned(), self.takes(), self.name());
         if unit.is_empty() {
-            return Err(UnitError::NoUnit { given, wanted, takes });
+            return Err(UnitError::NoUnit {
+                given: given.to_owned(),
+                wanted: self.name(),
+                takes: self.takes(),
+            });
         }
-        if let Some(unit) = self.unit(unit) {
-            let si = value * unit.scale + unit.zero;
-            return if si.is_finite() {
-                Ok(Reading { si, unit })
-            } else {
-                Err(UnitError::TooLarge { given })
-            };
+        let spelling = Spelling::of(unit);
+        let Some(unit) = self.unit_spelt(&spelling) else {
+            return Err(self.unit_of_another_kind(given, value, unit, &spelling));
+        };
+        let si = unit.si(value);
+        if si.is_finite() {
+            Ok(Reading { si, unit })
+        } else {
+            Err(UnitError::TooLarge { given: given.to_owned() })
         }
-        match Kind::ALL.into_iter().find(|kind| kind.unit(unit).is_some()) {
+    }
+
+    fn unit_of_another_kind(self, given: &str, value: f64, unit: &str, spelling: &Spelling) -> UnitError {
+        let (given, takes, wanted) = (given.to_owned(), self.takes(), self.name());
+        match Kind::ALL.into_iter().find(|kind| kind.unit_spelt(spelling).is_some()) {
             Some(other) => {
                 let cause = self.likely_cause(other, value, unit);
-                Err(UnitError::OtherKind { given, is: other.name(), wanted, takes, cause })
+                UnitError::OtherKind { given, is: other.name(), wanted, takes, cause }
             }
-            None => Err(UnitError::UnknownUnit { given, unit: unit.to_owned(), wanted, takes }),
+            None => UnitError::UnknownUnit { given, unit: unit.to_owned(), wanted, takes },
         }
     }
 
@@ -627,6 +664,9 @@ impl Kind {
     fn likely_cause(self, given: Kind, value: f64, unit: &str) -> Option<String> {
         let value = plain(value, DIGITS);
         match (self, given) {
+            (Kind::Power, Kind::Energy) if unit.eq_ignore_ascii_case("BTU") => {
+                Some(format!("if these are BTU an hour, as on nameplates, write `{value} BTU/h`"))
+            }
             (Kind::Power, Kind::Energy) => Some(format!(
                 "if this is the energy of a day write `{value} {unit}/day`; if it is the power itself leave out the h"
             )),
@@ -654,9 +694,14 @@ impl Kind {
 pub const DIGITS: usize = 4;
 
 impl Unit {
+    /// All spellings as they stand in the table.
+    fn written(&self) -> impl Iterator<Item = &'static str> {
+        std::iter::once(self.symbol).chain(self.also.iter().copied())
+    }
+
     /// All spellings, normalised.
     fn spellings(&self) -> impl Iterator<Item = String> {
-        std::iter::once(self.symbol).chain(self.also.iter().copied()).map(normal)
+        self.written().map(normal)
     }
 
     /// The number in this unit.
@@ -681,6 +726,25 @@ impl Unit {
     /// Number and unit, rounded to [`DIGITS`] significant digits.
     pub fn write(&self, si: f64) -> String {
         self.write_rounded(si, DIGITS)
+    }
+}
+
+/// A written value in the units of a report, as it could be written there; one that cannot be read stays.
+///
+/// Watts stay watts, because nameplates give them everywhere; flows by the hour are of air, which US practice counts in
+/// cubic feet a minute.
+pub fn written_in(kind: Kind, text: &str, system: UnitSystem) -> String {
+    let metric = kind.report_unit(UnitSystem::Metric);
+    let unit = match kind {
+        Kind::Flow if system == UnitSystem::Us && text.ends_with("m3/h") => {
+            kind.unit("cfm").unwrap_or(metric)
+        }
+        Kind::Power if text.ends_with('W') => metric,
+        _ => kind.report_unit(system),
+    };
+    match kind.read(text) {
+        Ok(reading) if !std::ptr::eq(unit, metric) => unit.write(reading.si),
+        _ => text.to_owned(),
     }
 }
 

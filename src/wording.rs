@@ -76,6 +76,19 @@ impl Wording {
         }
     }
 
+    /// A mass in a volume of air (kg/m3), as limits for refrigerants are given: by the cubic metre, in US units by the
+    /// thousand cubic feet with the metric number behind.
+    pub fn concentration(self, kg_m3: f64) -> String {
+        let metric = format!("{} g/m³", number(kg_m3 * 1000.0));
+        match self.0 {
+            UnitSystem::Metric => metric,
+            UnitSystem::Us => {
+                let cubic_feet_m3 = Kind::Volume.unit("ft3").map_or(1.0, |unit| unit.si(1000.0));
+                format!("{} per 1,000 ft³ ({metric})", self.mass(kg_m3 * cubic_feet_m3))
+            }
+        }
+    }
+
     /// A mass (kg).
     pub fn mass(self, kg: f64) -> String {
         format!("{} {}", number(self.value(Kind::Mass, kg)), self.word("kg", "lb"))
@@ -238,6 +251,10 @@ mod tests {
         // 1000 ft3 are 28.3 m3: US consumer guidance prints both.
         assert_eq!(US.space(28.316_846_592), "1,000 ft³");
         assert_eq!(METRIC.space(8.0), "8 m³");
+        // 1 lb/ft3 is 16.018 46 kg/m3: NIST Special Publication 811, appendix B. From memory, to be verified.
+        assert_eq!(US.concentration(0.25), "16 lb per 1,000 ft³ (250 g/m³)");
+        assert_eq!(US.concentration(0.008), "0.5 lb per 1,000 ft³ (8 g/m³)");
+        assert_eq!(METRIC.concentration(0.0355), "36 g/m³");
         assert_eq!(METRIC.energy(4.4424e9), "1,230 kWh");
         assert_eq!(METRIC.energy(3.5982e9), "1,000 kWh");
         assert_eq!(METRIC.volume(12.351), "12,400 L");

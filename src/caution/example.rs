@@ -34,7 +34,7 @@ use crate::plant::{
 };
 use crate::room::Crop;
 use crate::weather::WeatherYear;
-use crate::year::{Interval, Ledger, Year};
+use crate::year::{DayLoad, Interval, Ledger, Year};
 
 fn degc(value: f64) -> ThermodynamicTemperature {
     ThermodynamicTemperature::new::<degree_celsius>(value)
@@ -167,6 +167,11 @@ fn room() -> ColdRoom {
     }
 }
 
+/// A thermostat half-way up the tank.
+pub(crate) fn tank_sensor() -> TankSensor {
+    TankSensor { height: frac(0.5), calls_at: degc(45.0), enough_at: degc(50.0) }
+}
+
 fn unit() -> HeatPumpUnit {
     HeatPumpUnit {
         cycle: Cycle::R744,
@@ -178,7 +183,7 @@ fn unit() -> HeatPumpUnit {
             power: None,
         },
         called_by: CalledBy::Room,
-        tank_sensor: TankSensor { height: frac(0.5), calls_at: degc(45.0), enough_at: degc(50.0) },
+        tank_sensor: tank_sensor(),
         sensor_place: None,
         slow_running: None,
         frosted_output: frac(0.95),
@@ -332,8 +337,11 @@ fn month(calendar: &Calendar, month: usize) -> Interval {
     interval.tank_loss_j = 3.6e6 * days;
     interval.tap_s = 3600.0 * days;
     interval.electricity_j[0] = 2.5 * 3.6e6 * days;
+    interval.heat_from_room_j = 5.5 * 3.6e6 * days;
+    interval.gain_j[Cause::OutdoorSurfaces as usize] = interval.heat_from_room_j;
     interval.starts = 6.0 * days;
     interval.run_s = 6.0 * 1200.0 * days;
+    interval.output_frac_s = interval.run_s;
     interval.inlet_k_s = interval.run_s * (ZERO_CELSIUS_K + 12.0);
     interval.running_air_k_s = interval.run_s * (ZERO_CELSIUS_K + 4.0);
     interval.air_k_s = (ZERO_CELSIUS_K + 4.0) * duration_s;
@@ -361,16 +369,24 @@ pub(crate) fn year() -> Year {
     year_of(months)
 }
 
+/// The last day of a month, with ten hours' worth of what the month's running pump takes out of the room.
+fn heaviest_day(month: &Interval) -> DayLoad {
+    let last_hour = month.first_hour + (month.duration_s / 3600.0) as usize - 1;
+    DayLoad { day: last_hour / 24, load_j: 36_000.0 * month.heat_from_room_j / month.run_s.max(1.0) }
+}
+
 /// A year of the given months.
 pub(crate) fn year_of(months: Vec<Interval>) -> Year {
     let mut total = Interval::default();
     for month in &months {
         total.add(month);
     }
+    let heaviest_days = std::array::from_fn(|index| Some(heaviest_day(&months[index])));
     Year {
         calendar: Calendar::new(false),
         months,
         total,
+        heaviest_days,
         ledger: Ledger { room: 0.0, tank: 0.0, machine: 0.0, house: 0.0, moisture: 0.0 },
     }
 }

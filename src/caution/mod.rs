@@ -7,6 +7,7 @@ mod electricity;
 pub(crate) mod example;
 mod freezing;
 mod legionella;
+mod own_control;
 mod pressure;
 mod refrigerant;
 mod scald;
@@ -53,7 +54,7 @@ pub struct Caution {
 type Raise = fn(&Household, &Plant, &Year) -> Option<Caution>;
 
 /// Every caution of this tool, in the order of their codes.
-const ALL: [Raise; 8] = [
+const ALL: [Raise; 9] = [
     scald::caution,
     legionella::caution,
     electricity::caution,
@@ -62,6 +63,7 @@ const ALL: [Raise; 8] = [
     pressure::caution,
     dump_heat::caution,
     freezing::caution,
+    own_control::caution,
 ];
 
 /// What every caution means, in the order of their codes.
@@ -74,6 +76,7 @@ pub const EXPLANATIONS: &[Explanation] = &[
     pressure::EXPLANATION,
     dump_heat::EXPLANATION,
     freezing::EXPLANATION,
+    own_control::EXPLANATION,
 ];
 
 /// The cautions that this household has to be told, the most urgent first, then by code.

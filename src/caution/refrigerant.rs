@@ -3,7 +3,7 @@ use crate::explanation::Explanation;
 use crate::heat_pump::Cycle;
 use crate::household::{CoolerUnit, Household};
 use crate::plant::Plant;
-use crate::wording::{Wording, number, percent};
+use crate::wording::{Wording, percent};
 use crate::year::Year;
 use uom::si::mass::kilogram;
 
@@ -166,19 +166,19 @@ fn flammable(
     let leak = leak_words(fluid, charge_kg, concentration, room, say);
     if concentration >= burns_from_kg_m3 {
         let text = format!(
-            "{leak}, which is {} of the concentration from which it burns or explodes ({} g/m³). Do not run the unit \
+            "{leak}, which is {} of the concentration from which it burns or explodes ({}). Do not run the unit \
              in this room before a licensed refrigeration technician has looked, listing or not.",
             percent(concentration / burns_from_kg_m3),
-            number(burns_from_kg_m3 * 1000.0),
+            say.concentration(burns_from_kg_m3),
         );
         Some((Severity::StopWork, text))
     } else if concentration > fluid.practical_limit_kg_m3 {
         let text = format!(
-            "{leak}, above the practical limit of {} g/m³ for people in a room, and it is flammable from {} g/m³. \
+            "{leak}, above the practical limit of {} for people in a room, and it is flammable from {}. \
              Have a licensed refrigeration technician confirm that the listing covers this charge in this volume, and \
              keep switches, heaters and flames out of the room.",
-            number(fluid.practical_limit_kg_m3 * 1000.0),
-            number(burns_from_kg_m3 * 1000.0),
+            say.concentration(fluid.practical_limit_kg_m3),
+            say.concentration(burns_from_kg_m3),
         );
         Some((Severity::FixFirst, text))
     } else {
@@ -207,10 +207,10 @@ fn carbon_dioxide(charge_kg: Option<f64>, room: &Room, say: Wording) -> Option<(
     let by_volume = format!("{leak}, {} of the air by volume", percent(share));
     if concentration > R744.practical_limit_kg_m3 {
         let text = format!(
-            "{by_volume}: above the charge rule of {} g/m³ and immediately dangerous to life ({}). Do not run the unit \
+            "{by_volume}: above the charge rule of {} and immediately dangerous to life ({}). Do not run the unit \
              in this room before a licensed refrigeration technician has planned a detector, an alarm outside the door \
              and ventilation, or a place outside the room.",
-            number(R744.practical_limit_kg_m3 * 1000.0),
+            say.concentration(R744.practical_limit_kg_m3),
             percent(CARBON_DIOXIDE_DANGEROUS_FRAC),
         );
         Some((Severity::StopWork, text))
@@ -221,10 +221,10 @@ fn carbon_dioxide(charge_kg: Option<f64>, room: &Room, say: Wording) -> Option<(
             format!("bearable for minutes only (from {})", percent(CARBON_DIOXIDE_SHORT_FRAC))
         };
         let text = format!(
-            "{by_volume}: {danger}, although it passes the charge rule of {} g/m³. Put a carbon dioxide detector low \
+            "{by_volume}: {danger}, although it passes the charge rule of {}. Put a carbon dioxide detector low \
              in the room with its alarm outside, air the room before entering when it sounds, and never shut anybody \
              in; breathing produce adds to it. A licensed refrigeration technician knows what your local code asks for.",
-            number(R744.practical_limit_kg_m3 * 1000.0),
+            say.concentration(R744.practical_limit_kg_m3),
         );
         Some((Severity::FixFirst, text))
     } else if share >= CARBON_DIOXIDE_DAY_FRAC {
@@ -251,20 +251,20 @@ fn suffocating(
         None => {
             let text = format!(
                 "The unit's charge of {} was not given. In this room of {} no more than {} may be able to leak (practical \
-                 limit {} g/m³). Read the charge on the nameplate and ask a licensed refrigeration technician if it is more.",
+                 limit {}). Read the charge on the nameplate and ask a licensed refrigeration technician if it is more.",
                 fluid.name,
                 say_room(room, say),
                 say.mass(limit * room.volume_m3),
-                number(limit * 1000.0),
+                say.concentration(limit),
             );
             Some((Severity::FixFirst, text))
         }
         Some(charge_kg) if charge_kg / room.volume_m3 > limit => {
             let leak = leak_words(fluid, charge_kg, charge_kg / room.volume_m3, room, say);
             let text = format!(
-                "{leak}, above the practical limit of {} g/m³: whoever is shut in with the leak may lose consciousness. \
+                "{leak}, above the practical limit of {}: whoever is shut in with the leak may lose consciousness. \
                  Have a licensed refrigeration technician plan a detector and ventilation, or another place for the unit.",
-                number(limit * 1000.0),
+                say.concentration(limit),
             );
             Some((Severity::FixFirst, text))
         }
@@ -280,11 +280,11 @@ fn leak_words(
     say: Wording,
 ) -> String {
     format!(
-        "If all {} of {} leaks into the shut room of {}, its air holds {} g/m³",
+        "If all {} of {} leaks into the shut room of {}, its air holds {}",
         say.mass(charge_kg),
         fluid.name,
         say_room(room, say),
-        number(concentration_kg_m3 * 1000.0),
+        say.concentration(concentration_kg_m3),
     )
 }
 

@@ -19,6 +19,14 @@ impl Change {
                 let CoolerUnit::HeatPump(unit) = &mut household.cooler;
                 resize(unit, factor);
             }
+            Change::CalledBy(caller) => {
+                let CoolerUnit::HeatPump(unit) = &mut household.cooler;
+                unit.called_by = *caller;
+            }
+            Change::SlowRunning(slow) => {
+                let CoolerUnit::HeatPump(unit) = &mut household.cooler;
+                unit.slow_running = Some(*slow);
+            }
             Change::SinglePassOutlet(target) => {
                 let CoolerUnit::HeatPump(unit) = &mut household.cooler;
                 match &mut unit.circuit {

@@ -4,7 +4,7 @@
 use crate::household::{CoolerUnit, DumpLine, HeatPumpUnit, Household, WaterCircuit};
 use crate::plant::HOUR_S;
 use crate::scenario::keys::{Key, SCENARIO, Takes};
-use crate::units::{Kind, write};
+use crate::units::{Kind, write, written_in};
 
 /// A value with its key, items of lists counted from 1, in SI.
 type Keyed = (String, f64);
@@ -58,6 +58,10 @@ fn heat_pump_values(unit: &HeatPumpUnit) -> Vec<Keyed> {
         (key("airflow"), unit.airflow.value),
     ];
     values.extend(unit.rated.power.map(|power| (key("rated.power"), power.value)));
+    if let Some(slow) = unit.slow_running {
+        values.push((key("slow_running.least_output"), slow.least.value));
+        values.push((key("slow_running.gain_at_half"), slow.gain_at_half.value));
+    }
     values.push(match unit.circuit {
         WaterCircuit::SinglePass { outlet, .. } => (key("single_pass.outlet"), outlet.value),
         WaterCircuit::MultiPass { flow, .. } => (key("multi_pass.flow"), flow.value),
@@ -93,8 +97,12 @@ fn fault(key: &str, si: f64, household: &Household) -> Option<String> {
     };
     let limit = |text: &str| kind.read(text).map(|reading| reading.si).expect("a test reads every limit");
     let inside = (limit(low)..=limit(high)).contains(&si);
-    let value = write(kind, si, household.units);
-    (!inside).then(|| format!("`{key}` would be {value}; allowed: {low} to {high}"))
+    let units = household.units;
+    (!inside).then(|| {
+        let (value, low, high) =
+            (write(kind, si, units), written_in(kind, low, units), written_in(kind, high, units));
+        format!("`{key}` would be {value}; allowed: {low} to {high}")
+    })
 }
 
 /// What the scenario takes under a key.

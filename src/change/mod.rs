@@ -12,7 +12,7 @@ use uom::si::f64::{
 };
 
 use crate::diagnostic::Severity;
-use crate::household::{DumpLine, Fault, Household};
+use crate::household::{CalledBy, DumpLine, Fault, Household, SlowRunning};
 
 /// One edit of a household.
 ///
@@ -32,6 +32,10 @@ pub enum Change {
     /// A unit of the same make and another size: rated heat and power, circulator, air flow and, in a
     /// multi-pass circuit, water flow all times this factor. Standby and resting fan stay.
     RatedOutputTimes(f64),
+    /// Let another thermostat call the pump.
+    CalledBy(CalledBy),
+    /// A unit of the same make whose compressor can run slowly.
+    SlowRunning(SlowRunning),
     /// Target of the outlet in a single-pass circuit.
     SinglePassOutlet(ThermodynamicTemperature),
     /// Hang a strip curtain in every door; the share of the exchange it stops.

@@ -2,7 +2,9 @@ use approx::assert_relative_eq;
 
 use super::{Change, ChangeError};
 use crate::diagnostic::Severity;
-use crate::household::{CoolerUnit, DumpLine, HeatPumpUnit, Household, UnitSystem, WaterCircuit};
+use crate::household::{
+    CoolerUnit, DumpLine, HeatPumpUnit, Household, SlowRunning, UnitSystem, WaterCircuit,
+};
 use crate::plant::example::{dump_line, household};
 use crate::units::{celsius as degc, conductance, cubic_metres, flow, fraction, interval, seconds};
 
@@ -161,6 +163,20 @@ fn surfaces_are_insulated_by_name_or_all_together() {
 }
 
 #[test]
+fn a_unit_that_can_run_slowly_is_held_to_its_keys_ranges() {
+    let slow =
+        |least: f64| Change::SlowRunning(SlowRunning { least: fraction(least), gain_at_half: fraction(0.0) });
+    let after = changes_only(slow(0.3), |home, before| {
+        let (CoolerUnit::HeatPump(after), CoolerUnit::HeatPump(before)) = (&mut home.cooler, &before.cooler);
+        after.slow_running = before.slow_running;
+    });
+    let CoolerUnit::HeatPump(unit) = &after.cooler;
+    assert_eq!(unit.slow_running.map(|slow| slow.least), Some(fraction(0.3)));
+    let refused = slow(0.05).apply(&household()).expect_err("slower than any unit");
+    assert!(refused.to_string().contains("slow_running.least_output"), "{refused}");
+}
+
+#[test]
 fn leakage_is_changed_alone() {
     let after = changes_only(Change::Leakage(0.1), |home, before| {
         home.room.leakage_changes_per_hour = before.room.leakage_changes_per_hour;
@@ -312,16 +328,23 @@ fn what_a_scenario_only_warns_of_is_let_through() {
 fn words_name_the_value_and_its_unit() {
     let summer = std::array::from_fn(|month| (4..9).contains(&month));
     let cases = [
-        (Change::ThermostatBand(interval(3.0)), "give the room thermostat a band of 3 K"),
+        (Change::ThermostatBand(interval(3.0)), "give the room thermostat a band of 3 degrees C"),
         (
             Change::ProbeLag(seconds(1800.0)),
-            "slow the thermostat's probe to a time constant of 30 min, as in a bottle of water",
+            "give the thermostat's probe a time constant of 30 min, as in a bottle of water",
+        ),
+        (
+            Change::ProbeLag(seconds(90.0)),
+            "give the thermostat's probe a time constant of 90 s, as bare in the air",
         ),
         (Change::LeastRest(seconds(90.0)), "let the pump rest at least 90 s"),
         (Change::RatedOutputTimes(0.5), "take a heat pump of 0.5 times the rated output"),
         (Change::TankVolume(cubic_metres(0.5)), "take a tank of 500 L"),
         (Change::TankLoss(conductance(1.25)), "bring the tank's loss to 1.25 W/K"),
-        (Change::Leakage(0.15), "bring the room's leakage to 0.15 air changes an hour"),
+        (
+            Change::Leakage(0.15),
+            "bring the room's leakage to 0.15 air changes an hour, with a door seal and closed gaps",
+        ),
         (Change::DumpFlow(flow(6.0 / 60_000.0)), "set the dump's flow to 6 L/min"),
         (Change::DumpMonths(summer), "let the dump open in May to Sep"),
         (Change::AquastatProbe(fraction(0.35)), "move the aquastat's probe to 35 % of the tank's height"),

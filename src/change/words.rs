@@ -3,12 +3,15 @@
 use uom::si::f64::{Ratio, ThermodynamicTemperature, Time, VolumeRate};
 
 use super::Change;
-use crate::household::{DumpLine, UnitSystem};
+use crate::household::{CalledBy, DumpLine, UnitSystem};
 use crate::units::{DIGITS, Kind, plain, write};
 use crate::wording::{Wording, percent};
 
 /// Times from here on are told in minutes, s.
 const TOLD_IN_MINUTES_S: f64 = 180.0;
+
+/// Time constants of a probe from here on are those of one in water, s.
+const QUICK_PROBE_S: f64 = 600.0;
 
 /// Short names of the months.
 const MONTHS: [&str; 12] =
@@ -26,16 +29,25 @@ impl Change {
         match self {
             Change::ThermostatSet(set) => format!("set the room thermostat to {}", words.temperature(*set)),
             Change::ThermostatBand(band) => {
-                format!("give the room thermostat a band of {}", write(Kind::Difference, band.value, units))
+                format!("give the room thermostat a band of {}", Wording(units).difference(band.value))
             }
-            Change::ProbeLag(lag) => format!(
-                "slow the thermostat's probe to a time constant of {}, as in a bottle of water",
-                words.time(*lag)
-            ),
+            Change::ProbeLag(lag) => {
+                let hung =
+                    if lag.value < QUICK_PROBE_S { "as bare in the air" } else { "as in a bottle of water" };
+                format!("give the thermostat's probe a time constant of {}, {hung}", words.time(*lag))
+            }
             Change::LeastRun(least) => format!("let the pump run at least {}", words.time(*least)),
             Change::LeastRest(least) => format!("let the pump rest at least {}", words.time(*least)),
             Change::RatedOutputTimes(factor) => {
                 format!("take a heat pump of {} times the rated output", plain(*factor, DIGITS))
+            }
+            Change::CalledBy(caller) => match caller {
+                CalledBy::Room => "let the room's thermostat alone call the pump".to_owned(),
+                CalledBy::Tank => "let a thermostat at the tank alone call the pump".to_owned(),
+                CalledBy::Both => "let the thermostats of room and tank call the pump in series".to_owned(),
+            },
+            Change::SlowRunning(slow) => {
+                format!("take a heat pump that can slow down to {} of its output", words.share(slow.least))
             }
             Change::SinglePassOutlet(outlet) => {
                 format!("let the pump heat the water to {}", words.temperature(*outlet))
@@ -54,7 +66,10 @@ impl Change {
                 format!("bring the U value of {what} to {} times what it is", plain(*factor, DIGITS))
             }
             Change::Leakage(changes) => {
-                format!("bring the room's leakage to {} air changes an hour", plain(*changes, DIGITS))
+                format!(
+                    "bring the room's leakage to {} air changes an hour, with a door seal and closed gaps",
+                    plain(*changes, DIGITS)
+                )
             }
             Change::TankVolume(volume) => {
                 format!("take a tank of {}", write(Kind::Volume, volume.value, units))

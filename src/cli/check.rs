@@ -1,27 +1,26 @@
 //! `larderloop check`: a household's year, its questions answered.
 
 use std::fs;
-use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
 
 use crate::balance;
 use crate::caution::{self, Caution, Severity};
-use crate::change::Change;
+use crate::change::{Change, ChangeError};
 use crate::cli::color::Color;
 use crate::cli::exit::Exit;
 use crate::cli::failure::Failure;
 use crate::cli::output::print;
 use crate::cli::progress::Progress;
-use crate::diagnostic::render_all;
+use crate::cli::reading::{self, Units};
 use crate::finding;
-use crate::household::{Household, UnitSystem};
+use crate::household::{CalledBy, CoolerUnit, Household};
 use crate::plant::Plant;
 use crate::report::hourly::Hourly;
-use crate::report::{Assessment, Report, first_not_finite, json::Document, text};
+use crate::report::{Assessment, CallerYear, Report, first_not_finite, json::Document, text};
 use crate::resolution::Resolution;
-use crate::scenario;
 use crate::simulate::simulate;
 use crate::year::{Sink, Year};
 
@@ -54,24 +53,6 @@ pub struct Arguments {
     fail_on: Option<FailOn>,
 }
 
-/// Unit systems of the report.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Units {
-    /// °C, L, kWh, W
-    Metric,
-    /// °F, US gallons, kWh, BTU/h
-    Us,
-}
-
-impl From<Units> for UnitSystem {
-    fn from(units: Units) -> Self {
-        match units {
-            Units::Metric => UnitSystem::Metric,
-            Units::Us => UnitSystem::Us,
-        }
-    }
-}
-
 /// Urgency of cautions that make the command fail.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 enum FailOn {
@@ -98,10 +79,7 @@ impl From<FailOn> for Severity {
 /// # Errors
 /// [`Failure`]; nothing has been written then, except to a pipe or file that failed half-way.
 pub fn run(arguments: &Arguments, color: Color) -> Result<Exit, Failure> {
-    let scenario = scenario::open(&arguments.scenario)?;
-    warn(&scenario, color);
-    let mut household = scenario.household;
-    household.units = units(arguments, &household);
+    let household = reading::household(&arguments.scenario, arguments.json, arguments.units, color)?;
     let mut hourly =
         arguments.hourly.as_deref().map(|path| open_hourly(path, &arguments.scenario)).transpose()?;
     let assessment = assess(&arguments.scenario, &household, hourly.as_mut())?;
@@ -113,15 +91,6 @@ pub fn run(arguments: &Arguments, color: Color) -> Result<Exit, Failure> {
     hourly.map(Hourly::keep).transpose()?;
     print(&text, color)?;
     Ok(exit(arguments.fail_on, &assessment.cautions))
-}
-
-/// The JSON document is metric, words included.
-fn units(arguments: &Arguments, household: &Household) -> UnitSystem {
-    match arguments.units {
-        _ if arguments.json => UnitSystem::Metric,
-        Some(units) => units.into(),
-        None => household.units,
-    }
 }
 
 fn open_hourly(path: &Path, scenario: &Path) -> Result<Hourly, Failure> {
@@ -148,6 +117,7 @@ fn assess(
         changed_year(change, household)
     };
     let findings = finding::findings(household, &plant, &year, &trial)?;
+    let caller_years = caller_years(household, &year, &trial)?;
     drop(progress);
     let cautions = caution::cautions(household, &plant, &year);
     let hand = balance::hand_balance(&plant);
@@ -158,18 +128,36 @@ fn assess(
         &plant,
         year,
         (&hand, &differences),
+        caller_years,
         (findings, cautions),
     ))
 }
 
-/// The year of the changed household; `None` where the change is refused. A year that fails is no refusal: the changed
-/// household was checked like any other.
+/// The year under each thermostat that may call the pump; one that the household's check refuses is left out.
+fn caller_years(
+    household: &Household,
+    own: &Year,
+    trial: &(dyn Fn(&Change) -> Result<Option<Year>, Failure> + Sync),
+) -> Result<Vec<CallerYear>, Failure> {
+    let CoolerUnit::HeatPump(unit) = &household.cooler;
+    let year = |caller: CalledBy| {
+        let year =
+            if unit.called_by == caller { Some(own.clone()) } else { trial(&Change::CalledBy(caller))? };
+        Ok(year.map(|year| CallerYear::of(caller, household, &year)))
+    };
+    let years: Result<Vec<_>, Failure> = CalledBy::ALL.into_par_iter().map(year).collect();
+    Ok(years?.into_iter().flatten().collect())
+}
+
+/// The year of the changed household; `None` where it would be refused. A year that fails is no refusal: the changed
+/// household was checked like any other. Nor is a change that finds nothing to act on: no remedy should think of it.
 fn changed_year(change: &Change, household: &Household) -> Result<Option<Year>, Failure> {
     match change.apply(household) {
         Ok(changed) => finite_year(&Plant::new(&changed), &mut ())
             .map(Some)
             .map_err(|failure| Failure::Trial { change: change.words(), source: Box::new(failure) }),
-        Err(_) => Ok(None),
+        Err(ChangeError::Refused { .. }) => Ok(None),
+        Err(impossible) => Err(Failure::Remedy(impossible)),
     }
 }
 
@@ -178,15 +166,6 @@ fn finite_year(plant: &Plant, sink: &mut impl Sink) -> Result<Year, Failure> {
     match first_not_finite(year.months.iter().chain([&year.total])) {
         Some(key) => Err(Failure::NotFinite { key }),
         None => Ok(year),
-    }
-}
-
-/// What is probably not meant goes to standard error; a closed one is no failure.
-fn warn(scenario: &scenario::Scenario, color: Color) {
-    if !scenario.warnings.is_empty() {
-        let stderr = io::stderr();
-        let words = render_all(&scenario.warnings, &scenario.source, color.wanted(&stderr));
-        let _ = writeln!(stderr.lock(), "{words}");
     }
 }
 
@@ -201,6 +180,19 @@ fn exit(fail_on: Option<FailOn>, cautions: &[Caution]) -> Exit {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::plant::example::household;
+
+    #[test]
+    fn a_refused_change_is_no_remedy_and_one_without_anything_to_act_on_is_a_bug() {
+        let mut household = household();
+        household.dump = None;
+        let refused = changed_year(&Change::Leakage(1.0e3), &household);
+        assert!(matches!(refused, Ok(None)), "{refused:?}");
+        for impossible in [Change::RemoveDump, Change::HotWaterTimes(f64::NAN)] {
+            let failure = changed_year(&impossible, &household).expect_err("nothing to act on");
+            assert_eq!(failure.exit(), Exit::Bug, "{failure}");
+        }
+    }
 
     #[test]
     fn only_a_caution_at_or_above_the_asked_urgency_fails() {

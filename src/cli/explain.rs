@@ -58,10 +58,11 @@ fn find(code: &str) -> Result<Explanation, Failure> {
         .ok_or_else(|| Failure::UnknownCode { code: code.to_owned(), nearest: nearest(&wanted, &all) })
 }
 
-/// The most similar code, the first of equals.
-fn nearest(wanted: &str, all: &[Explanation]) -> &'static str {
-    let distance = |one: &&Explanation| strsim::damerau_levenshtein(one.code, wanted);
-    all.iter().min_by_key(distance).map_or("C001", |one| one.code)
+/// The most similar code, the first of equals; `None` where none is near: one slip, or two behind the right letter.
+fn nearest(wanted: &str, all: &[Explanation]) -> Option<&'static str> {
+    let slips = |code: &str| strsim::damerau_levenshtein(code, wanted);
+    let near = |code: &str| slips(code) <= if wanted.starts_with(&code[..1]) { 2 } else { 1 };
+    all.iter().map(|one| one.code).filter(|code| near(code)).min_by_key(|code| slips(code))
 }
 
 fn words(one: &Explanation) -> String {

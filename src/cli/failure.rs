@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use thiserror::Error;
 
+use crate::change::ChangeError;
 use crate::cli::exit::Exit;
 use crate::report::hourly::HourlyError;
 use crate::scenario;
@@ -56,12 +57,12 @@ pub enum Failure {
         source: io::Error,
     },
     /// A code that nothing has.
-    #[error("no code `{code}` is known; is `{nearest}` meant? `larderloop explain` lists all")]
+    #[error("no code `{code}` is known; {}`larderloop explain` lists all", meant(*.nearest))]
     UnknownCode {
         /// As it was given.
         code: String,
-        /// The most similar one.
-        nearest: &'static str,
+        /// The most similar one, if one is near.
+        nearest: Option<&'static str>,
     },
     /// The year could not be calculated.
     #[error(transparent)]
@@ -80,6 +81,9 @@ pub enum Failure {
         /// Why.
         source: Box<Failure>,
     },
+    /// A remedy was thought of that this household has nothing for.
+    #[error("with a remedy thought of: {0}")]
+    Remedy(ChangeError),
     /// The JSON document could not be made.
     #[error("the JSON document could not be made: {0}")]
     Json(#[from] serde_json::Error),
@@ -103,7 +107,11 @@ impl Failure {
             }
             Self::WeatherUnreadable { .. } => Exit::NoInput,
             Self::UnknownCode { .. } => Exit::Usage,
-            Self::Simulation(_) | Self::NotFinite { .. } | Self::Trial { .. } | Self::Json(_) => Exit::Bug,
+            Self::Simulation(_)
+            | Self::NotFinite { .. }
+            | Self::Trial { .. }
+            | Self::Remedy(_)
+            | Self::Json(_) => Exit::Bug,
         }
     }
 
@@ -115,6 +123,10 @@ impl Failure {
             other => format!("error: {other}"),
         }
     }
+}
+
+fn meant(nearest: Option<&str>) -> String {
+    nearest.map_or(String::new(), |code| format!("is `{code}` meant? "))
 }
 
 /// What to say about a fault of the program: what is known of it, and what to send along.

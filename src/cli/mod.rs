@@ -3,12 +3,14 @@
 
 mod check;
 mod color;
+mod curve;
 mod exit;
 mod explain;
 mod failure;
 mod new;
 mod output;
 mod progress;
+mod reading;
 mod schema;
 mod shell;
 
@@ -38,6 +40,8 @@ struct Arguments {
 enum Command {
     /// Run a household's cold room, heat pump and hot water through its weather year and answer its questions
     Check(check::Arguments),
+    /// Show the pump's COP and cooling against the water it takes in and against the room's air, without running a year
+    Curve(curve::Arguments),
     /// Write a commented scenario to start from, which runs at once
     New(new::Arguments),
     /// Say what a code of a report or message means, why it matters and what to do
@@ -66,6 +70,7 @@ fn obey(arguments: Vec<OsString>) -> Exit {
     };
     let done = match &arguments.command {
         Command::Check(check) => check::run(check, arguments.color),
+        Command::Curve(curve) => curve::run(curve, arguments.color),
         Command::New(new) => new::run(new, arguments.color),
         Command::Explain(explain) => explain::run(explain, arguments.color),
         Command::Schema(_) => schema::run(arguments.color),

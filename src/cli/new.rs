@@ -30,6 +30,9 @@ const STARTER_DUMP: &str = include_str!("starter-dump.yaml");
 const EXAMPLE_WEATHER: &[u8] = include_bytes!("../../scenarios/weather/chicago-tmy3.epw");
 const EXAMPLE_WEATHER_NAME: &str = "chicago-tmy3.epw";
 
+/// Letters before the comments of the scenario, and the blank before each.
+const COMMENT_COLUMN: usize = 39;
+
 /// Mixed water for each person and day, litres and US gallons. Common practice, no source: 30 to 60 L.
 const DAILY_PER_PERSON_L: u32 = 40;
 const DAILY_PER_PERSON_GAL: u32 = 10;
@@ -113,14 +116,11 @@ fn tank_volume(text: &str) -> Result<String, String> {
         Some(allowed) => format!("{error}: {allowed}"),
         None => error.to_string(),
     })?;
-    let (least, most) = scenario::keys::tank_volume_limits();
-    let within = |limit: &str, holds: fn(f64, f64) -> bool| {
-        Kind::Volume.read(limit).is_ok_and(|limit| holds(volume.si, limit.si))
-    };
-    if within(least, |si, limit| si >= limit) && within(most, |si, limit| si <= limit) {
+    let (least, most) = scenario::keys::tank_volume_limits_m3();
+    if (least..=most).contains(&volume.si) {
         Ok(text.trim().to_owned())
     } else {
-        Err(format!("a tank has {least} to {most}"))
+        Err(format!("a tank has {} to {}", volume.unit.write(least), volume.unit.write(most)))
     }
 }
 
@@ -182,12 +182,23 @@ fn starter(arguments: &Arguments, weather: &str) -> String {
     let (per_person, unit, tank) =
         if us { (DAILY_PER_PERSON_GAL, "gal/day", "80 gal") } else { (DAILY_PER_PERSON_L, "L/day", "300 L") };
     let dump = if arguments.no_dump { "" } else { STARTER_DUMP };
-    in_units(&format!("{STARTER}{dump}"), us)
-        .replace("@WEATHER@", &quoted(weather))
+    let text = in_units(&format!("{STARTER}{dump}"), us)
         .replace("@REFRIGERANT@", arguments.refrigerant.line())
         .replace("@TANK@", arguments.tank.as_deref().unwrap_or(tank))
         .replace("@DAILY@", &format!("{} {unit}", per_person * arguments.people))
-        .replace("@PEOPLE@", &arguments.people.to_string())
+        .replace("@PEOPLE@", &arguments.people.to_string());
+    // The name of the weather file last: whatever stands in it stays.
+    text.lines().map(aligned).collect::<String>().replace("@WEATHER@", &quoted(weather))
+}
+
+/// A line with the comment behind its value, if it has one, where the others have theirs.
+fn aligned(line: &str) -> String {
+    match line.split_once("  # ") {
+        Some((value, comment)) if !value.trim().is_empty() => {
+            format!("{:COMMENT_COLUMN$} # {comment}\n", value.trim_end())
+        }
+        _ => format!("{line}\n"),
+    }
 }
 
 /// In single quotes, in which YAML takes every other sign as it is.

@@ -36,7 +36,7 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "How many hours the food, else the room's air, else the blown air is below the highest freezing point of what is \
          stored.",
         "Roots and cabbages that froze turn to mush when they thaw.",
-        "Turn the thermostat up or narrow its band; keep crates out of the blown air.",
+        "Turn the thermostat up, narrow its band or hang its probe bare in the air; keep crates out of the blown air.",
         ALWAYS,
         food::FREEZING_SOURCE,
     ),
@@ -61,20 +61,22 @@ pub const EXPLANATIONS: &[Explanation] = &[
     finding(
         "F105",
         "Humidity for the crops",
-        "How far the room's humidity is from what each crop is advised.",
-        "Roots shrivel in dry air, onions sprout and rot in damp air.",
-        "Cover or box the crops that want it damper, and store the dry ones elsewhere.",
+        "How far the room's humidity is from what each crop is advised, and whether water runs down the walls.",
+        "Roots shrivel in dry air, onions sprout and rot in damp air, and mould grows on wet walls.",
+        "Cover or box the crops that want it damper, and store the dry ones elsewhere; seal the room against damp air.",
         ALWAYS,
         food::HUMIDITY_SOURCE,
     ),
     finding(
         "F201",
-        "Hours a day",
-        "How many hours a day the pump runs in its busiest month.",
-        "A pump that runs nearly all day has no reserve for a hot week; one that hardly runs is too large.",
-        "Lower the load (curtain, insulation, leaks) before buying a larger pump.",
+        "Size of the pump",
+        "How many hours the pump would have to run on the day of the year on which most heat has to be cooled away, and whether \
+         it is too small, right, too big or far too big for that.",
+        "A pump without a reserve fails in a hot week; one that is too big starts too often for short runs, which wear it and cost \
+         heat.",
+        "Lower the load (curtain, insulation, leaks) before buying a larger pump; choose a smaller one where the next is bought.",
         ALWAYS,
-        pump_size::DUTY_SOURCE,
+        pump_size::SIZE_SOURCE,
     ),
     finding(
         "F202",
@@ -124,7 +126,7 @@ pub const EXPLANATIONS: &[Explanation] = &[
     finding(
         "F403",
         "No dump",
-        "What goes wrong without a dump, in which months, and the smallest dump that would mend it.",
+        "What goes wrong without a dump, in which months, and a dump that would mend it with a reserve.",
         "In summer more hot water is made than used.",
         "Fit the dump that is named, or see in F104 what it costs to do without.",
         "With a dump.",

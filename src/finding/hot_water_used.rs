@@ -1,10 +1,10 @@
 //! Do we use the hot water it makes?
 
-use super::remedy::{balance_factor, curtain, keep_the_tank_open, remedies, use_to_balance};
+use super::remedy::{balance_factor, keep_the_tank_open, less_air, remedies, use_to_balance};
 use super::{Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Question, at_most, sentences};
 use crate::change::Change;
 use crate::plant::HOUR_S;
-use crate::wording::{MONTHS, decimals, months, percent};
+use crate::wording::{MONTHS, decimals, list, months, percent};
 use crate::year::{Interval, Year};
 use uom::si::volume::cubic_meter;
 
@@ -12,8 +12,9 @@ use uom::si::volume::cubic_meter;
 const LITTLE_DUMPED_FRAC: f64 = 0.05;
 /// Share that is still borne. Common practice, no source.
 const BORNE_DUMPED_FRAC: f64 = 0.20;
-/// Share of the month's demand from which the booster's help makes it a month of deficit. Common practice, no source.
-const DEFICIT_FROM_FRAC: f64 = 0.05;
+/// Share of the month's demand from which what is dumped makes it a month of surplus, and what is bought or missed a
+/// month of deficit. Common practice, no source.
+const SEASON_FROM_FRAC: f64 = 0.05;
 
 pub(super) const DUMPED_SOURCE: &str = "5 % as little, 20 % as borne: Common practice, no source.";
 
@@ -41,26 +42,35 @@ fn balance_words(case: &Case<'_>) -> String {
     )
 }
 
-/// Which months have too much and which too little, as a sentence.
+/// Whether a month dumps more than a little of what is wanted, or refuses cooling.
+fn too_much(month: &Interval) -> bool {
+    month.dump_j > SEASON_FROM_FRAC * month.demand_j || month.missed_s > ONE_EVENT_S
+}
+
+/// Whether more than a little of a month's hot water is bought or missed.
+fn too_little(month: &Interval) -> bool {
+    month.booster_j + month.shortfall_j > SEASON_FROM_FRAC * month.demand_j
+}
+
+/// Which months have too much, which too little and which both, as a sentence; no month is named twice.
 fn seasons(case: &Case<'_>) -> String {
-    let surplus = months(|month| {
-        case.year.months[month].dump_j > 0.0 || case.year.months[month].missed_s > ONE_EVENT_S
-    });
-    let deficit = months(|month| {
-        let month = &case.year.months[month];
-        month.booster_j + month.shortfall_j > DEFICIT_FROM_FRAC * month.demand_j
-    });
-    match (surplus.is_empty(), deficit.is_empty()) {
-        (true, true) => String::new(),
-        (false, true) => {
-            format!("There is too much hot water in {surplus}, too little in no month.")
-        }
-        (true, false) => format!("There is too little in {deficit}, too much in no month."),
-        (false, false) if surplus == deficit => {
-            format!("In {surplus} there is too much at one time and too little at another.")
-        }
-        (false, false) => format!("There is too much in {surplus} and too little in {deficit}."),
-    }
+    let of = |much: bool, little: bool| {
+        months(|month| {
+            let month = &case.year.months[month];
+            (too_much(month), too_little(month)) == (much, little)
+        })
+    };
+    let parts = [
+        ("too much", of(true, false)),
+        ("too little", of(false, true)),
+        ("too much at one time and too little at another", of(true, true)),
+    ];
+    let told: Vec<_> = parts
+        .iter()
+        .filter(|(_, when)| !when.is_empty())
+        .map(|(what, when)| format!("{what} in {when}"))
+        .collect();
+    if told.is_empty() { String::new() } else { format!("There is {}.", list(&told)) }
 }
 
 /// What became of the heat that the pump gave the water, as a sentence.
@@ -85,7 +95,7 @@ fn whereabouts(case: &Case<'_>) -> String {
 }
 
 fn more_use(case: &Case<'_>) -> Vec<Change> {
-    let mut changes: Vec<Change> = curtain(case).into_iter().collect();
+    let mut changes = less_air(case);
     changes.extend(use_to_balance(case));
     changes
 }
@@ -222,7 +232,7 @@ mod tests {
             }
         });
         let text = one(&found(&example::plant(), &year), "F301").text;
-        assert!(text.contains("In April there is too much at one time"), "{text}");
+        assert!(text.contains("There is too much at one time and too little at another in April."), "{text}");
     }
 
     #[test]
@@ -241,6 +251,30 @@ mod tests {
         let text = one(&found(&example::plant(), &year), "F301").text;
         assert!(
             text.contains("too much in June to September and too little in January and February."),
+            "{text}"
+        );
+    }
+
+    #[test]
+    fn no_month_is_named_twice() {
+        let year = year_with(|index, month| {
+            (month.dump_j, month.booster_j) = (0.0, 0.0);
+            if (5..=8).contains(&index) {
+                month.dump_j = 0.3 * month.demand_j;
+            }
+            if !(7..=9).contains(&index) {
+                month.booster_j = 0.06 * month.demand_j;
+            }
+            if index == 9 {
+                (month.dump_j, month.booster_j) = (0.049 * month.demand_j, 0.049 * month.demand_j);
+            }
+        });
+        let text = one(&found(&example::plant(), &year), "F301").text;
+        assert!(
+            text.contains(
+                "There is too much in August and September, too little in November to May and too much at one time and \
+                 too little at another in June and July."
+            ),
             "{text}"
         );
     }

@@ -1,17 +1,13 @@
 //! Is the pump the right size?
 
-use super::remedy::{bottle, curtain, remedies, wider_band};
-use super::{Answer, Case, Finding, Question, at_most, sentences};
+use super::remedy::{bottle, effects, less_air, remedies, slower, spares_the_food, wider_band};
+use super::{Answer, Case, Finding, ONE_EVENT_S, Question, Remedy, at_most, sentences};
 use crate::change::Change;
-use crate::plant::DAY_S;
+use crate::plant::{Calendar, DAY_S};
+use crate::size::{RESERVE_H_PER_DAY, Size, Verdict, start_loss_frac};
 use crate::wording::{MONTHS, count, number, percent};
 use crate::year::{Interval, Year};
 
-/// Running time a day that leaves a reserve for hot days, h. Common practice, no source: rooms above freezing are laid out for
-/// 16 to 18 hours.
-const RESERVE_H_PER_DAY: f64 = 18.0;
-/// Running time a day from which nothing is left, h. Common practice, no source.
-const FULL_H_PER_DAY: f64 = 22.0;
 /// Starts a day at 3 an hour all day: what is called normal for heat pumps. Second hand: trade pages, 2-3 cycles an hour.
 const NORMAL_STARTS_PER_DAY: f64 = 3.0 * 24.0;
 /// Starts a day at 6 an hour all day: the most that a compressor should make. Common practice, no source; 3-6 in
@@ -22,21 +18,18 @@ const MOST_STARTS_PER_DAY: f64 = 6.0 * 24.0;
 const SMALL_START_LOSS_FRAC: f64 = 0.02;
 /// Its upper end. Source: as [`SMALL_START_LOSS_FRAC`].
 const LARGE_START_LOSS_FRAC: f64 = 0.05;
-/// Duty below which half the pump would do with room to spare.
-const HALF_WOULD_DO_FRAC: f64 = 0.35;
 
-pub(super) const DUTY_SOURCE: &str = "16 to 18 hours a day: Common practice, no source.";
+pub(super) const SIZE_SOURCE: &str = "16 to 18 hours on the day of the heaviest load: Common practice, no source. Half and a quarter of \
+    that, where half and a quarter of the pump would do: Derived here.";
 pub(super) const STARTS_SOURCE: &str =
     "3 starts an hour as normal: trade pages (Second hand); 6 an hour at most: Common practice, no source.";
 pub(super) const LOSS_SOURCE: &str = "2 to 5 % for very short cycles: International Energy Agency heat pump conference, 2011 (Checked: \
     abstract read).";
 
 pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
-    vec![duty(case), starts(case), start_loss(case)]
-}
-
-fn run_frac(month: &Interval) -> f64 {
-    month.run_s / month.duration_s
+    let starts = starts(case);
+    let start_loss = start_loss(case, starts.answer);
+    vec![size(case), starts, start_loss]
 }
 
 fn starts_per_day(month: &Interval) -> f64 {
@@ -48,59 +41,139 @@ fn worst(year: &Year, of: fn(&Interval) -> f64) -> f64 {
     year.months.iter().map(of).fold(f64::NEG_INFINITY, f64::max)
 }
 
-/// Heat lost to starting as a share of what would have been made without.
-fn start_loss_frac(total: &Interval) -> f64 {
-    let whole_j = total.heat_to_water_j + total.start_loss_j;
-    if whole_j > 0.0 { total.start_loss_j / whole_j } else { 0.0 }
+/// Heat lost to starting in a year, as a share of what would have been made without.
+fn lost_frac(year: &Year) -> f64 {
+    start_loss_frac(&year.total).unwrap_or(0.0)
 }
 
-/// F201: hours a day in the busiest month.
-fn duty(case: &Case<'_>) -> Finding {
-    let busiest = case.worst_month(run_frac);
-    let hours = 24.0 * run_frac(&case.year.months[busiest]);
-    let answer = at_most(hours, RESERVE_H_PER_DAY, FULL_H_PER_DAY);
-    let month = MONTHS[busiest];
-    let hours_said = number(hours);
-    let text = match answer {
-        Answer::Yes => format!(
-            "The pump is strong enough: in its busiest month, {month}, it runs {hours_said} hours a day, which leaves a reserve \
-             for hot spells."
-        ),
-        Answer::Barely => format!(
-            "The pump is only just strong enough: in {month} it runs {hours_said} hours a day. That leaves little for a hot \
-             spell, much warm produce at once, or a coil that ices."
-        ),
-        _ => format!(
-            "The pump is too small or the room too leaky: in {month} the pump runs {hours_said} hours a day and has no reserve."
-        ),
-    };
-    let changes = if answer == Answer::Yes {
-        vec![]
-    } else {
-        let mut changes: Vec<Change> = curtain(case).into_iter().collect();
-        changes.extend([Change::SurfaceUTimes { surface: None, factor: 0.5 }, Change::RatedOutputTimes(1.5)]);
-        changes
+/// F201: the pump against the heaviest day.
+fn size(case: &Case<'_>) -> Finding {
+    let size = Size::of(case.year);
+    let needed_h = size.needed_h();
+    let answer = match size.verdict {
+        Verdict::Right | Verdict::NothingToCool => Answer::Yes,
+        Verdict::OnlyJust | Verdict::TooBig => Answer::Barely,
+        Verdict::TooSmall | Verdict::FarTooBig => Answer::No,
+        Verdict::Unknown => Answer::Unknown,
     };
     Finding {
         code: "F201",
         question: Question::PumpSize,
         answer,
-        value: hours,
+        value: needed_h.unwrap_or(0.0),
         unit: "h/day",
         limit: Some(RESERVE_H_PER_DAY),
-        text,
-        source: DUTY_SOURCE,
-        remedies: remedies(case, changes, |year| 24.0 * worst(year, run_frac)),
+        text: sentences(&[
+            verdict_words(size.verdict),
+            heaviest_words(case, &size),
+            refused_words(case, &size),
+        ]),
+        source: SIZE_SOURCE,
+        remedies: match size.verdict {
+            Verdict::TooSmall | Verdict::OnlyJust => remedies(case, against_the_load(case), needed_or_all),
+            Verdict::TooBig => smaller_units(case, &[0.5]),
+            Verdict::FarTooBig => smaller_units(case, &[0.5, 0.25]),
+            Verdict::Right | Verdict::NothingToCool | Verdict::Unknown => Vec::new(),
+        },
     }
+}
+
+fn verdict_words(verdict: Verdict) -> String {
+    match verdict {
+        Verdict::TooSmall => "The pump is too small or the room too leaky.",
+        Verdict::OnlyJust => {
+            "The pump is only just strong enough: little is left for much warm produce at once or a coil that ices."
+        }
+        Verdict::Right => "The pump is the right size.",
+        Verdict::TooBig => {
+            "The pump is too big: half of it would do. That harms no food; what it costs in starts and heat is told in F202 and \
+             F203."
+        }
+        Verdict::FarTooBig => {
+            "The pump is far too big: a quarter of it would do. That harms no food; what it costs in starts and heat is told in \
+             F202 and F203."
+        }
+        Verdict::NothingToCool => "The pump never ran: the room asked for no cooling all year.",
+        Verdict::Unknown => "What the pump can do is not known: it was never allowed to run.",
+    }
+    .to_owned()
+}
+
+/// Load and capacity of the day that decides.
+fn heaviest_words(case: &Case<'_>, size: &Size) -> String {
+    let Some((month, needed_h)) = size.hardest().zip(size.needed_h()) else { return String::new() };
+    let (Some(day), Some(load_w), Some(capacity_w)) =
+        (month.heaviest_day, month.heaviest_w(), month.capacity_w)
+    else {
+        return String::new();
+    };
+    let rate = |w: f64| case.say.heat_rate(w);
+    format!(
+        "On the heaviest day, {}, {} comes into the room on the mean and the pump at full output takes out {}: it would need \
+         {} of the 24 hours.",
+        date(&case.year.calendar, day.day),
+        rate(load_w),
+        rate(capacity_w),
+        number(needed_h)
+    )
+}
+
+/// A day of the year as "3 August".
+fn date(calendar: &Calendar, day: usize) -> String {
+    let month = calendar.month_of_hour(24 * day);
+    format!("{} {}", day - calendar.month_starts_h[month] / 24 + 1, MONTHS[month])
+}
+
+/// That a bigger pump is refused by a full tank too, where that is what happens.
+fn refused_words(case: &Case<'_>, size: &Size) -> String {
+    let refused = case.year.total.missed_s > ONE_EVENT_S && size.verdict != Verdict::Unknown;
+    if refused {
+        "In the hours in which it was refused (F104) a bigger one would be refused as well.".to_owned()
+    } else {
+        String::new()
+    }
+}
+
+/// Hours needed on the heaviest day; all of a day where that is not known.
+fn needed_or_all(year: &Year) -> f64 {
+    Size::of(year).needed_h().unwrap_or(24.0)
+}
+
+/// What lowers the load, and a bigger unit.
+fn against_the_load(case: &Case<'_>) -> Vec<Change> {
+    let mut changes = less_air(case);
+    changes.extend([Change::SurfaceUTimes { surface: None, factor: 0.5 }, Change::RatedOutputTimes(1.5)]);
+    changes
+}
+
+/// Smaller units that leave a reserve, and what they do to starts and heat.
+fn smaller_units(case: &Case<'_>, factors: &[f64]) -> Vec<Remedy> {
+    let smaller = |&factor: &f64| {
+        let change = Change::RatedOutputTimes(factor);
+        let changed = (case.trial)(&change)?;
+        let after = Size::of(&changed).needed_h()?;
+        (after <= RESERVE_H_PER_DAY && spares_the_food(case.year, &changed)).then(|| Remedy {
+            change: change.words_in(case.household.units),
+            before: Size::of(case.year).needed_h().unwrap_or(0.0),
+            after,
+            text: format!(
+                "Starts a day at most {} instead of {}; heat lost to starting {} instead of {}. {}",
+                number(worst(&changed, starts_per_day)),
+                number(worst(case.year, starts_per_day)),
+                percent(lost_frac(&changed)),
+                percent(lost_frac(case.year)),
+                effects(case.year, &changed, case.say)
+            ),
+        })
+    };
+    factors.iter().filter_map(smaller).collect()
 }
 
 /// What makes longer runs.
 fn against_short_runs(case: &Case<'_>) -> Vec<Change> {
     let mut changes = vec![wider_band(case)];
     changes.extend(bottle(case));
-    if worst(case.year, run_frac) < HALF_WOULD_DO_FRAC {
-        changes.push(Change::RatedOutputTimes(0.5));
-    }
+    changes.extend(slower(case));
     changes
 }
 
@@ -145,10 +218,10 @@ fn starts(case: &Case<'_>) -> Finding {
     }
 }
 
-/// F203: heat lost to starting.
-fn start_loss(case: &Case<'_>) -> Finding {
+/// F203: heat lost to starting. What makes longer runs is told once: by F202 where that has something to mend.
+fn start_loss(case: &Case<'_>, starts: Answer) -> Finding {
     let total = &case.year.total;
-    let share = start_loss_frac(total);
+    let share = lost_frac(case.year);
     let answer = at_most(share, SMALL_START_LOSS_FRAC, LARGE_START_LOSS_FRAC);
     let run = mean_run_words(case, total);
     let opening = match answer {
@@ -167,7 +240,10 @@ fn start_loss(case: &Case<'_>) -> Finding {
     } else {
         String::new()
     };
-    let changes = if answer == Answer::Yes { Vec::new() } else { against_short_runs(case) };
+    let told = answer == Answer::Yes || starts != Answer::Yes;
+    let changes = if told { Vec::new() } else { against_short_runs(case) };
+    let elsewhere =
+        if told && answer != Answer::Yes { "What makes longer runs is told in F202." } else { "" };
     Finding {
         code: "F203",
         question: Question::PumpSize,
@@ -175,9 +251,9 @@ fn start_loss(case: &Case<'_>) -> Finding {
         value: share,
         unit: "frac",
         limit: Some(SMALL_START_LOSS_FRAC),
-        text: sentences(&[opening, clock]),
+        text: sentences(&[opening, clock, elsewhere.to_owned()]),
         source: LOSS_SOURCE,
-        remedies: remedies(case, changes, |year| start_loss_frac(&year.total)),
+        remedies: remedies(case, changes, lost_frac),
     }
 }
 
@@ -193,27 +269,89 @@ mod tests {
     use super::*;
     use crate::caution::example;
     use crate::finding::tests::{all, found, one, year_with};
+    use crate::year::DayLoad;
     use approx::assert_relative_eq;
 
+    /// The example year with the heaviest day of August, of which the example needs ten hours, made to need so many.
+    fn needing(hours: f64) -> Year {
+        let mut year = example::year();
+        let load_j = year.heaviest_days[7].map_or(0.0, |day| day.load_j) * hours / 10.0;
+        year.heaviest_days = [None; 12];
+        year.heaviest_days[7] = Some(DayLoad { day: 214, load_j });
+        year
+    }
+
     #[test]
-    fn running_time_around_its_limits() {
-        for (hours, answer) in [
-            (17.9, Answer::Yes),
-            (18.0, Answer::Yes),
-            (18.1, Answer::Barely),
-            (22.0, Answer::Barely),
-            (22.1, Answer::No),
+    fn the_heaviest_day_around_its_limits() {
+        for (hours, answer, words) in [
+            (4.49, Answer::No, "far too big"),
+            (4.51, Answer::Barely, "too big"),
+            (8.99, Answer::Barely, "too big"),
+            (9.01, Answer::Yes, "right size"),
+            (17.99, Answer::Yes, "right size"),
+            (18.01, Answer::Barely, "only just"),
+            (21.99, Answer::Barely, "only just"),
+            (22.01, Answer::No, "too small"),
         ] {
-            let year = year_with(|index, month| {
-                if index == 7 {
-                    month.run_s = hours / 24.0 * month.duration_s;
-                }
-            });
-            let finding = one(&found(&example::plant(), &year), "F201");
+            let finding = one(&found(&example::plant(), &needing(hours)), "F201");
             assert_eq!(finding.answer, answer, "{hours}");
             assert_relative_eq!(finding.value, hours, max_relative = 1e-12);
-            assert!(finding.text.contains("August"), "{}", finding.text);
+            assert!(finding.text.contains(words) && finding.text.contains("3 August"), "{}", finding.text);
         }
+    }
+
+    #[test]
+    fn a_pump_that_never_ran_is_right_only_where_nothing_asked_for_it() {
+        let still = |missed_s: f64| {
+            let mut year =
+                year_with(|_, month| (month.run_s, month.output_frac_s, month.starts) = (0.0, 0.0, 0.0));
+            year.total.missed_s = missed_s;
+            one(&found(&example::plant(), &year), "F201").answer
+        };
+        assert_eq!((still(0.0), still(1.0)), (Answer::Yes, Answer::Unknown));
+    }
+
+    #[test]
+    fn a_small_pump_is_offered_less_load_and_a_bigger_unit() {
+        let trial = |change: &Change| {
+            let hours = match change {
+                Change::SurfaceUTimes { .. } => 20.0,
+                Change::RatedOutputTimes(factor) => 24.0 / factor,
+                _ => return None,
+            };
+            Some(needing(hours))
+        };
+        let finding = one(&all(&example::household(), &example::plant(), &needing(24.0), &trial), "F201");
+        let after: Vec<f64> = finding.remedies.iter().map(|remedy| remedy.after).collect();
+        assert_eq!((finding.answer, after.len()), (Answer::No, 2));
+        assert_relative_eq!(after[1], 16.0, max_relative = 1e-12);
+    }
+
+    #[test]
+    fn a_big_pump_is_offered_smaller_ones_that_leave_a_reserve() {
+        let trial = |change: &Change| match change {
+            Change::RatedOutputTimes(factor) => {
+                let mut year = needing(4.0 / factor);
+                year.total.start_loss_j = 0.01 * year.total.heat_to_water_j;
+                Some(year)
+            }
+            _ => None,
+        };
+        let found = all(&example::household(), &example::plant(), &needing(4.0), &trial);
+        let remedies = one(&found, "F201").remedies;
+        assert_eq!(remedies.len(), 2);
+        assert_relative_eq!(remedies[1].after, 16.0, max_relative = 1e-12);
+        assert!(
+            remedies[1].text.contains("heat lost to starting 1 % instead of 0 %"),
+            "{}",
+            remedies[1].text
+        );
+        // A unit of a quarter would need 20 hours: no reserve.
+        let found = all(&example::household(), &example::plant(), &needing(4.4), &|change| match change {
+            Change::RatedOutputTimes(factor) => Some(needing(5.0 / factor)),
+            _ => None,
+        });
+        assert_eq!(one(&found, "F201").remedies.len(), 1);
     }
 
     #[test]
@@ -248,28 +386,30 @@ mod tests {
     }
 
     #[test]
-    fn a_big_pump_is_offered_a_wider_band_a_bottle_and_half_its_size() {
-        let short = year_with(|_, month| {
-            month.starts = month.run_s / 300.0;
-            month.start_loss_j = 0.1 * month.heat_to_water_j;
-        });
-        let trial = |change: &Change| {
-            let factor = match change {
-                Change::ThermostatBand(_) => 0.6,
-                Change::ProbeLag(_) => 0.3,
-                Change::RatedOutputTimes(_) => 0.5,
-                _ => return None,
+    fn short_runs_are_offered_a_wider_band_a_bottle_and_a_slower_unit_once() {
+        for (run_s, told_by, silent) in [(300.0, "F203", "F202"), (90.0, "F202", "F203")] {
+            let short = year_with(|_, month| {
+                month.starts = month.run_s / run_s;
+                month.start_loss_j = 0.1 * month.heat_to_water_j;
+            });
+            let trial = |change: &Change| {
+                let factor = match change {
+                    Change::ThermostatBand(_) => 0.6,
+                    Change::ProbeLag(_) => 0.3,
+                    Change::SlowRunning(_) => 0.5,
+                    _ => return None,
+                };
+                let mut year = short.clone();
+                year.total.start_loss_j *= factor;
+                year.months.iter_mut().for_each(|month| month.starts *= factor);
+                Some(year)
             };
-            let mut year = short.clone();
-            year.total.start_loss_j *= factor;
-            Some(year)
-        };
-        let finding = one(&all(&example::household(), &example::plant(), &short, &trial), "F203");
-        assert_eq!((finding.answer, finding.remedies.len()), (Answer::No, 3));
-        assert!(
-            finding.text.contains("5 minutes") && finding.text.contains("large for this room"),
-            "{}",
-            finding.text
-        );
+            let found = all(&example::household(), &example::plant(), &short, &trial);
+            assert_eq!(one(&found, told_by).remedies.len(), 3);
+            assert_eq!(one(&found, silent).remedies, []);
+            let loss = one(&found, "F203");
+            assert_eq!((loss.answer, loss.text.contains("told in F202")), (Answer::No, told_by == "F202"));
+            assert!(loss.text.contains("large for this room"), "{}", loss.text);
+        }
     }
 }

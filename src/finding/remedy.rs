@@ -10,7 +10,7 @@ use uom::si::volume_rate::cubic_meter_per_second;
 use super::{Case, ONE_EVENT_S, Remedy};
 use crate::change::Change;
 use crate::constants::WATER_SPECIFIC_HEAT_J_PER_KG_K;
-use crate::household::{Destination, DumpLine};
+use crate::household::{CoolerUnit, Destination, DumpLine, SlowRunning};
 use crate::plant::{Cooler, Plant};
 use crate::water::density_kg_m3;
 use crate::wording::Wording;
@@ -28,8 +28,14 @@ const TOLD_FROM_FRAC: f64 = 0.005;
 /// Share of the air exchange that a strip curtain still stops when worn. From memory, to be verified: 0.85-0.90 worn; new
 /// 0.93 (Pham and Oliver, 16th International Congress of Refrigeration, 1983. Checked: abstract read).
 const WORN_CURTAIN_FRAC: f64 = 0.85;
+/// Air changes an hour of a room that was sealed. Common practice, no source: 0.05 in a sealed room, 1 with a loose door.
+const SEALED_PER_H: f64 = 0.1;
+/// Time constant of a bare probe, s, as for the key `thermostat.probe`.
+const BARE_LAG_S: f64 = 90.0;
 /// Time constant of a probe in a bottle of water, s. Common practice, no source: 20 to 40 minutes.
 const BOTTLE_LAG_S: f64 = 1800.0;
+/// How far a unit of variable speed can be expected to turn down. Common practice, no source: 25 to 40 %.
+const SLOWEST_FRAC: f64 = 0.3;
 /// Largest factor on the use of hot water that is tried: beyond it nobody changes.
 const MOST_USE_FACTOR: f64 = 2.0;
 /// The factor is tried in twentieths.
@@ -88,7 +94,7 @@ pub(super) fn setting(case: &Case<'_>, change: &Change, before: f64, after: f64)
 }
 
 /// Whether a change leaves the food as cold, and as little frozen, as it was.
-fn spares_the_food(before: &Year, after: &Year) -> bool {
+pub(super) fn spares_the_food(before: &Year, after: &Year) -> bool {
     let (was, is) = (&before.total, &after.total);
     [(was.over_band_s, is.over_band_s), (was.frozen_contents_s, is.frozen_contents_s)]
         .into_iter()
@@ -105,7 +111,7 @@ fn worth_using(change: &Change, before: &Year, after: &Year) -> bool {
 }
 
 /// What else a change does to the year, as a sentence.
-fn effects(before: &Year, after: &Year, say: Wording) -> String {
+pub(super) fn effects(before: &Year, after: &Year, say: Wording) -> String {
     let (was, is) = (&before.total, &after.total);
     let energy = |j: f64| say.energy(j);
     let water = |m3: f64| say.volume(m3);
@@ -136,7 +142,7 @@ fn told(what: &str, before: f64, after: f64, say: impl Fn(f64) -> String) -> Opt
 pub(super) fn keep_the_tank_open(case: &Case<'_>) -> Vec<Change> {
     let mut changes: Vec<Change> = Vec::new();
     match &case.household.dump {
-        None => changes.extend(new_dump(case, required_flow_kg_s(case) * FLOW_MARGIN).map(Change::AddDump)),
+        None => changes.extend(dump_with_reserve(case).map(Change::AddDump)),
         Some(line) => {
             changes.extend(open_when_refused(case, line));
             changes.extend([turn_aquastat(line, -5.0), Change::DumpFlow(2.0 * line.flow)]);
@@ -168,6 +174,16 @@ pub(super) fn balance_factor(total: &Interval) -> Option<f64> {
     (total.demand_j > 0.0 && factor > 0.0).then_some(factor)
 }
 
+/// Less air from outside: gaps sealed, then strip curtains.
+pub(super) fn less_air(case: &Case<'_>) -> Vec<Change> {
+    seal(case).into_iter().chain(curtain(case)).collect()
+}
+
+/// The door and the gaps sealed, where the room is not tight already.
+pub(super) fn seal(case: &Case<'_>) -> Option<Change> {
+    (case.household.room.leakage_changes_per_hour > SEALED_PER_H).then_some(Change::Leakage(SEALED_PER_H))
+}
+
 /// Strip curtains, where there are doors without good ones.
 pub(super) fn curtain(case: &Case<'_>) -> Option<Change> {
     let open = case.household.room.doors.iter().any(|door| door.curtain.get::<ratio>() < WORN_CURTAIN_FRAC);
@@ -178,6 +194,21 @@ pub(super) fn curtain(case: &Case<'_>) -> Option<Change> {
 pub(super) fn bottle(case: &Case<'_>) -> Option<Change> {
     (case.household.thermostat.probe_lag.get::<second>() < BOTTLE_LAG_S)
         .then(|| Change::ProbeLag(Time::new::<second>(BOTTLE_LAG_S)))
+}
+
+/// A unit that can run slowly, with a COP no better for it, where this one cannot.
+pub(super) fn slower(case: &Case<'_>) -> Option<Change> {
+    let CoolerUnit::HeatPump(unit) = &case.household.cooler;
+    unit.slow_running.is_none().then(|| {
+        let (least, gain_at_half) = (Ratio::new::<ratio>(SLOWEST_FRAC), Ratio::new::<ratio>(0.0));
+        Change::SlowRunning(SlowRunning { least, gain_at_half })
+    })
+}
+
+/// The thermostat's probe bare in the air, where it is slower than that.
+pub(super) fn bare_probe(case: &Case<'_>) -> Option<Change> {
+    (case.household.thermostat.probe_lag.get::<second>() > BARE_LAG_S)
+        .then(|| Change::ProbeLag(Time::new::<second>(BARE_LAG_S)))
 }
 
 /// The set point moved by `dk`.
@@ -228,6 +259,11 @@ pub(super) fn new_dump(case: &Case<'_>, flow_kg_s: f64) -> Option<DumpLine> {
         months: [true; 12],
         leads_to: Destination::Drain,
     })
+}
+
+/// The dump that is named to a household without one: for the pump's whole heat, with a reserve.
+pub(super) fn dump_with_reserve(case: &Case<'_>) -> Option<DumpLine> {
+    new_dump(case, required_flow_kg_s(case) * FLOW_MARGIN)
 }
 
 /// A flow rounded up to a step of [`VALVE_STEP_M3_S`], one step at least.

@@ -145,6 +145,10 @@ impl Parts<'_> {
         write(Kind::Temperature, temperature.get::<thermodynamic_temperature::kelvin>(), self.units)
     }
 
+    fn kelvins(&self, difference_dk: f64) -> String {
+        write(Kind::Difference, difference_dk, self.units)
+    }
+
     fn area(&self, square_metres: f64) -> String {
         write(Kind::Area, square_metres, self.units)
     }
@@ -187,7 +191,13 @@ impl Parts<'_> {
             self.area(given),
             self.area(room)
         );
-        let with = ["room.length", "room.width", "room.height"];
+        let areas = (1..=self.room.surfaces.len()).map(|place| format!("room.surfaces[{place}].area"));
+        let with: Vec<String> = ["room.length", "room.width", "room.height"]
+            .map(str::to_owned)
+            .into_iter()
+            .chain(areas)
+            .collect();
+        let with: Vec<&str> = with.iter().map(String::as_str).collect();
         faults.push(
             Fault::error("S127", "room.surfaces", &with, what)
                 .allowed(format!("{} to {}", self.area(low), self.area(high)))
@@ -328,7 +338,7 @@ impl Parts<'_> {
             let key = "cooler.heat_pump.rated.water_out";
             faults.push(
                 Fault::error("S134", key, &["cooler.heat_pump.rated.water_in"], what)
-                    .allowed(format!("at least 1 K above {}", self.degrees(rated.water_in)))
+                    .allowed(format!("at least {} above {}", self.kelvins(1.0), self.degrees(rated.water_in)))
                     .help("were the two exchanged?"),
             );
         }
@@ -410,10 +420,12 @@ impl Parts<'_> {
                 );
                 let with =
                     ["cooler.heat_pump.rated.heat_output", "cooler.heat_pump.multi_pass.highest_outlet"];
-                faults.push(
-                    Fault::error("S142", "cooler.heat_pump.multi_pass.flow", &with, what)
-                        .help("multi-pass units heat by about 5 K a pass: more flow, or `single_pass`"),
-                );
+                faults.push(Fault::error("S142", "cooler.heat_pump.multi_pass.flow", &with, what).help(
+                    format!(
+                        "multi-pass units heat by about {} a pass: more flow, or `single_pass`",
+                        self.kelvins(5.0)
+                    ),
+                ));
             }
         }
     }
@@ -546,7 +558,7 @@ impl Parts<'_> {
             faults.push(
                 Fault::error("S123", "dump.closes_at", &["dump.opens_at"], what)
                     .allowed(format!("below {opens}"))
-                    .help("a differential of 5 K is usual"),
+                    .help(format!("a differential of {} is usual", self.kelvins(5.0))),
             );
         }
         if let Some(mains) = self.warmest_mains().filter(|mains| dump.closes_at <= *mains) {

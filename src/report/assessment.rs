@@ -6,9 +6,11 @@ use crate::balance::{self, Difference};
 use crate::caution::Caution;
 use crate::constants::ZERO_CELSIUS_K;
 use crate::finding::Finding;
-use crate::household::{DefaultUsed, Household};
+use crate::household::{CoolerUnit, DefaultUsed, Household, TankSensor};
 use crate::plant::Plant;
-use crate::report::cop::{InletPoint, cop_by_inlet};
+use crate::report::callers::CallerYear;
+use crate::report::curve::Curve;
+use crate::report::limits::{Limit, limits};
 use crate::report::side_by_side::{HandDifference, HandMonth};
 use crate::weather::WeatherYear;
 use crate::year::Year;
@@ -28,8 +30,14 @@ pub struct Assessment {
     pub hand_balance: Vec<HandMonth>,
     /// Why the two differ.
     pub differences: Vec<HandDifference>,
-    /// The pump against its water inlet.
-    pub cop_by_inlet: Vec<InletPoint>,
+    /// The pump against its water inlet and the room's air.
+    pub curve: Curve,
+    /// The pump's limits and how long each was reached.
+    pub limits: Vec<Limit>,
+    /// The year under each thermostat that may call the pump; empty or the own one alone where nothing was compared.
+    pub caller_years: Vec<CallerYear>,
+    /// The thermostat at the tank that they were calculated with.
+    pub tank_sensor: TankSensor,
     /// Answers to the household's questions.
     pub findings: Vec<Finding>,
     /// Cautions raised.
@@ -47,12 +55,17 @@ impl Assessment {
         plant: &Plant,
         year: Year,
         (hand, differences): (&[balance::HandMonth], &[Difference]),
+        caller_years: Vec<CallerYear>,
         (findings, cautions): (Vec<Finding>, Vec<Caution>),
     ) -> Self {
+        let CoolerUnit::HeatPump(unit) = &household.cooler;
         Self {
             scenario,
             household: household.name.clone(),
             climate: Climate::of(plant, &household.weather),
+            limits: limits(plant, &year),
+            caller_years,
+            tank_sensor: unit.tank_sensor,
             year,
             hand_balance: hand
                 .iter()
@@ -60,7 +73,7 @@ impl Assessment {
                 .map(|(index, month)| HandMonth::of(index, month, plant))
                 .collect(),
             differences: differences.iter().map(HandDifference::of).collect(),
-            cop_by_inlet: cop_by_inlet(plant),
+            curve: Curve::of(plant),
             findings,
             cautions,
             defaults: household.defaults.clone(),
@@ -109,10 +122,11 @@ impl Climate {
 #[cfg(test)]
 pub(super) mod sample {
     use super::*;
-    use crate::caution::Severity;
+    use crate::caution::{Severity, example};
     use crate::finding::{Answer, Question, Remedy};
     use crate::plant::{Calendar, Cause, Load};
-    use crate::year::{Interval, Ledger};
+    use crate::report::limits::LimitKind;
+    use crate::year::{DayLoad, Interval, Ledger};
 
     fn month(month: usize, hours: usize) -> Interval {
         let duration_s = hours as f64 * 3600.0;
@@ -137,6 +151,7 @@ pub(super) mod sample {
             dump_j: 0.2e9 * season,
             starts: 211.0 * season,
             run_s: 3e5 * season,
+            output_frac_s: 3e5 * season,
             locked_out_s: 1234.5 * season,
             shortfall_s: 333.3,
             inlet_k_s: 295.0 * 3e5 * season,
@@ -176,7 +191,12 @@ pub(super) mod sample {
             total.add(month);
         }
         let ledger = Ledger { room: 1e-14, tank: -2e-13, machine: 3e-16, house: 0.0, moisture: 5e-12 };
-        Year { calendar, months, total, ledger }
+        let heaviest_days = std::array::from_fn(|index| {
+            let month = &months[index];
+            let load_j = 2.0 * month.to_be_cooled_j() / month.duration_s * 86_400.0;
+            Some(DayLoad { day: calendar.month_starts_h[index] / 24, load_j })
+        });
+        Year { calendar, months, total, heaviest_days, ledger }
     }
 
     pub(crate) fn assessment() -> Assessment {
@@ -221,17 +241,10 @@ pub(super) mod sample {
                 missed_h: 659.5,
                 flagged: true,
             }],
-            cop_by_inlet: vec![InletPoint {
-                room_air_degc: 4.0,
-                water_in_degc: 10.0,
-                water_out_degc: 55.0,
-                cop: 3.456,
-                heat_to_water_w: 4500.0,
-                heat_from_room_w: 3100.0,
-                electricity_w: 1400.0,
-                frosted: true,
-                outside_map: true,
-            }],
+            curve: Curve::of(&example::plant()),
+            limits: vec![Limit { limit: LimitKind::HighestInlet, at_degc: Some(45.0), hours: 12.3 }],
+            caller_years: Vec::new(),
+            tank_sensor: crate::caution::example::tank_sensor(),
             findings: vec![Finding {
                 code: "F101",
                 question: Question::Food,
@@ -292,8 +305,10 @@ mod tests {
             "1. Will the food hold?",
             "7. Can someone be hurt?",
             "The year by months",
+            "The room's load against the pump",
             "The same year by hand",
             "The pump against the water it takes in",
+            "The pump against the room's air",
             "Cautions",
             "Assumed, because",
             "Energy ledger",

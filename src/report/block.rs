@@ -24,6 +24,8 @@ pub enum Block {
     List(Vec<String>),
     /// Numbers in rows and columns.
     Table(Table),
+    /// Numbers as bars.
+    Chart(Chart),
 }
 
 /// A marked text with paragraphs and items of its own.
@@ -68,6 +70,34 @@ pub struct Table {
     pub year: Option<Vec<String>>,
     /// What has to be known to read it.
     pub notes: Vec<String>,
+}
+
+/// Bars in rows, a row for each label, one or more series side by side.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Chart {
+    /// What it shows.
+    pub title: String,
+    /// What the labels are.
+    pub label: String,
+    /// The label of each row.
+    pub labels: Vec<String>,
+    /// The series, each from 0 to its own largest number.
+    pub series: Vec<Series>,
+    /// What has to be known to read it.
+    pub notes: Vec<String>,
+}
+
+/// A series of bars, a number for each label.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Series {
+    /// Heading.
+    pub name: String,
+    /// The numbers; below 0 there is no bar.
+    pub values: Vec<f64>,
+    /// The numbers as they are printed.
+    pub shown: Vec<String>,
+    /// A number that is marked across all bars.
+    pub limit: Option<f64>,
 }
 
 /// A column of a table.

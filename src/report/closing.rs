@@ -7,7 +7,7 @@ use crate::report::Assessment;
 use crate::report::block::{Block, Column, Entry, Table, Tone};
 use crate::report::measure::Measure;
 use crate::report::quantity;
-use crate::units::Kind;
+use crate::units::{Kind, written_in};
 use crate::year::Year;
 
 /// The line that comes before everything else, if somebody qualified has to look first.
@@ -86,23 +86,15 @@ pub(super) fn defaults(defaults: &[DefaultUsed], units: UnitSystem) -> Vec<Block
 
 /// A value of the scenario in the units of the report; words, and what both systems measure alike, stay as they are.
 ///
-/// A value with "deg" in its unit is a temperature, one in kelvin a difference. Watts stay watts, because they are
-/// electric everywhere; flows by the hour are of air, which US practice counts in cubic feet a minute.
+/// A value with "deg" in its unit is a temperature, one in kelvin a difference.
 fn value_in(value: &str, units: UnitSystem) -> String {
-    if units == UnitSystem::Metric || value.ends_with(" W") {
-        return value.to_owned();
-    }
     let kinds = Kind::ALL.into_iter().filter(|&kind| match kind {
         Kind::Temperature => value.contains("deg"),
         Kind::Difference => !value.contains("deg"),
         _ => true,
     });
-    let turned = kinds.filter_map(|kind| {
-        let reading = kind.read(value).ok()?;
-        let unit = if value.ends_with("m3/h") { kind.unit("cfm")? } else { kind.report_unit(units) };
-        (unit.symbol != kind.report_unit(UnitSystem::Metric).symbol).then(|| unit.write(reading.si))
-    });
-    turned.into_iter().next().unwrap_or_else(|| value.to_owned())
+    let turned = kinds.map(|kind| written_in(kind, value, units)).find(|turned| turned != value);
+    turned.unwrap_or_else(|| value.to_owned())
 }
 
 /// The ledgers, and the hours outside the cycle map if there were any.

@@ -6,13 +6,16 @@ use serde::{Serialize, Serializer};
 use crate::caution::Caution;
 use crate::finding::Finding;
 use crate::report::assessment::{Assessment, Climate};
-use crate::report::cop::InletPoint;
+use crate::report::callers::CallerYear;
+use crate::report::curve::Curve;
+use crate::report::limits::Limit;
 use crate::report::quantity;
 use crate::report::side_by_side::{HandDifference, HandMonth};
+use crate::report::size::SizeReport;
 use crate::year::Interval;
 
 /// Number of the document's schema: it rises when a key is renamed or its meaning changes.
-pub const SCHEMA: u32 = 1;
+pub const SCHEMA: u32 = 2;
 
 /// The whole document.
 #[derive(Debug, Serialize)]
@@ -26,7 +29,11 @@ pub struct Document<'a> {
     months: Vec<Month<'a>>,
     hand_balance: &'a [HandMonth],
     hand_balance_differences: &'a [HandDifference],
-    cop_by_inlet: &'a [InletPoint],
+    #[serde(flatten)]
+    curve: &'a Curve,
+    size: SizeReport,
+    limits: &'a [Limit],
+    called_by: &'a [CallerYear],
     ledger: Ledger,
     findings: &'a [Finding],
     cautions: &'a [Caution],
@@ -53,7 +60,10 @@ impl<'a> Document<'a> {
                 .collect(),
             hand_balance: &assessment.hand_balance,
             hand_balance_differences: &assessment.differences,
-            cop_by_inlet: &assessment.cop_by_inlet,
+            curve: &assessment.curve,
+            size: SizeReport::of(&assessment.year),
+            limits: &assessment.limits,
+            called_by: &assessment.caller_years,
             ledger: Ledger {
                 room: ledger.room,
                 tank: ledger.tank,
@@ -76,8 +86,38 @@ impl<'a> Document<'a> {
     /// # Errors
     /// When a number is not finite, which is a fault of the program.
     pub fn text(&self) -> Result<String, serde_json::Error> {
-        serde_json::to_string_pretty(self).map(|text| text + "\n")
+        pretty(self)
     }
+}
+
+/// The document about the pump alone: the same keys as in [`Document`].
+#[derive(Debug, Serialize)]
+pub struct CurveDocument<'a> {
+    schema: u32,
+    version: &'static str,
+    scenario: &'a str,
+    household: &'a str,
+    #[serde(flatten)]
+    curve: &'a Curve,
+}
+
+impl<'a> CurveDocument<'a> {
+    /// The document about a household's pump.
+    pub fn of(scenario: &'a str, household: &'a str, curve: &'a Curve) -> Self {
+        Self { schema: SCHEMA, version: env!("CARGO_PKG_VERSION"), scenario, household, curve }
+    }
+
+    /// The document as text, ended by a line break.
+    ///
+    /// # Errors
+    /// When it cannot be written, which is a fault of the program.
+    pub fn text(&self) -> Result<String, serde_json::Error> {
+        pretty(self)
+    }
+}
+
+fn pretty(document: &impl Serialize) -> Result<String, serde_json::Error> {
+    serde_json::to_string_pretty(document).map(|text| text + "\n")
 }
 
 #[derive(Debug, Serialize)]
@@ -150,6 +190,11 @@ mod tests {
                 "hand_balance",
                 "hand_balance_differences",
                 "cop_by_inlet",
+                "cop_by_room",
+                "cop_limits",
+                "size",
+                "limits",
+                "called_by",
                 "ledger",
                 "findings",
                 "cautions",

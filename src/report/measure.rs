@@ -22,6 +22,8 @@ pub enum Measure {
     VolumePerDay,
     /// Volume a minute: L/min, gal/min.
     VolumePerMinute,
+    /// Water through the pump: L/min, gal/min.
+    PumpFlow,
     /// Mass: kg, lb.
     Mass,
     /// Temperature: degC, degF.
@@ -38,6 +40,8 @@ pub enum Measure {
     PerDay,
     /// Coefficient of performance.
     Cop,
+    /// Heat to water for each unit of heat from the room.
+    PerCold,
     /// Per cent.
     Percent,
     /// A fraction of one, printed as per cent.
@@ -59,8 +63,8 @@ impl Measure {
             (Measure::Volume, Us) => "gal",
             (Measure::VolumePerDay, Metric) => "L/day",
             (Measure::VolumePerDay, Us) => "gal/day",
-            (Measure::VolumePerMinute, Metric) => "L/min",
-            (Measure::VolumePerMinute, Us) => "gal/min",
+            (Measure::VolumePerMinute | Measure::PumpFlow, Metric) => "L/min",
+            (Measure::VolumePerMinute | Measure::PumpFlow, Us) => "gal/min",
             (Measure::Mass, Metric) => "kg",
             (Measure::Mass, Us) => "lb",
             (Measure::Temperature, Metric) => "°C",
@@ -68,7 +72,7 @@ impl Measure {
             (Measure::Difference, Metric) => "K",
             (Measure::Duration, _) => "h",
             (Measure::Minutes, _) => "min",
-            (Measure::Count | Measure::Cop, _) => "",
+            (Measure::Count | Measure::Cop | Measure::PerCold, _) => "",
             (Measure::PerDay, _) => "per day",
             (Measure::Percent | Measure::Fraction, _) => "%",
             (Measure::HoursPerDay, _) => "h/day",
@@ -92,7 +96,9 @@ impl Measure {
     fn kind(self) -> Option<Kind> {
         match self {
             Measure::Power => Some(Kind::Power),
-            Measure::Volume | Measure::VolumePerDay | Measure::VolumePerMinute => Some(Kind::Volume),
+            Measure::Volume | Measure::VolumePerDay | Measure::VolumePerMinute | Measure::PumpFlow => {
+                Some(Kind::Volume)
+            }
             Measure::Mass => Some(Kind::Mass),
             Measure::Temperature => Some(Kind::Temperature),
             Measure::Difference => Some(Kind::Difference),
@@ -103,6 +109,7 @@ impl Measure {
             | Measure::Count
             | Measure::PerDay
             | Measure::Cop
+            | Measure::PerCold
             | Measure::Percent
             | Measure::Fraction
             | Measure::HoursPerDay => None,

@@ -2,26 +2,33 @@
 //! table made from the same numbers.
 
 mod assessment;
+mod bars;
 mod block;
+mod callers;
 mod closing;
-mod cop;
+mod curve;
 pub mod hourly;
 pub mod json;
+mod limits;
 mod measure;
 mod months;
 mod quantity;
 mod questions;
 mod rounding;
 mod side_by_side;
+mod size;
 pub mod text;
 
 pub use assessment::{Assessment, Climate};
-pub use block::{Align, Block, Column, Entry, Report, Table, Tone};
-pub use cop::{InletPoint, cop_by_inlet};
+pub use block::{Align, Block, Chart, Column, Entry, Report, Series, Table, Tone};
+pub use callers::CallerYear;
+pub use curve::{Curve, CurveLimits, Mark, OperatingPoint};
+pub use limits::{Limit, LimitKind};
 pub use measure::Measure;
 pub use quantity::{ALL as QUANTITIES, Over, Quantity, first_not_finite};
 pub use rounding::Rounded;
 pub use side_by_side::{HandDifference, HandMonth};
+pub use size::{SizeLimits, SizeMonth, SizeReport};
 
 use crate::household::UnitSystem;
 
@@ -32,11 +39,21 @@ impl Report {
         blocks.extend(closing::opening(assessment, units));
         blocks.extend(questions::answered(&assessment.findings, units));
         blocks.extend(months::tables(&assessment.year, units));
+        blocks.extend(size::table(&assessment.year, units));
         blocks.extend(side_by_side::hand_balance(assessment, units));
-        blocks.extend(cop::table(assessment, units));
+        blocks.extend(curve::blocks(&assessment.curve, units));
+        blocks.extend(limits::table(assessment, units));
+        blocks.extend(callers::table(assessment, units));
         blocks.extend(closing::cautions(&assessment.cautions));
         blocks.extend(closing::defaults(&assessment.defaults, units));
         blocks.extend(closing::books(&assessment.year, units));
+        Self { blocks }
+    }
+
+    /// The pump alone, against the water it takes in and against the room's air.
+    pub fn of_curve(scenario: &str, household: &str, curve: &Curve, units: UnitSystem) -> Self {
+        let mut blocks = vec![Block::Line(format!("{household} ({scenario})"))];
+        blocks.extend(curve::blocks(curve, units));
         Self { blocks }
     }
 }

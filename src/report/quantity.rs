@@ -194,10 +194,28 @@ quantities! {
     ELECTRICITY_STANDBY "electricity_standby_kwh" Sum Energy |i| load(i, Load::Standby),
     /// Fan while the pump rests.
     ELECTRICITY_RESTING_FAN "electricity_resting_fan_kwh" Sum Energy |i| load(i, Load::RestingFan),
+    /// Melting frost off the coil.
+    ELECTRICITY_DEFROST "electricity_defrost_kwh" Sum Energy |i| load(i, Load::Defrost),
+    /// Keeping the resting pump's water from freezing.
+    ELECTRICITY_FROST_PROTECTION "electricity_frost_protection_kwh" Sum Energy |i| load(i, Load::FrostGuard),
     /// Starts a day.
     STARTS_PER_DAY "starts_per_day" Mean PerDay |i| quotient(i.starts * DAY_S, i.duration_s),
     /// Time locked out while the thermostat wanted cooling.
     MISSED "missed_h" Sum Duration |i| hours(i.missed_s),
+    /// Time locked out because the water at the inlet was too warm.
+    LOCKED_BY_INLET "locked_by_inlet_h" Sum Duration |i| hours(i.locked_by_inlet_s),
+    /// Time locked out because the room's air was too cold for the pump.
+    LOCKED_BY_COLD_AIR "locked_by_cold_air_h" Sum Duration |i| hours(i.locked_by_cold_air_s),
+    /// Time locked out because the room's air was too warm for the pump.
+    LOCKED_BY_WARM_AIR "locked_by_warm_air_h" Sum Duration |i| hours(i.locked_by_warm_air_s),
+    /// Time in which the room wanted cooling and the tank's thermostat did not call.
+    UNCALLED "uncalled_h" Sum Duration |i| hours(i.uncalled_s),
+    /// Time spent on melting frost off the coil.
+    DEFROST_TIME "defrost_h" Sum Duration |i| hours(i.defrost_s),
+    /// Times that it was begun.
+    DEFROSTS "defrosts" Sum Count |i| Some(i.defrosts),
+    /// Share of full output, mean while running.
+    OUTPUT_MEAN "running_output_mean_percent" Quotient Percent |i| quotient(100.0 * i.output_frac_s, i.run_s),
     /// Heat to water that starting cost.
     START_LOSS "start_loss_kwh" Sum Energy |i| kwh(i.start_loss_j),
     /// Water inlet, mean while running.

@@ -1,9 +1,11 @@
 //! The household's questions and their answers.
 
+use crate::constants::ZERO_CELSIUS_K;
 use crate::finding::{Answer, Finding, Question, Remedy};
 use crate::household::UnitSystem;
 use crate::report::block::{Block, Entry, Tone};
 use crate::report::measure::Measure;
+use crate::wording::{Wording, number, percent};
 
 /// The questions in the order in which they are answered.
 const QUESTIONS: [Question; 7] = [
@@ -60,25 +62,31 @@ fn entry(finding: &Finding, units: UnitSystem) -> Entry {
 /// good answer in words is no.
 fn verdict(finding: &Finding) -> (&'static str, Tone) {
     let asks_for_harm = finding.question == Question::Harm;
+    let barely = match finding.question {
+        Question::Harm => "yes, until put right",
+        Question::PumpSize => "not quite",
+        _ => "only just",
+    };
     match finding.answer {
         Answer::Yes => (if asks_for_harm { "no" } else { "yes" }, Tone::Good),
-        Answer::Barely => (if asks_for_harm { "yes, until put right" } else { "only just" }, Tone::Attention),
+        Answer::Barely => (barely, Tone::Attention),
         Answer::No => (if asks_for_harm { "yes" } else { "no" }, Tone::Bad),
         Answer::Unknown => ("not known", Tone::Attention),
     }
 }
 
 fn numbers(finding: &Finding, units: UnitSystem) -> String {
-    let value = amount(finding.value, finding.unit, units);
     match finding.limit {
-        Some(limit) => format!("Number: {value}; limit: {}", amount(limit, finding.unit, units)),
-        None => format!("Number: {value}"),
+        Some(limit) => {
+            let (value, limit) = amounts((finding.value, limit), finding.unit, units);
+            format!("Number: {value}; limit: {limit}")
+        }
+        None => format!("Number: {}", as_said(finding.value, finding.unit, units)),
     }
 }
 
 fn remedy_words(remedy: &Remedy, unit: &str, units: UnitSystem) -> String {
-    let before = amount(remedy.before, unit, units);
-    let after = amount(remedy.after, unit, units);
+    let (before, after) = amounts((remedy.before, remedy.after), unit, units);
     let effect = format!("{}: {before} -> {after}", remedy.change);
     if remedy.text.is_empty() {
         format!("Remedy: {effect}")
@@ -87,8 +95,32 @@ fn remedy_words(remedy: &Remedy, unit: &str, units: UnitSystem) -> String {
     }
 }
 
-/// A number with the unit that a finding names; a unit that has no rounding rule is printed with one decimal.
-fn amount(value: f64, unit: &str, units: UnitSystem) -> String {
+/// Two numbers that are held against each other, rounded as in the sentences; where that would make them look alike, as
+/// in the tables.
+fn amounts((one, other): (f64, f64), unit: &str, units: UnitSystem) -> (String, String) {
+    let said = (as_said(one, unit, units), as_said(other, unit, units));
+    if said.0 == said.1 && one != other {
+        (as_in_tables(one, unit, units), as_in_tables(other, unit, units))
+    } else {
+        said
+    }
+}
+
+/// A number with the unit that a finding names, rounded as the finding's sentences round it.
+fn as_said(value: f64, unit: &str, units: UnitSystem) -> String {
+    let Some(measure) = Measure::of_unit(unit) else { return as_in_tables(value, unit, units) };
+    match measure {
+        Measure::Temperature => Wording(units).temperature(value + ZERO_CELSIUS_K),
+        Measure::Fraction => percent(value),
+        _ => match measure.unit(units) {
+            "" => number(measure.convert(value, units)),
+            unit => format!("{} {unit}", number(measure.convert(value, units))),
+        },
+    }
+}
+
+/// The same rounded as in the tables; a unit that has no rounding rule is printed with one decimal.
+fn as_in_tables(value: f64, unit: &str, units: UnitSystem) -> String {
     match Measure::of_unit(unit) {
         Some(measure) => measure.words(value, units),
         None => format!("{value:.1} {unit}"),
@@ -136,9 +168,9 @@ mod tests {
         assert_eq!(
             entry.details,
             [
-                "Number: 100.0 L/day; limit: 40.0 L/day",
+                "Number: 100 L/day; limit: 40 L/day",
                 "Source: Common practice, no source: example",
-                "Remedy: hang a strip curtain: 100.0 L/day -> 60.0 L/day; electricity falls as well",
+                "Remedy: hang a strip curtain: 100 L/day -> 60 L/day; electricity falls as well",
             ]
         );
     }
@@ -146,8 +178,20 @@ mod tests {
     #[test]
     fn us_units_turn_number_limit_and_remedy() {
         let entry = entry(&finding(), UnitSystem::Us);
-        assert_eq!(entry.details[0], "Number: 26.4 gal/day; limit: 10.6 gal/day");
-        assert!(entry.details[2].contains("26.4 gal/day -> 15.9 gal/day"));
+        assert_eq!(entry.details[0], "Number: 26 gal/day; limit: 11 gal/day");
+        assert!(entry.details[2].contains("26 gal/day -> 16 gal/day"));
+    }
+
+    #[test]
+    fn numbers_are_rounded_as_in_the_sentences_but_never_made_alike() {
+        let pair = |one, other, unit| amounts((one, other), unit, UnitSystem::Metric);
+        let said = |one: &str, other: &str| (one.to_owned(), other.to_owned());
+        assert_eq!(pair(4787.7, 4.0, "h"), said("4,790 h", "4 h"));
+        assert_eq!(pair(0.987, 0.8, "frac"), said("99 %", "80 %"));
+        assert_eq!(pair(0.052, 0.05, "frac"), said("5.2 %", "5 %"));
+        assert_eq!(pair(118.2, 117.9, "l/day"), said("118.2 L/day", "117.9 L/day"));
+        assert_eq!(pair(38.0, 38.0, "degc"), said("38 °C", "38 °C"));
+        assert_eq!(amounts((48.9, 4.0), "degc", UnitSystem::Us), said("120 °F", "39.2 °F"));
     }
 
     #[test]

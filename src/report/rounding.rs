@@ -27,7 +27,7 @@ impl Measure {
             | Measure::PerDay
             | Measure::Fraction
             | Measure::HoursPerDay => 1,
-            Measure::Cop => 2,
+            Measure::Cop | Measure::PerCold | Measure::PumpFlow => 2,
         }
     }
 }

@@ -10,7 +10,8 @@ use tabled::settings::object::{Columns, Object, Rows};
 use tabled::settings::style::HorizontalLine;
 use tabled::settings::{Alignment, Padding};
 
-use crate::report::block::{Align, Block, Column, Entry, Report, Table, Tone};
+use crate::report::bars;
+use crate::report::block::{Align, Block, Chart, Column, Entry, Report, Table, Tone};
 
 /// Width of the report in columns of the terminal.
 pub const WIDTH: usize = 80;
@@ -53,6 +54,7 @@ fn block_text(block: &Block) -> String {
         Block::List(items) => items.iter().map(|item| wrapped(item, "- ", INDENT)).collect(),
         Block::Entry(entry) => entry_text(entry),
         Block::Table(table) => table_text(table),
+        Block::Chart(chart) => chart_text(chart),
     }
 }
 
@@ -124,12 +126,21 @@ fn entry_text(entry: &Entry) -> String {
 }
 
 fn table_text(table: &Table) -> String {
-    let mut text = emphasised(&wrapped(&table.title, "", ""), Style::new().bold());
-    for line in grid(table).lines() {
+    titled(&table.title, &grid(table), &table.notes)
+}
+
+fn chart_text(chart: &Chart) -> String {
+    titled(&chart.title, &bars::drawn(chart, WIDTH), &chart.notes)
+}
+
+/// A title, lines as they are, and notes under them.
+fn titled(title: &str, lines: &str, notes: &[String]) -> String {
+    let mut text = emphasised(&wrapped(title, "", ""), Style::new().bold());
+    for line in lines.lines() {
         text.push_str(line.trim_end());
         text.push('\n');
     }
-    for note in &table.notes {
+    for note in notes {
         text.push_str(&wrapped(note, INDENT, INDENT));
     }
     text

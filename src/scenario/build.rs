@@ -1,6 +1,7 @@
 //! From the tree to the household's installation, part by part.
 
-use super::checker::{Checker, Place, Section, si_of};
+use super::checker::{Checker, Place, Section};
+use super::keys::si_of;
 use super::{codes, machine};
 use crate::constants::ZERO_CELSIUS_K;
 use crate::draw::Pattern;

@@ -8,9 +8,11 @@ use std::ops::Range;
 
 use super::codes;
 use super::fault::Note;
-use super::keys::{Absent, COLD_ROOM, GROUND, Key, MONTHS, OUTDOORS, SCENARIO, Takes, quoted};
+use super::keys::{
+    Absent, COLD_ROOM, GROUND, Key, MONTHS, OTHER_NAMES, OUTDOORS, SCENARIO, Takes, quoted, si_of,
+};
 use super::tree::{Entry, Node, Shape};
-use crate::household::DefaultUsed;
+use crate::household::{DefaultUsed, UnitSystem};
 use crate::room::Crop;
 use crate::units::{Kind, Reading, Unit};
 
@@ -80,6 +82,8 @@ pub struct Checker {
     pub defaults: Vec<DefaultUsed>,
     /// Names of the neighbour spaces, in order.
     pub spaces: Vec<String>,
+    /// Units of the report, and of the limits in messages.
+    units: UnitSystem,
     places: BTreeMap<String, Range<usize>>,
     headers: BTreeMap<String, Range<usize>>,
     tainted: BTreeSet<String>,
@@ -88,8 +92,9 @@ pub struct Checker {
 impl Checker {
     /// Checks keys and shapes of the whole tree and opens its outermost table.
     pub fn open<'a>(&mut self, root: &'a Node) -> Section<'a> {
-        self.walk_table(root, SCENARIO, "");
         let entries = table_entries(root);
+        self.units = units_of(entries);
+        self.walk_table(root, SCENARIO, "");
         Section {
             path: String::new(),
             keys: SCENARIO,
@@ -238,7 +243,8 @@ impl Checker {
     }
 
     fn walk_value(&mut self, node: &Node, takes: &'static Takes, path: &str) {
-        let allowed = || takes.words();
+        let units = self.units;
+        let allowed = || takes.words_in(units);
         match (takes, &node.shape) {
             (_, Shape::Refused) => {
                 self.tainted.insert(path.to_owned());
@@ -324,7 +330,7 @@ impl Checker {
         let note = Note::error(codes::MISSING, section.span.clone(), format!("`{path}` is missing"));
         let allowed = match key.takes {
             Takes::Table(keys) => format!("a table with {}", keys_of(keys)),
-            _ => key.takes.words(),
+            _ => key.takes.words_in(self.units),
         };
         self.notes
             .push(note.allowed(Some(allowed)).helped(Some(format!("add `{}`: {}", key.name, key.meaning))));
@@ -504,7 +510,7 @@ impl Checker {
                     "`{path}`: `{text}` is not {}",
                     if whole { "a number" } else { "a whole number" }
                 );
-                self.fault(&path, codes::UNREADABLE, what, Some(key.takes.words()), None);
+                self.fault(&path, codes::UNREADABLE, what, Some(key.takes.words_in(self.units)), None);
                 Some(low)
             }
         }
@@ -559,7 +565,8 @@ impl Checker {
     }
 
     fn not_one_of(&mut self, path: &str, text: &str, words: &[&str]) {
-        let near = nearest(text, words.iter().copied()).map(|near| format!("did you mean `{near}`?"));
+        let meant = other_name(text, words).or_else(|| nearest(text, words.iter().copied()));
+        let near = meant.map(|near| format!("did you mean `{near}`?"));
         let allowed = quoted(words.iter().copied());
         self.fault(
             path,
@@ -594,7 +601,7 @@ impl Checker {
                 let near = nearest(text, known.iter().copied()).map(|near| format!("did you mean `{near}`?"));
                 let path = section.path_of(name);
                 let what = format!("`{path}` of `{text}` is not known");
-                self.fault(&path, codes::UNKNOWN_WORD, what, Some(key.takes.words()), near);
+                self.fault(&path, codes::UNKNOWN_WORD, what, Some(key.takes.words_in(self.units)), near);
                 si_of(Kind::Time, low)
             }),
         }
@@ -659,7 +666,13 @@ impl Checker {
             Found::Given(node) => {
                 let path = section.path_of(name);
                 let what = format!("`{path}` of `{}` is not a list of months", text_of(node));
-                self.fault(&path, codes::UNKNOWN_WORD, what, Some(section.key(name).takes.words()), None);
+                self.fault(
+                    &path,
+                    codes::UNKNOWN_WORD,
+                    what,
+                    Some(section.key(name).takes.words_in(self.units)),
+                    None,
+                );
                 [true; 12]
             }
             Found::Absent | Found::Bad => {
@@ -738,6 +751,18 @@ fn keys_of(keys: &'static [Key]) -> String {
     quoted(keys.iter().map(|key| key.name))
 }
 
+/// The word of these that goes by another name.
+fn other_name<'a>(text: &str, words: &[&'a str]) -> Option<&'a str> {
+    let (_, word) = OTHER_NAMES.iter().find(|(name, _)| name.eq_ignore_ascii_case(text.trim()))?;
+    words.iter().copied().find(|known| known == word)
+}
+
+/// The units that the scenario asks for; a word that is none is told when it is read.
+fn units_of(entries: &[Entry]) -> UnitSystem {
+    let us = |entry: &Entry| entry.key == "units" && text_of(&entry.value).trim().eq_ignore_ascii_case("us");
+    if entries.iter().any(us) { UnitSystem::Us } else { UnitSystem::Metric }
+}
+
 fn table_entries(node: &Node) -> &[Entry] {
     match &node.shape {
         Shape::Table(entries) => entries,
@@ -767,11 +792,6 @@ fn limits(key: &'static Key) -> (Kind, &'static str, &'static str) {
         }
         _ => unreachable!("only keys that take quantities are asked for one"),
     }
-}
-
-/// A limit or default of the key table in SI.
-pub fn si_of(kind: Kind, text: &str) -> f64 {
-    kind.read(text).expect("a test reads every limit and default of the key table").si
 }
 
 /// The unit with which the same number would lie in the range: the likely slip.

@@ -2,8 +2,9 @@
 //!
 //! The reader, the suggestions for misspelt keys and the table in `docs/SCENARIO.md` all come from here.
 
+use crate::household::UnitSystem;
 use crate::room::MATERIAL_NAMES;
-use crate::units::{Kind, either};
+use crate::units::{Kind, either, written_in};
 
 /// A key.
 #[derive(Debug)]
@@ -819,6 +820,10 @@ static HOT_PIPE: &[Key] = &[
     ),
 ];
 
+/// Other names under which words of scenarios go, and the word: suggested where they are given.
+pub const OTHER_NAMES: &[(&str, &str)] =
+    &[("propane", "R290"), ("carbon dioxide", "R744"), ("CO2", "R744"), ("imperial", "us"), ("SI", "metric")];
+
 /// A thermostat's probe in air, and the time constants its mounting stands for.
 pub const AIR_PROBES: &[(&str, &str)] = &[("bare", "90 s"), ("in a bottle of water", "30 min")];
 /// An aquastat's probe at the tank, and the time constants its mounting stands for.
@@ -1035,15 +1040,25 @@ static DUMP: &[Key] = &[
 ];
 
 impl Takes {
-    /// What may stand there, in words.
+    /// What may stand there, in words, limits as they are written in the table.
     pub fn words(&self) -> String {
+        self.words_in(UnitSystem::Metric)
+    }
+
+    /// What may stand there, in words, limits in the units of a report.
+    pub fn words_in(&self, units: UnitSystem) -> String {
+        let range = |kind: &Kind, low: &str, high: &str| {
+            format!("{} to {}", written_in(*kind, low, units), written_in(*kind, high, units))
+        };
         match self {
             Table(_) => "keys".to_owned(),
             List(_) => "a list of tables".to_owned(),
             Named(_) => "names, each with keys".to_owned(),
-            Value(kind, low, high) => format!("{}, {low} to {high}", kind.name()),
-            Monthly(kind, low, high) => format!("{}, or a list of twelve, {low} to {high}", kind.name()),
-            Twelve(kind, low, high) => format!("twelve times {}, {low} to {high}", kind.name()),
+            Value(kind, low, high) => format!("{}, {}", kind.name(), range(kind, low, high)),
+            Monthly(kind, low, high) => {
+                format!("{}, or a list of twelve, {}", kind.name(), range(kind, low, high))
+            }
+            Twelve(kind, low, high) => format!("twelve times {}, {}", kind.name(), range(kind, low, high)),
             Number(low, high) => format!("a number, {low} to {high}"),
             Count(low, high) => format!("a whole number, {low} to {high}"),
             Words(words) => quoted(words.iter().copied()),
@@ -1075,11 +1090,16 @@ impl Takes {
     }
 }
 
-/// Smallest and largest tank, as they are written.
-pub fn tank_volume_limits() -> (&'static str, &'static str) {
+/// A limit or default of the key table in SI.
+pub(super) fn si_of(kind: Kind, text: &str) -> f64 {
+    kind.read(text).expect("a test reads every limit and default of the key table").si
+}
+
+/// Smallest and largest tank, m3.
+pub fn tank_volume_limits_m3() -> (f64, f64) {
     let volume = TANK.iter().find(|key| key.name == "volume").map(|key| &key.takes);
     match volume {
-        Some(Value(_, least, most)) => (least, most),
+        Some(Value(kind, least, most)) => (si_of(*kind, least), si_of(*kind, most)),
         _ => unreachable!("the table of keys gives limits for the volume of the tank"),
     }
 }

@@ -1,6 +1,7 @@
 //! The heat pump's own ways: who calls it, how slowly it runs, how it deals with frost.
 
-use super::checker::{Checker, Section, si_of};
+use super::checker::{Checker, Section};
+use super::keys::si_of;
 use crate::household::{
     CalledBy, Contact, DefrostMethod, FrostGuard, GuardMeans, SensorPlace, SlowRunning, TankSensor,
     WaterCircuit,

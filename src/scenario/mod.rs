@@ -3,6 +3,7 @@
 //! All faults are collected and reported together, sorted by place. [`check`] is pure; only [`open`] and
 //! [`read`] touch the file system.
 
+mod brackets;
 mod build;
 mod checker;
 pub mod codes;

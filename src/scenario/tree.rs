@@ -7,9 +7,8 @@ use std::ops::Range;
 
 use serde_saphyr::granit_parser::{Event, Parser, ScalarStyle, Span, options};
 
-use super::codes;
 use super::fault::Note;
-use crate::diagnostic::line_and_column;
+use super::{brackets, codes};
 
 /// Largest scenario file, bytes.
 pub const LARGEST_FILE: usize = 1 << 20;
@@ -72,8 +71,7 @@ pub fn read(text: &str, notes: &mut Vec<Note>) -> Option<Node> {
         match event {
             Err(error) => {
                 let at = error.marker().byte_offset().unwrap_or(text.len());
-                let help = builder.unclosed(text);
-                builder.notes.push(not_yaml(text, at, &error.info(), help));
+                builder.notes.push(not_yaml(text, at.min(text.len()), &error.info()));
                 return None;
             }
             Ok((Event::DocumentStart(..), span)) => {
@@ -89,11 +87,11 @@ pub fn read(text: &str, notes: &mut Vec<Note>) -> Option<Node> {
     builder.root
 }
 
-fn not_yaml(text: &str, at: usize, reason: &str, unclosed: Option<String>) -> Note {
-    let at = at.min(text.len());
+fn not_yaml(text: &str, at: usize, reason: &str) -> Note {
     let tab =
         text[line_start(text, at)..at].contains('\t').then(|| "indent with spaces, not tabs".to_owned());
-    Note::error(codes::NOT_YAML, at..at, format!("this is not YAML: {reason}")).helped(tab.or(unclosed))
+    let help = tab.or_else(|| brackets::help(text, at));
+    Note::error(codes::NOT_YAML, at..at, format!("this is not YAML: {reason}")).helped(help)
 }
 
 fn line_start(text: &str, at: usize) -> usize {
@@ -152,14 +150,6 @@ impl Builder<'_> {
             }
             _ => Some(()),
         }
-    }
-
-    /// The innermost bracket that still waits for its end, for a help.
-    fn unclosed(&self, text: &str) -> Option<String> {
-        let open = self.open.last()?;
-        let bracket = text[open.start..].chars().next().filter(|sign| matches!(sign, '[' | '{'))?;
-        let line = line_and_column(text, open.start).0;
-        Some(format!("is the `{bracket}` on line {line} closed?"))
     }
 
     fn refuse(&mut self, span: Range<usize>, what: &str, help: &str) {

@@ -70,13 +70,14 @@ impl Engine<'_> {
     /// Sums the months and closes the books.
     pub(super) fn close_books(self, opening: Stored, months: Months) -> Year {
         let mut total = Interval::default();
-        for month in &months.0 {
+        for month in &months.sums {
             if month.duration_s > 0.0 {
                 total.add(month);
             }
         }
         let ledger = ledger(&total, opening, self.stored(), self.plant.tank.surroundings);
-        Year { calendar: self.plant.calendar.clone(), months: months.0, total, ledger }
+        let Months { sums, heaviest_days, .. } = months;
+        Year { calendar: self.plant.calendar.clone(), months: sums, total, heaviest_days, ledger }
     }
 }
 

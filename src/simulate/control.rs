@@ -20,7 +20,7 @@ impl Engine<'_> {
     /// Inlet at which the pump locks out, K, and at which it is released.
     pub(super) fn inlet_limits_k(&self) -> (f64, f64) {
         let pump = self.pump;
-        let stop_k = pump.inlet_stop_k.min(pump.inlet_at_outlet_stop_k());
+        let stop_k = pump.lock_out_inlet_k();
         (stop_k, stop_k - (pump.inlet_stop_k - pump.inlet_restart_k))
     }
 

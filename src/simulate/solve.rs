@@ -101,7 +101,7 @@ pub(super) struct Idle {
 
 impl Idle {
     /// What stays in the room's air, W.
-    fn room_heat_w(&self) -> f64 {
+    pub(super) fn room_heat_w(&self) -> f64 {
         self.fan_w + self.melting_w + self.guard_heater_w
     }
 

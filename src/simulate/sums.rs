@@ -32,6 +32,7 @@ impl Engine<'_> {
             sums.electricity_j[Load::Circulator as usize] += pump.circulator_w * step_s;
         } else {
             let idle = &solved.idle;
+            sums.resting_machine_j += (pump.standby_w + idle.room_heat_w()) * step_s;
             sums.electricity_j[Load::RestingFan as usize] += idle.fan_w * step_s;
             sums.electricity_j[Load::Defrost as usize] += idle.melting_w * step_s;
             sums.electricity_j[Load::FrostGuard as usize] +=

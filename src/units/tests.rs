@@ -139,6 +139,16 @@ fn no_spelling_belongs_to_two_units_of_a_kind() {
 }
 
 #[test]
+fn every_kind_is_found_by_its_place_in_the_list() {
+    for (place, kind) in Kind::ALL.into_iter().enumerate() {
+        assert_eq!(kind as usize, place, "{kind:?}");
+        for unit in kind.units() {
+            assert!(std::ptr::eq(kind.unit(unit.symbol).expect("its own symbol"), unit), "{kind:?} {unit:?}");
+        }
+    }
+}
+
+#[test]
 fn numbers_are_written_without_noise() {
     for (value, text) in [
         (4.0, "4"),

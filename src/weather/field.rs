@@ -193,11 +193,17 @@ pub(super) fn whole_number(
     range: std::ops::RangeInclusive<usize>,
 ) -> Result<usize, WeatherError> {
     const FIX: &str = "correct the file: dates and times are whole numbers, hours run from 1 to 24";
-    let (line, value) = (record.line, shortened(text));
-    let allowed = format!("{} to {}", range.start(), range.end());
+    let told = || (shortened(text), format!("{} to {}", range.start(), range.end()));
+    let line = record.line;
     match text.trim().parse::<usize>() {
         Ok(number) if range.contains(&number) => Ok(number),
-        Ok(_) => Err(WeatherError::OutOfRange { line, column, field, value, allowed, fix: FIX }),
-        Err(_) => Err(WeatherError::NotANumber { line, column, field, value, allowed, fix: FIX }),
+        Ok(_) => {
+            let (value, allowed) = told();
+            Err(WeatherError::OutOfRange { line, column, field, value, allowed, fix: FIX })
+        }
+        Err(_) => {
+            let (value, allowed) = told();
+            Err(WeatherError::NotANumber { line, column, field, value, allowed, fix: FIX })
+        }
     }
 }

@@ -52,10 +52,11 @@ pub(super) fn shortened(value: &str) -> String {
 /// Every line is a record of its own, so that a stray quote spoils that line and not the rest of the
 /// file.
 pub(super) fn records(text: &str) -> impl Iterator<Item = Record> + '_ {
+    let mut quoted = QuotedLines::default();
     text.lines()
         .enumerate()
         .filter(|(_, line)| !line.trim().is_empty())
-        .map(|(index, line)| Record { line: index + 1, fields: fields(line) })
+        .map(move |(index, line)| Record { line: index + 1, fields: quoted.fields(line) })
 }
 
 /// One line.
@@ -74,19 +75,74 @@ impl Record {
     }
 }
 
-fn fields(line: &str) -> StringRecord {
-    // Hours have no quotes, and a CSV reader made anew for each of 8760 lines costs more than the rest.
-    if !line.contains('"') {
-        return line.split(',').map(str::trim).collect();
+/// Splits lines with quotes in them; the parser is kept from line to line, because making it costs as much as hundreds of
+/// fields.
+#[derive(Default)]
+struct QuotedLines {
+    parser: Option<csv_core::Reader>,
+    text: Vec<u8>,
+    ends: Vec<usize>,
+}
+
+impl QuotedLines {
+    fn fields(&mut self, line: &str) -> StringRecord {
+        // Most hours have no quotes.
+        if !line.contains('"') {
+            return line.split(',').map(str::trim).collect();
+        }
+        let parser = self.parser.get_or_insert_with(csv_core::Reader::new);
+        parser.reset();
+        // No more text than in the line, and no more fields than commas and one.
+        self.text.resize(line.len(), 0);
+        self.ends.resize(line.len() + 1, 0);
+        let (_, _, written, ended) = parser.read_record(line.as_bytes(), &mut self.text, &mut self.ends);
+        // The end of the line, told to the parser, ends the last field.
+        let (_, _, last, ended_last) =
+            parser.read_record(&[], &mut self.text[written..], &mut self.ends[ended..]);
+        let text = str::from_utf8(&self.text[..written + last])
+            .expect("text stays text where only ASCII signs are taken out");
+        let starts = std::iter::once(0).chain(self.ends.iter().copied());
+        let ends = self.ends[..ended + ended_last].iter();
+        starts.zip(ends).map(|(start, &end)| text[start..end].trim()).collect()
     }
-    let mut reader = csv::ReaderBuilder::new()
-        .has_headers(false)
-        .flexible(true)
-        .trim(csv::Trim::All)
-        .buffer_capacity(line.len().max(1))
-        .from_reader(line.as_bytes());
-    let mut record = StringRecord::new();
-    // Reading UTF-8 from memory with a flexible number of fields has no way to fail.
-    reader.read_record(&mut record).expect("a line of text in memory is always a record");
-    record
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn by_a_reader_of_its_own(line: &str) -> StringRecord {
+        let mut reader = csv::ReaderBuilder::new()
+            .has_headers(false)
+            .flexible(true)
+            .trim(csv::Trim::All)
+            .from_reader(line.as_bytes());
+        let mut record = StringRecord::new();
+        reader.read_record(&mut record).expect("text in memory");
+        record
+    }
+
+    #[test]
+    fn a_comma_in_quotes_stays_in_its_field() {
+        let lines = "a,\"b, c\", d\n\n\"x\"\"y\",\"\nz,\"w\"";
+        let read: Vec<Vec<String>> =
+            records(lines).map(|record| record.fields.iter().map(str::to_owned).collect()).collect();
+        assert_eq!(read, [vec!["a", "b, c", "d"], vec!["x\"y", ""], vec!["z", "w"]]);
+        let numbers: Vec<_> = records(lines).map(|record| record.line).collect();
+        assert_eq!(numbers, [1, 3, 4]);
+    }
+
+    proptest! {
+        /// Line after line the kept parser gives what a reader made anew for each line gives.
+        #[test]
+        fn the_parser_keeps_nothing_from_one_line_to_the_next(
+            lines in proptest::collection::vec("[ab\", é#]{1,20}", 1..6)
+        ) {
+            let mut quoted = QuotedLines::default();
+            for line in lines.iter().filter(|line| !line.trim().is_empty()) {
+                prop_assert_eq!(quoted.fields(line), by_a_reader_of_its_own(line), "{}", line);
+            }
+        }
+    }
 }

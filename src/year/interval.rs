@@ -113,6 +113,8 @@ pub struct Interval {
     // Room side.
     /// Heat taken from the room, net of everything the pump returns to it, J.
     pub heat_from_room_j: f64,
+    /// Heat that the resting machine gave to the room, J: standby, fan, melting frost, frost protection.
+    pub resting_machine_j: f64,
     /// Heat into the room by cause, sensible and latent, J, indexed by `Cause as usize`.
     pub gain_j: [f64; Cause::COUNT],
     /// Water vapour into the room's air (doors, leakage, produce), kg.
@@ -206,6 +208,11 @@ impl Interval {
         self.gain_j.iter().sum()
     }
 
+    /// Heat that the running pump has to take out of the room, J: all that comes in, and what the resting machine gives off.
+    pub fn to_be_cooled_j(&self) -> f64 {
+        self.gain_total_j() + self.resting_machine_j
+    }
+
     /// Heat to water over all electricity; `None` where no electricity was drawn.
     pub fn cop(&self) -> Option<f64> {
         let electricity_j = self.electricity_total_j();
@@ -254,6 +261,7 @@ impl Interval {
             dump_open_s,
             mains_kg,
             heat_from_room_j,
+            resting_machine_j,
             vapour_in_kg,
             condensate_kg,
             frost_kg,

@@ -4,7 +4,7 @@ mod interval;
 mod months;
 
 pub use interval::{Extremes, Interval, OutsideMap};
-pub use months::Months;
+pub use months::{DayLoad, Months};
 
 use crate::plant::Calendar;
 
@@ -71,6 +71,8 @@ pub struct Year {
     pub months: Vec<Interval>,
     /// Their sum.
     pub total: Interval,
+    /// The day of each month on which most heat had to be cooled away.
+    pub heaviest_days: [Option<DayLoad>; 12],
     /// How well the books close.
     pub ledger: Ledger,
 }

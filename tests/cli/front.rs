@@ -181,7 +181,12 @@ fn all_codes_are_listed_and_each_of_a_report_is_among_them() {
 #[test]
 fn an_unknown_code_is_64_and_answered_with_a_near_one() {
     let done = larderloop().args(["explain", "F1O1"]).assert().code(64).stdout("");
-    assert!(utf8(&done.get_output().stderr).contains("`F101`"));
+    assert!(utf8(&done.get_output().stderr).contains("is `F101` meant?"));
+    for nothing_near in ["zzz", "42", "S", ""] {
+        let done = larderloop().args(["explain", nothing_near]).assert().code(64).stdout("");
+        let said = format!("error: no code `{nothing_near}` is known; `larderloop explain` lists all\n");
+        assert_eq!(utf8(&done.get_output().stderr), said);
+    }
 }
 
 #[test]
@@ -194,7 +199,7 @@ fn completions_and_the_manual_page_name_every_command() {
     let done = larderloop().arg("man").assert().code(0).stderr("");
     let page = utf8(&done.get_output().stdout);
     assert!(page.contains(".TH larderloop"));
-    for command in ["check", "new", "explain", "schema", "completions", "man"] {
+    for command in ["check", "curve", "new", "explain", "schema", "completions", "man"] {
         assert!(page.contains(&format!("larderloop\\-{command}(1)")), "{command}");
         assert!(page.contains(&format!(".TH larderloop-{command}")), "{command}");
     }
@@ -202,7 +207,7 @@ fn completions_and_the_manual_page_name_every_command() {
 
 #[test]
 fn every_command_shows_examples() {
-    for command in ["check", "new", "explain", "schema", "completions", "man"] {
+    for command in ["check", "curve", "new", "explain", "schema", "completions", "man"] {
         let help = larderloop().args([command, "--help"]).assert().code(0).stderr("");
         let help = utf8(&help.get_output().stdout);
         assert!(help.contains(&format!("Examples:\n  larderloop {command}")), "{command}");

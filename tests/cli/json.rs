@@ -63,13 +63,18 @@ fn the_document_has_exactly_the_promised_parts() {
             "hand_balance",
             "hand_balance_differences",
             "cop_by_inlet",
+            "cop_by_room",
+            "cop_limits",
+            "size",
+            "limits",
+            "called_by",
             "ledger",
             "findings",
             "cautions",
             "defaults",
         ]
     );
-    assert_eq!(document["schema"], 1);
+    assert_eq!(document["schema"], 2);
     assert_eq!(document["scenario"], SCENARIO);
     assert_eq!(keys(&document["weather"]), ["place", "hours", "mean_degc", "min_degc", "max_degc"]);
     assert_eq!(keys(&document["ledger"]), ["room", "tank", "machine", "house", "moisture"]);
@@ -105,9 +110,24 @@ fn lists_have_the_promised_keys() {
     ];
     assert_eq!(all("hand_balance").len(), 12);
     all("hand_balance").iter().for_each(|month| has_keys(month, &hand));
-    let inlet = ["water_in_degc", "water_out_degc", "cop", "heat_to_water_w", "heat_from_room_w"];
-    assert!(all("cop_by_inlet").len() > 2);
-    all("cop_by_inlet").iter().for_each(|point| has_keys(point, &inlet));
+    let point = [
+        "room_air_degc",
+        "water_in_degc",
+        "water_out_degc",
+        "flow_l_min",
+        "cop",
+        "cop_band_frac",
+        "heat_to_water_w",
+        "heat_to_water_band_frac",
+        "heat_from_room_w",
+        "electricity_w",
+        "hot_per_cold",
+        "marks",
+    ];
+    for table in ["cop_by_inlet", "cop_by_room"] {
+        assert!(all(table).len() > 2);
+        all(table).iter().for_each(|one| assert_eq!(keys(one), point));
+    }
     let finding = ["code", "question", "answer", "value", "unit", "limit", "text", "source", "remedies"];
     assert!(!all("findings").is_empty());
     all("findings").iter().for_each(|one| assert_eq!(keys(one), finding));

@@ -50,6 +50,22 @@ fn cases() -> Vec<(&'static str, String)> {
     let one = |from: &str, to: &str| cellar_with(&[(from, to)]);
     vec![
         ("S101_not_yaml", one("  volume: 300 L", "  volume: [300 L")),
+        ("S101_brace_open", one("set: 4 degC", "set: 4 degC\n  probe: {bottle: water")),
+        (
+            "S101_brace_closed_by_bracket",
+            one(
+                "{name: floor, area: 7.5 m2, u_value: 0.3 W/m2K, faces: ground, depth: 2.3 m}",
+                "{name: floor, area: 7.5 m2, u_value: 0.3 W/m2K, faces: ground, depth: 2.3 m]",
+            ),
+        ),
+        (
+            "S101_brace_lost_in_a_list",
+            one(
+                "{name: floor, area: 7.5 m2, u_value: 0.3 W/m2K, faces: ground, depth: 2.3 m}",
+                "{name: floor, area: 7.5 m2, u_value: 0.3 W/m2K, faces: ground, depth: 2.3 m",
+            ),
+        ),
+        ("S101_one_too_many", one("{crop: carrot, mass: 60 kg}", "{crop: carrot, mass: 60 kg}}")),
         ("S101_tab", one("  volume: 300 L", "\tvolume: 300 L")),
         ("S102_alias", one("volume: 300 L", "volume: *big")),
         ("S102_two_documents", format!("{CELLAR}---\nname: another\n")),
@@ -57,6 +73,9 @@ fn cases() -> Vec<(&'static str, String)> {
         ("S104_unknown_key", one("  volume: 300 L", "  volumne: 300 L")),
         ("S104_unknown_section", one("name: Cellar", "name: Cellar\ncolour: green")),
         ("S105_list_for_table", one("  set: 4 degC", "  - 4 degC")),
+        ("S105_month_without_value", months_with("-5.7 degC, -11.3 degC", "-5.7 degC, []")),
+        ("S107_btu_for_power", one("heat_output: 4.5 kW", "heat_output: 15000 BTU")),
+        ("S109_propane", one("refrigerant: R744", "refrigerant: propane")),
         ("S105_no_value", one("  volume: 300 L", "  volume:")),
         (
             "S105_eleven_months",
@@ -315,6 +334,27 @@ fn every_fault_is_told_in_the_user_s_words() {
     assert!(unexpected.is_empty(), "{}", unexpected.join("\n\n"));
 }
 
+/// In a scenario with US units no limit is told in metric units alone.
+#[test]
+fn limits_are_told_in_the_units_of_the_scenario() {
+    let in_us =
+        |from: &str, to: &str| cellar_with(&[("name: Cellar", "name: Cellar\nunits: us"), (from, to)]);
+    for (text, allowed) in [
+        (in_us("length: 3 m", "length:"), "a length, 1.64 ft to 98.43 ft"),
+        (in_us("length: 3 m\n  ", ""), "a length, 1.64 ft to 98.43 ft"),
+        (in_us("volume: 300 L", "volume: [1, 2]"), "a volume, 7.925 gal to 2642 gal"),
+        (in_us("volume: 300 L", "volume: 3 gal"), "7.925 gal to 2642 gal"),
+        (in_us("volume: 300 L", "volume: 3 L"), "30 L to 10000 L"),
+        (
+            in_us("water_in: 10 degC, water_out: 60 degC", "water_in: 60 degC, water_out: 60 degC"),
+            "at least 1.8 degF above 140 degF",
+        ),
+    ] {
+        let told: Vec<_> = noted(&text).into_iter().map(|one| one.allowed).collect();
+        assert_eq!(told, [Some(allowed.to_owned())], "{text}");
+    }
+}
+
 #[test]
 fn the_unbroken_cellar_has_no_fault() {
     assert_eq!(noted(CELLAR), []);
@@ -392,6 +432,12 @@ fn places_are_counted_in_letters_and_drawn_in_bytes() {
     let diagnostics = noted(&text);
     assert_eq!((diagnostics[0].line, diagnostics[0].column), (19, 14));
     assert_eq!(&text[diagnostics[0].span.clone()], "Möhre");
+    let text = cellar_with(&[("name: floor, area: 7.5 m2", "name: Fußböden, area: 7.5")]);
+    let diagnostics = noted(&text);
+    let at = "    - {name: Fußböden, area: ".chars().count() + 1;
+    assert_eq!((diagnostics[0].line, diagnostics[0].column), (14, at));
+    // An area that cannot be read is not missed in the sum of the surfaces too.
+    assert_eq!(codes_of(&diagnostics), ["S107"]);
 }
 
 #[test]

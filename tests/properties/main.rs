@@ -7,4 +7,5 @@ mod random;
 mod repeat;
 mod resolution;
 mod shipped;
+mod size;
 mod years;

@@ -5,6 +5,7 @@ mod door;
 mod draw_patterns;
 mod envelope;
 mod ground;
+mod heat_pump_curve;
 mod heat_pump_map;
 mod mains;
 mod moist_air;

@@ -1,0 +1,189 @@
+//! The pump's limits: where they lie, how long each was passed, and what the household would see.
+
+use serde::Serialize;
+
+use crate::constants::ZERO_CELSIUS_K;
+use crate::household::UnitSystem;
+use crate::plant::{Circuit, Cooler, HOUR_S, Plant};
+use crate::report::Assessment;
+use crate::report::block::{Block, Column, Table};
+use crate::report::measure::Measure;
+use crate::year::{Interval, Year};
+
+/// A limit of the pump or of what is known about it.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Limit {
+    /// Which limit.
+    pub limit: LimitKind,
+    /// Where it lies, degC; `None` where it is no single temperature.
+    pub at_degc: Option<f64>,
+    /// Time in which it held the pump, or in which it was passed, h.
+    pub hours: f64,
+}
+
+/// The limits that are watched.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum LimitKind {
+    /// Water at the pump's inlet.
+    HighestInlet,
+    /// Water at its outlet, applied to the inlet that leads to it.
+    HighestOutlet,
+    /// Room air too cold.
+    LowestRoomAir,
+    /// Room air too warm.
+    HighestRoomAir,
+    /// Outlet above what a single-pass unit aims at.
+    OutletOverTarget,
+    /// Room air outside the cycle map.
+    MapRoomAir,
+    /// Water inlet outside the cycle map.
+    MapInlet,
+    /// Water rise outside the cycle map.
+    MapRise,
+    /// Hotter than the cycle reaches.
+    MapUnreachable,
+}
+
+impl LimitKind {
+    fn name(self) -> &'static str {
+        match self {
+            LimitKind::HighestInlet => "highest inlet",
+            LimitKind::HighestOutlet => "highest outlet",
+            LimitKind::LowestRoomAir => "lowest room air",
+            LimitKind::HighestRoomAir => "highest room air",
+            LimitKind::OutletOverTarget => "outlet over its aim",
+            LimitKind::MapRoomAir => "cycle map: room air",
+            LimitKind::MapInlet => "cycle map: inlet",
+            LimitKind::MapRise => "cycle map: rise",
+            LimitKind::MapUnreachable => "cycle map: outlet",
+        }
+    }
+
+    /// What somebody standing in front of it would see.
+    fn seen(self) -> &'static str {
+        match self {
+            LimitKind::HighestInlet => "stands still; the tank is warm to its foot",
+            LimitKind::HighestOutlet => "stops on pressure or water temperature",
+            LimitKind::LowestRoomAir => "stands still, or ice on the coil",
+            LimitKind::HighestRoomAir => "stands still in a warm room",
+            LimitKind::OutletOverTarget => "hotter water than it was set to",
+            LimitKind::MapRoomAir | LimitKind::MapInlet | LimitKind::MapRise | LimitKind::MapUnreachable => {
+                "nothing: the nearest edge is used"
+            }
+        }
+    }
+}
+
+/// Every limit with its hours.
+pub(super) fn limits(plant: &Plant, year: &Year) -> Vec<Limit> {
+    let Cooler::HeatPump(pump) = &plant.cooler;
+    let total = &year.total;
+    let inlet_at_outlet_stop_k = pump.inlet_at_outlet_stop_k();
+    let outlet_binds = inlet_at_outlet_stop_k < pump.inlet_stop_k;
+    let (outlet_stop_k, aim_k) = match pump.circuit {
+        Circuit::SinglePass { outlet_k, outlet_stop_k, .. } => (outlet_stop_k, Some(outlet_k)),
+        Circuit::MultiPass { outlet_stop_k, .. } => (outlet_stop_k, None),
+    };
+    let held = |binds: bool| if binds { total.locked_by_inlet_s } else { 0.0 };
+    let limit = |limit, at_k: Option<f64>, duration_s: f64| Limit {
+        limit,
+        at_degc: at_k.map(|k| k - ZERO_CELSIUS_K),
+        hours: duration_s / HOUR_S,
+    };
+    let mut all = vec![
+        limit(LimitKind::HighestInlet, Some(pump.inlet_stop_k), held(!outlet_binds)),
+        limit(LimitKind::HighestOutlet, Some(outlet_stop_k), held(outlet_binds)),
+        limit(LimitKind::LowestRoomAir, Some(pump.air_stop_low_k), total.locked_by_cold_air_s),
+        limit(LimitKind::HighestRoomAir, Some(pump.air_stop_high_k), total.locked_by_warm_air_s),
+    ];
+    all.extend(aim_k.map(|aim_k| limit(LimitKind::OutletOverTarget, Some(aim_k), total.over_outlet_s)));
+    all.extend(map_edges(total).map(|(kind, duration_s)| limit(kind, None, duration_s)));
+    all
+}
+
+fn map_edges(total: &Interval) -> [(LimitKind, f64); 4] {
+    let outside = &total.outside_map;
+    [
+        (LimitKind::MapRoomAir, outside.room_air_s),
+        (LimitKind::MapInlet, outside.inlet_s),
+        (LimitKind::MapRise, outside.rise_s),
+        (LimitKind::MapUnreachable, outside.unreachable_s),
+    ]
+}
+
+/// The limits that were reached in the year, and that the others were not.
+pub(super) fn table(assessment: &Assessment, units: UnitSystem) -> Vec<Block> {
+    let machine = |limit: &&Limit| limit.at_degc.is_some();
+    let rows: Vec<_> = assessment
+        .limits
+        .iter()
+        .filter(|limit| machine(limit) || limit.hours > 0.0)
+        .map(|limit| row(limit, units))
+        .collect();
+    let edges_h: f64 =
+        assessment.limits.iter().filter(|limit| !machine(limit)).map(|limit| limit.hours).sum();
+    let mut notes = vec![
+        "Hours: the time in which the limit kept the pump from running, whether or not the room asked for it; of \
+         the outlet over its aim, running time."
+            .to_owned(),
+    ];
+    if edges_h == 0.0 {
+        notes.push("The pump never left the cycle map.".to_owned());
+    }
+    vec![
+        Block::Heading("The pump's limits".to_owned()),
+        Block::Table(Table {
+            title: "Where it stops, and for how long in the year".to_owned(),
+            columns: vec![
+                Column::words("limit"),
+                Column::number("at", Measure::Temperature.unit(units)),
+                Column::number("time", "h"),
+                Column::words("what one would see"),
+            ],
+            rows,
+            year: None,
+            notes,
+        }),
+    ]
+}
+
+fn row(limit: &Limit, units: UnitSystem) -> Vec<String> {
+    let at =
+        limit.at_degc.map_or_else(String::new, |degc| Measure::Temperature.rounded(degc, units).to_string());
+    let seen = if limit.hours > 0.0 { limit.limit.seen() } else { "not reached" };
+    vec![
+        limit.limit.name().to_owned(),
+        at,
+        Measure::Duration.rounded(limit.hours, units).to_string(),
+        seen.to_owned(),
+    ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::caution::example;
+
+    fn hours(limits: &[Limit], kind: LimitKind) -> f64 {
+        limits.iter().find(|limit| limit.limit == kind).expect("every limit is listed").hours
+    }
+
+    #[test]
+    fn hours_are_told_under_the_limit_that_holds() {
+        let mut plant = example::plant();
+        let mut year = example::year();
+        year.total.locked_by_inlet_s = 7200.0;
+        let inlet = limits(&plant, &year);
+        assert_eq!(hours(&inlet, LimitKind::HighestInlet), 2.0);
+        assert_eq!(hours(&inlet, LimitKind::HighestOutlet), 0.0);
+        let Cooler::HeatPump(pump) = &mut plant.cooler;
+        let Circuit::SinglePass { min_rise_dk, outlet_stop_k, .. } = &mut pump.circuit else {
+            panic!("the example heats in one pass")
+        };
+        *outlet_stop_k = pump.inlet_stop_k + *min_rise_dk - 1.0;
+        let outlet = limits(&plant, &year);
+        assert_eq!(hours(&outlet, LimitKind::HighestInlet), 0.0);
+        assert_eq!(hours(&outlet, LimitKind::HighestOutlet), 2.0);
+    }
+}
