@@ -20,7 +20,7 @@ use crate::heat_pump::Band;
 use crate::household::{CalledBy, CoolerUnit, Household};
 use crate::plant::Plant;
 use crate::report::hourly::Hourly;
-use crate::report::{Assessment, CallerYear, Report, ends, first_not_finite, json::Document, text};
+use crate::report::{Assessment, Beside, CallerYear, Report, ends, first_not_finite, json::Document, text};
 use crate::resolution::Resolution;
 use crate::simulate::simulate;
 use crate::year::{Sink, Year};
@@ -133,10 +133,8 @@ fn assess(
         household,
         &plant,
         year,
-        (&hand, &differences),
-        caller_years,
+        Beside { hand: &hand, differences: &differences, caller_years, ends: &ends },
         (findings, cautions),
-        &ends,
     ))
 }
 

@@ -41,7 +41,7 @@ pub struct Arguments {
 pub fn run(arguments: &Arguments, color: Color) -> Result<Exit, Failure> {
     let household = reading::household(&arguments.scenario, arguments.json, arguments.units, color)?;
     let name = arguments.scenario.display().to_string();
-    let curve = Curve::of(&Plant::new(&household));
+    let curve = Curve::of_household(&household, &Plant::new(&household));
     let text = if arguments.json {
         CurveDocument::of(&name, &household.name, &curve).text()?
     } else {

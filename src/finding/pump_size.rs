@@ -79,16 +79,6 @@ fn size(case: &Case<'_>) -> Finding {
     }
 }
 
-/// How far the real pump may be from the calculated one.
-fn band_words(case: &Case<'_>) -> String {
-    let band = case.household.evidence().band();
-    format!(
-        "The real unit's heat may differ by {} and its COP by {} either side, by what is known of it.",
-        percent(band.heat_frac),
-        percent(band.cop_frac)
-    )
-}
-
 fn verdict_words(verdict: Verdict) -> String {
     match verdict {
         Verdict::TooSmall => "The pump is too small or the room too leaky.",
@@ -178,6 +168,16 @@ fn smaller_units(case: &Case<'_>, factors: &[f64]) -> Vec<Remedy> {
         })
     };
     factors.iter().filter_map(smaller).collect()
+}
+
+/// How far the real pump may be from the calculated one.
+fn band_words(case: &Case<'_>) -> String {
+    let band = case.household.evidence().band();
+    format!(
+        "The real unit's heat may differ by {} and its COP by {} either side, by what is known of it.",
+        percent(band.heat_frac),
+        percent(band.cop_frac)
+    )
 }
 
 /// What makes longer runs.

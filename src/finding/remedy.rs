@@ -196,6 +196,12 @@ pub(super) fn bottle(case: &Case<'_>) -> Option<Change> {
         .then(|| Change::ProbeLag(Time::new::<second>(BOTTLE_LAG_S)))
 }
 
+/// The thermostat's probe bare in the air, where it is slower than that.
+pub(super) fn bare_probe(case: &Case<'_>) -> Option<Change> {
+    (case.household.thermostat.probe_lag.get::<second>() > BARE_LAG_S)
+        .then(|| Change::ProbeLag(Time::new::<second>(BARE_LAG_S)))
+}
+
 /// A unit that can run slowly, with a COP no better for it, where this one cannot.
 pub(super) fn slower(case: &Case<'_>) -> Option<Change> {
     let CoolerUnit::HeatPump(unit) = &case.household.cooler;
@@ -203,12 +209,6 @@ pub(super) fn slower(case: &Case<'_>) -> Option<Change> {
         let (least, gain_at_half) = (Ratio::new::<ratio>(SLOWEST_FRAC), Ratio::new::<ratio>(0.0));
         Change::SlowRunning(SlowRunning { least, gain_at_half })
     })
-}
-
-/// The thermostat's probe bare in the air, where it is slower than that.
-pub(super) fn bare_probe(case: &Case<'_>) -> Option<Change> {
-    (case.household.thermostat.probe_lag.get::<second>() > BARE_LAG_S)
-        .then(|| Change::ProbeLag(Time::new::<second>(BARE_LAG_S)))
 }
 
 /// The set point moved by `dk`.

@@ -51,19 +51,31 @@ pub struct Assessment {
     pub defaults: Vec<DefaultUsed>,
 }
 
+/// What was calculated beside the year itself.
+#[derive(Debug)]
+pub struct Beside<'a> {
+    /// The year by hand, twelve months.
+    pub hand: &'a [balance::HandMonth],
+    /// Why it differs.
+    pub differences: &'a [Difference],
+    /// The year under each thermostat that may call the pump.
+    pub caller_years: Vec<CallerYear>,
+    /// The year at both ends of the pump's band.
+    pub ends: &'a [Year; 2],
+}
+
 impl Assessment {
-    /// Gathers what was calculated for a household: its year, the hand balance with the reasons why it
-    /// differs, the findings and the cautions, and how sure the year is by the years at both ends of its band.
+    /// Gathers what was calculated for a household: its year and what was calculated beside it, the findings and the
+    /// cautions.
     pub fn new(
         scenario: String,
         household: &Household,
         plant: &Plant,
         year: Year,
-        (hand, differences): (&[balance::HandMonth], &[Difference]),
-        caller_years: Vec<CallerYear>,
+        beside: Beside<'_>,
         (findings, cautions): (Vec<Finding>, Vec<Caution>),
-        ends: &[Year; 2],
     ) -> Self {
+        let Beside { hand, differences, caller_years, ends } = beside;
         let CoolerUnit::HeatPump(unit) = &household.cooler;
         Self {
             scenario,
@@ -81,7 +93,7 @@ impl Assessment {
                 .map(|(index, month)| HandMonth::of(index, month, plant))
                 .collect(),
             differences: differences.iter().map(HandDifference::of).collect(),
-            curve: Curve::of(plant),
+            curve: Curve::of_household(household, plant),
             findings,
             cautions,
             defaults: household.defaults.clone(),

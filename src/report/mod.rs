@@ -20,7 +20,7 @@ mod side_by_side;
 mod size;
 pub mod text;
 
-pub use assessment::{Assessment, Climate};
+pub use assessment::{Assessment, Beside, Climate};
 pub use block::{Align, Block, Chart, Column, Entry, Report, Series, Table, Tone};
 pub use callers::CallerYear;
 pub use certainty::{AnchorLine, Certainty, anchor_lines, ends};

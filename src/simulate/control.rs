@@ -86,6 +86,9 @@ impl Engine<'_> {
             self.clock = PumpClock::started(self.resolution.first_step_s, output_frac);
             self.sums.starts += 1.0;
             self.settle_tank();
+        } else if self.clock.melting && self.clock.since_s >= self.least_rest_s() - SAME_INSTANT_S {
+            // The frost is off and nothing wants the pump now: a rest like any other.
+            self.clock.melting = false;
         }
     }
 

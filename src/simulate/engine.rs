@@ -40,17 +40,27 @@ pub(super) struct PumpClock {
     pub reviewed_s: f64,
     /// This rest melts the frost off the coil; cooling was still wanted when it began.
     pub melting: bool,
+    /// Time of this rest in which frost melted, s.
+    pub thawed_s: f64,
 }
 
 impl PumpClock {
     /// A pump that has just been switched on.
     pub fn started(next_step_s: f64, output_frac: f64) -> Self {
-        Self { running: true, since_s: 0.0, next_step_s, output_frac, reviewed_s: 0.0, melting: false }
+        Self { running: true, output_frac, ..Self::resting(0.0, next_step_s) }
     }
 
     /// A pump that has been resting for a while.
     pub fn resting(since_s: f64, next_step_s: f64) -> Self {
-        Self { running: false, since_s, next_step_s, output_frac: 1.0, reviewed_s: 0.0, melting: false }
+        Self {
+            running: false,
+            since_s,
+            next_step_s,
+            output_frac: 1.0,
+            reviewed_s: 0.0,
+            melting: false,
+            thawed_s: 0.0,
+        }
     }
 }
 

@@ -12,6 +12,9 @@ use crate::room::Temperatures;
 /// The search for a switching instant stops when the probe is this close, K.
 const PROBE_TOLERANCE_DK: f64 = 1e-6;
 
+/// The room's air counts as past a limit once it is this far beyond it, K: the next look at the limits then sees it.
+const PAST_LIMIT_DK: f64 = 1e-3;
+
 /// Most iterations of that search: bisection alone would need forty for an hour.
 const MOST_ROOT_STEPS: usize = 60;
 
@@ -29,14 +32,16 @@ impl Engine<'_> {
         let streams = self.streams();
         let step_s = self.longest_step_s(&streams);
         let mut solved = self.solve(step_s, &streams);
-        let arrival_s = self.probe_arrives_s(&solved);
-        if let Some(arrival_s) = arrival_s {
+        let probe_s = self.probe_arrives_s(&solved).unwrap_or(f64::INFINITY);
+        let air_s = self.air_passes_limit_s(&solved).unwrap_or(f64::INFINITY);
+        let arrival_s = probe_s.min(air_s);
+        if arrival_s.is_finite() {
             solved = self.solve(self.to_the_hour_s(arrival_s.min(step_s)), &streams);
         }
         self.book_step(&solved);
         self.move_water(&solved, &streams);
         self.take_step(&solved);
-        if arrival_s.is_some() {
+        if arrival_s.is_finite() && probe_s <= air_s {
             self.sense_limits();
             self.switch_pump(true);
         }
@@ -153,6 +158,37 @@ impl Engine<'_> {
         Some(self.find_s(solved, bracket_s, gap, PROBE_TOLERANCE_DK))
     }
 
+    /// When within a solved step the room's air first passes a limit of the pump, s.
+    fn air_passes_limit_s(&self, solved: &Solved) -> Option<f64> {
+        let pump = self.pump;
+        let low_k = pump.air_stop_low_k + if self.lockouts.air_low { pump.air_restart_dk } else { 0.0 };
+        let high_k = pump.air_stop_high_k - if self.lockouts.air_high { pump.air_restart_dk } else { 0.0 };
+        let limit_s = [
+            self.air_passes_s(solved, low_k, !self.lockouts.air_low),
+            self.air_passes_s(solved, high_k, self.lockouts.air_high),
+        ];
+        let resting = !self.clock.running;
+        let thaw_s = pump
+            .defrost
+            .filter(|_| resting && self.frosted_s > 0.0)
+            .and_then(|_| self.air_passes_s(solved, ZERO_CELSIUS_K, self.room.air_k > ZERO_CELSIUS_K));
+        // A heater that holds the air at its own limit would be switched without end: each turn lasts a moment.
+        let guard_s = pump
+            .frost_guard
+            .filter(|_| resting)
+            .and_then(|guard| self.air_passes_s(solved, guard.below_k, self.room.air_k >= guard.below_k))
+            .map(|passes_s| passes_s.max(self.resolution.first_step_s));
+        limit_s.into_iter().chain([thaw_s, guard_s]).flatten().reduce(f64::min)
+    }
+
+    /// When within a solved step the room's air passes a limit, falling or rising, s.
+    fn air_passes_s(&self, solved: &Solved, limit_k: f64, falling: bool) -> Option<f64> {
+        let sign = if falling { 1.0 } else { -1.0 };
+        let gap = |state: &Temperatures| sign * (state.air_k - limit_k) + PAST_LIMIT_DK;
+        (gap(&solved.trajectory.end) <= 0.0)
+            .then(|| self.find_s(solved, solved.step_s, gap, PROBE_TOLERANCE_DK))
+    }
+
     /// The room at a time within a solved step.
     fn room_after(&self, solved: &Solved, time_s: f64) -> Temperatures {
         solved.modes.over(time_s).advance(&self.room, &solved.forcing).end
@@ -195,11 +231,13 @@ impl Engine<'_> {
         high_s
     }
 
-    /// Frost is gone once the pump has rested for as long as melting takes, in air that can melt it or with the unit's help.
-    fn melt_frost(&mut self) {
+    /// Frost is gone once the rest has lasted for as long as melting takes, in air that can melt it or with the unit's help.
+    fn melt_frost(&mut self, step_s: f64, air_mean_k: f64) {
         let Some(defrost) = self.pump.defrost else { return };
-        let melts = self.clock.melting || self.room.air_k > ZERO_CELSIUS_K;
-        if melts && self.clock.since_s >= defrost.takes_s - SHORTEST_STEP_S {
+        if self.clock.melting || air_mean_k > ZERO_CELSIUS_K {
+            self.clock.thawed_s += step_s;
+        }
+        if self.clock.thawed_s >= defrost.takes_s - SHORTEST_STEP_S {
             self.frosted_s = 0.0;
         }
     }
@@ -223,7 +261,7 @@ impl Engine<'_> {
                 self.clock.reviewed_s += step_s;
                 self.frosted_s += if machine.frosted { step_s } else { 0.0 };
             }
-            None => self.melt_frost(),
+            None => self.melt_frost(step_s, solved.air_mean_k()),
         }
         self.offset_s += step_s;
         if HOUR_S - self.offset_s < SHORTEST_STEP_S {

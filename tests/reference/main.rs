@@ -2,6 +2,7 @@
 
 mod agreement;
 mod example;
+mod machine_rules;
 mod plain;
 
 use approx::{assert_abs_diff_eq, assert_relative_eq};

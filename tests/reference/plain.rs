@@ -17,23 +17,25 @@
 
 use larderloop::heat_pump::CycleMap;
 use larderloop::plant::{
-    Booster, Boundary, Cause, Circuit, Cooler, DaySegment, Door, Dump, HeatPump, Load, Plant, Produce,
-    Surroundings,
+    Booster, Boundary, Caller, Cause, Circuit, Cooler, DaySegment, Door, Dump, HeatPump, Load, Plant,
+    Produce, Surroundings, TankThermostat,
 };
 
 /// Specific heat of water, J/(kg K). Source: `docs/MODEL.md` section 4.
 const WATER_J_PER_KG_K: f64 = 4181.6;
 /// Density that turns the tank's mass into a cross-section, kg/m3. Source: `docs/MODEL.md` section 4.
-const TANK_WATER_KG_M3: f64 = 992.2;
+const TANK_WATER_KG_M3: f64 = 992.31;
 /// Latent heat, J/kg. Source: `docs/MODEL.md` section 2.
 const LATENT_J_PER_KG: f64 = 2.4914e6;
 /// Specific heats of dry air and of vapour, J/(kg K). Source: `docs/MODEL.md` section 2.
 const AIR_J_PER_KG_K: f64 = 1006.0;
 const VAPOUR_J_PER_KG_K: f64 = 1860.0;
-/// Coil surface below the room air, K. Source: `docs/MODEL.md` section 2.
+/// Coil surface below the room air at full output, K. Source: `docs/MODEL.md` sections 2 and 3.
 const COIL_DK: f64 = 7.0;
-/// What a frosted coil keeps of capacity and of COP. Source: `docs/MODEL.md` section 3.
-const FROSTED: f64 = 0.95;
+/// How often a slow-running unit looks at its probe, s, and the most it then changes its share of full output.
+/// Source: `docs/MODEL.md` section 3.
+const LOOKS_EVERY_S: f64 = 300.0;
+const MOST_CHANGE: f64 = 0.1;
 /// Shell loss per compressor power and fan power per evaporator duty of the cycle maps. Source: head of each map file.
 const SHELL: f64 = 0.10;
 const FAN: f64 = 0.025;
@@ -95,8 +97,7 @@ fn saturated_over_water(temperature_k: f64, pressure_pa: f64) -> f64 {
 }
 
 /// Humidity ratio at the coil's surface: saturated over ice below 0 °C, over water above.
-fn saturated_at_coil(room_air_k: f64, pressure_pa: f64) -> f64 {
-    let surface_k = room_air_k - COIL_DK;
+fn saturated_at_coil(surface_k: f64, pressure_pa: f64) -> f64 {
     if surface_k < ICE_K {
         humidity_ratio(saturation_over_ice_pa(surface_k), pressure_pa)
     } else {
@@ -222,6 +223,11 @@ pub struct Month {
     pub run_s: f64,
     /// Time in which a lock-out held.
     pub locked_out_s: f64,
+    /// Share of full output, over the time running.
+    pub share_s: f64,
+    /// Times the unit rested to melt its frost, and how long.
+    pub defrosts: f64,
+    pub defrost_s: f64,
     /// Heat into the room by cause, indexed by `Cause as usize`.
     pub gain_j: [f64; Cause::COUNT],
     /// Vapour into the room's air.
@@ -283,6 +289,9 @@ impl Month {
             starts,
             run_s,
             locked_out_s,
+            share_s,
+            defrosts,
+            defrost_s,
             humidity_s,
             vapour_in_kg,
             condensate_kg,
@@ -642,12 +651,14 @@ struct Full {
     rise_dk: f64,
 }
 
-fn full_operation(pump: &HeatPump, room_air_k: f64, inlet_k: f64, frosted: bool) -> Full {
-    let keeps = if frosted { FROSTED } else { 1.0 };
+/// At a share of full output; in many passes the map's rise is the one that this share gives.
+fn full_operation(pump: &HeatPump, room_air_k: f64, inlet_k: f64, frosted: bool, share: f64) -> Full {
+    let keeps = if frosted { pump.frosted_factor } else { 1.0 };
+    let slow_gain = pump.slow_running.map_or(1.0, |slow| 1.0 + 2.0 * slow.gain_at_half_frac * (1.0 - share));
     let at = |rise_dk: f64| {
         let (ln_cop, ln_capacity) = interpolate(&pump.map, room_air_k, inlet_k, rise_dk);
-        let heat_w = pump.capacity_w * libm::exp(ln_capacity) * keeps;
-        (heat_w, heat_w / (pump.cop_factor * libm::exp(ln_cop) * keeps))
+        let heat_w = pump.capacity_w * libm::exp(ln_capacity) * keeps * share;
+        (heat_w, heat_w / (pump.cop_factor * libm::exp(ln_cop) * keeps * slow_gain))
     };
     match pump.circuit {
         Circuit::SinglePass { outlet_k, min_rise_dk, .. } => {
@@ -657,7 +668,7 @@ fn full_operation(pump: &HeatPump, room_air_k: f64, inlet_k: f64, frosted: bool)
             Full { heat_w, power_w, flow_kg_s, rise_dk }
         }
         Circuit::MultiPass { flow_kg_s, .. } => {
-            let mut rise_dk = (pump.capacity_w + pump.circulator_w) / (WATER_J_PER_KG_K * flow_kg_s);
+            let mut rise_dk = (share * pump.capacity_w + pump.circulator_w) / (WATER_J_PER_KG_K * flow_kg_s);
             for _ in 0..50 {
                 let next_dk = (at(rise_dk).0 + pump.circulator_w) / (WATER_J_PER_KG_K * flow_kg_s);
                 let moved_dk = (next_dk - rise_dk).abs();
@@ -685,12 +696,29 @@ struct Machine {
     casing_outside_w: f64,
 }
 
-fn resting(pump: &HeatPump) -> Machine {
+/// A rest: `melting` while it gets rid of its frost, `guarded` while its water is kept from freezing.
+fn resting(pump: &HeatPump, inlet_k: f64, melting: bool, guarded: bool) -> Machine {
     let mut machine = Machine::default();
     machine.electricity_w[Load::Standby as usize] = pump.standby_w;
     machine.electricity_w[Load::RestingFan as usize] = pump.resting_fan_w;
     machine.from_room_w = -(pump.standby_w + pump.resting_fan_w);
+    if let Some(defrost) = pump.defrost.filter(|_| melting) {
+        machine.electricity_w[Load::Defrost as usize] = defrost.power_w;
+        machine.from_room_w -= defrost.power_w;
+    }
+    if let Some(guard) = pump.frost_guard.filter(|_| guarded) {
+        machine.electricity_w[Load::FrostGuard as usize] = guard.heater_w + guard.circulator_w;
+        machine.from_room_w -= guard.heater_w;
+        machine.to_water_w = guard.circulator_w;
+        machine.flow_kg_s = guard.flow_kg_s;
+        machine.outlet_k = warmed_k(inlet_k, guard.circulator_w, guard.flow_kg_s);
+    }
     machine
+}
+
+/// A stream that takes up a heat.
+fn warmed_k(inlet_k: f64, heat_w: f64, flow_kg_s: f64) -> f64 {
+    if flow_kg_s > 0.0 { inlet_k + heat_w / (WATER_J_PER_KG_K * flow_kg_s) } else { inlet_k }
 }
 
 fn running(pump: &HeatPump, full: Full, inlet_k: f64, started: f64) -> Machine {
@@ -712,7 +740,7 @@ fn running(pump: &HeatPump, full: Full, inlet_k: f64, started: f64) -> Machine {
         electricity_w,
         to_water_w,
         flow_kg_s,
-        outlet_k: inlet_k + if flow_kg_s > 0.0 { to_water_w / (WATER_J_PER_KG_K * flow_kg_s) } else { 0.0 },
+        outlet_k: warmed_k(inlet_k, to_water_w, flow_kg_s),
         from_room_w: evaporator_w - pump.standby_w,
         evaporator_w,
         casing_outside_w,
@@ -861,6 +889,17 @@ struct Year<'a> {
     pipe_k: f64,
     running: bool,
     since_switch_s: f64,
+    /// The tank's thermostat calls.
+    tank_calls: bool,
+    /// Share of full output, and the next look at the probe, s after the start.
+    share: f64,
+    next_look_s: f64,
+    /// Time run with a frosted coil that is not forgotten yet.
+    frosted_s: f64,
+    /// Time of this rest in which the room's air was above freezing.
+    thawing_s: f64,
+    melting: bool,
+    guarded: bool,
     inlet_locks: bool,
     air_low_locks: bool,
     air_high_locks: bool,
@@ -899,6 +938,13 @@ impl<'a> Year<'a> {
             pipe_k: start_k,
             running: false,
             since_switch_s: plant.thermostat.min_rest_s,
+            tank_calls: true,
+            share: 1.0,
+            next_look_s: LOOKS_EVERY_S,
+            frosted_s: 0.0,
+            thawing_s: 0.0,
+            melting: false,
+            guarded: false,
             inlet_locks: false,
             air_low_locks: false,
             air_high_locks: false,
@@ -988,10 +1034,24 @@ impl<'a> Year<'a> {
             }
         };
         cut_at(shortest_s - self.since_switch_s);
+        if self.running && self.slows_down() {
+            cut_at(self.next_look_s - self.since_switch_s);
+        }
+        if let Some(defrost) = self.pump.defrost {
+            if self.running && self.frosted(self.room) {
+                cut_at(defrost.every_s - self.frosted_s);
+            } else if !self.running {
+                cut_at(defrost.takes_s - self.since_switch_s);
+            }
+        }
         if let Some(dump) = self.plant.dump.as_ref().filter(|_| self.dump_open) {
             cut_at(dump.min_open_s - self.since_open_s);
         }
-        let pump_kg_s = if self.running { self.full(self.room).flow_kg_s } else { 0.0 };
+        let pump_kg_s = if self.running {
+            self.full(self.room).flow_kg_s
+        } else {
+            self.pump.frost_guard.filter(|_| self.guarded).map_or(0.0, |guard| guard.flow_kg_s)
+        };
         step_s.min(self.tank.longest_step_s(pump_kg_s + tap_kg_s + self.dump_flow_kg_s()))
     }
 
@@ -1016,22 +1076,124 @@ impl<'a> Year<'a> {
 
     fn switch_pump(&mut self) {
         self.update_locks();
-        let thermostat = &self.plant.thermostat;
-        let locked = self.locked();
-        let switches = if self.running {
-            locked
-                || (self.room.probe_k <= thermostat.off_at_k
-                    && self.since_switch_s >= thermostat.min_run_s - INSTANT_S)
+        self.update_tank_call();
+        if self.running {
+            self.look_at_probe();
+            let enough =
+                self.has_enough() && self.since_switch_s >= self.plant.thermostat.min_run_s - INSTANT_S;
+            let melts = !enough && !self.locked() && self.coil_is_full();
+            if self.locked() || enough || melts {
+                self.rest(melts);
+            }
+        } else if self.melting {
+            self.end_melting();
         } else {
-            !locked
-                && self.room.probe_k >= thermostat.on_at_k
-                && self.since_switch_s >= thermostat.min_rest_s - INSTANT_S
-        };
-        if switches {
-            self.running = !self.running;
-            self.since_switch_s = 0.0;
-            self.sums.starts += f64::from(u8::from(self.running));
+            let rested = self.since_switch_s >= self.plant.thermostat.min_rest_s - INSTANT_S;
+            if rested && self.is_called() && !self.locked() {
+                self.start();
+            }
         }
+        self.forget_frost();
+        self.guarded =
+            !self.running && self.pump.frost_guard.is_some_and(|guard| self.room.air_k < guard.below_k);
+    }
+
+    fn start(&mut self) {
+        self.running = true;
+        self.since_switch_s = 0.0;
+        self.thawing_s = 0.0;
+        self.next_look_s = LOOKS_EVERY_S;
+        self.share = match self.pump.slow_running {
+            Some(slow) if self.slows_down() => slow.least_frac,
+            _ => 1.0,
+        };
+        self.sums.starts += 1.0;
+    }
+
+    fn rest(&mut self, melting: bool) {
+        self.running = false;
+        self.since_switch_s = 0.0;
+        self.melting = melting;
+        self.sums.defrosts += f64::from(u8::from(melting));
+    }
+
+    /// Once the frost is off, the unit goes on with what it was stopped in, whatever the shortest rest is.
+    fn end_melting(&mut self) {
+        let takes_s = self.pump.defrost.map_or(0.0, |defrost| defrost.takes_s);
+        if self.since_switch_s < takes_s - INSTANT_S {
+            return;
+        }
+        self.melting = false;
+        self.frosted_s = 0.0;
+        if !self.has_enough() && !self.locked() {
+            self.start();
+        }
+    }
+
+    fn coil_is_full(&self) -> bool {
+        self.pump.defrost.is_some_and(|defrost| self.frosted_s >= defrost.every_s - INSTANT_S)
+    }
+
+    fn forget_frost(&mut self) {
+        let Some(defrost) = self.pump.defrost else { return };
+        if !self.running && !self.melting && self.thawing_s >= defrost.takes_s - INSTANT_S {
+            self.frosted_s = 0.0;
+        }
+    }
+
+    // --- who calls
+
+    fn tank_thermostat(&self) -> Option<TankThermostat> {
+        match self.pump.caller {
+            Caller::Room => None,
+            Caller::Tank(thermostat) | Caller::Both(thermostat) => Some(thermostat),
+        }
+    }
+
+    fn update_tank_call(&mut self) {
+        let Some(thermostat) = self.tank_thermostat() else { return };
+        let sensor_k = self.tank.at_k(thermostat.sensor);
+        self.tank_calls =
+            if self.tank_calls { sensor_k < thermostat.enough_k } else { sensor_k <= thermostat.calls_k };
+    }
+
+    /// Whether a resting pump is to start.
+    fn is_called(&self) -> bool {
+        let room_wants = self.room.probe_k >= self.plant.thermostat.on_at_k;
+        match self.pump.caller {
+            Caller::Room => room_wants,
+            Caller::Tank(_) => self.tank_calls,
+            Caller::Both(_) => room_wants && self.tank_calls,
+        }
+    }
+
+    /// Whether a running pump is to stop.
+    fn has_enough(&self) -> bool {
+        let room_has = self.room.probe_k <= self.plant.thermostat.off_at_k;
+        match self.pump.caller {
+            Caller::Room => room_has,
+            Caller::Tank(_) => !self.tank_calls,
+            Caller::Both(_) => room_has || !self.tank_calls,
+        }
+    }
+
+    // --- slow running
+
+    fn slows_down(&self) -> bool {
+        self.pump.slow_running.is_some() && !matches!(self.pump.caller, Caller::Tank(_))
+    }
+
+    fn look_at_probe(&mut self) {
+        let Some(slow) = self.pump.slow_running.filter(|_| self.slows_down()) else { return };
+        if self.since_switch_s < self.next_look_s - INSTANT_S {
+            return;
+        }
+        self.next_look_s += LOOKS_EVERY_S;
+        let thermostat = &self.plant.thermostat;
+        let middle_k = 0.5 * (thermostat.on_at_k + thermostat.off_at_k);
+        let half_band_dk = 0.5 * (thermostat.on_at_k - thermostat.off_at_k);
+        let off_middle = ((self.room.probe_k - middle_k) / half_band_dk).clamp(-1.0, 1.0);
+        self.share = (self.share + MOST_CHANGE * off_middle).clamp(slow.least_frac, 1.0);
     }
 
     fn locked(&self) -> bool {
@@ -1067,23 +1229,32 @@ impl<'a> Year<'a> {
 
     // --- rates
 
+    fn coil_k(&self, room: RoomState) -> f64 {
+        room.air_k - COIL_DK * self.share
+    }
+
     fn frosted(&self, room: RoomState) -> bool {
-        room.air_k - COIL_DK < ICE_K && room.humidity > saturated_at_coil(room.air_k, self.plant.pressure_pa)
+        let coil_k = self.coil_k(room);
+        coil_k < ICE_K && room.humidity > saturated_at_coil(coil_k, self.plant.pressure_pa)
+    }
+
+    fn inlet_k(&self) -> f64 {
+        self.tank.at_k(self.plant.tank.pump_out)
     }
 
     fn full(&self, room: RoomState) -> Full {
-        full_operation(self.pump, room.air_k, self.tank.at_k(self.plant.tank.pump_out), self.frosted(room))
+        full_operation(self.pump, room.air_k, self.inlet_k(), self.frosted(room), self.share)
     }
 
     /// The machine over a step, at a state of the room.
     fn machine(&self, room: RoomState, step_s: f64) -> Machine {
         if !self.running {
-            return resting(self.pump);
+            return resting(self.pump, self.inlet_k(), self.melting, self.guarded);
         }
         let middle_s = self.since_switch_s + 0.5 * step_s;
         let lag_s = self.pump.start_lag_s;
         let started = if lag_s > 0.0 { 1.0 - libm::exp(-middle_s / lag_s) } else { 1.0 };
-        running(self.pump, self.full(room), self.tank.at_k(self.plant.tank.pump_out), started)
+        running(self.pump, self.full(room), self.inlet_k(), started)
     }
 
     fn surroundings_k(&self, instant: Instant) -> f64 {
@@ -1138,11 +1309,12 @@ impl<'a> Year<'a> {
         for crop in &plant.room.produce {
             self.produce(crop, room, &mut rates);
         }
-        let coil_humidity = saturated_at_coil(room.air_k, plant.pressure_pa);
+        let coil_humidity = saturated_at_coil(self.coil_k(room), plant.pressure_pa);
         if machine.evaporator_w > 0.0 && room.humidity > coil_humidity {
             let excess = room.humidity - coil_humidity;
+            let coil_dk = COIL_DK * self.share;
             rates.condensate_kg_s =
-                machine.evaporator_w * excess / (AIR_J_PER_KG_K * COIL_DK + LATENT_J_PER_KG * excess);
+                machine.evaporator_w * excess / (AIR_J_PER_KG_K * coil_dk + LATENT_J_PER_KG * excess);
         }
         rates.air_w -= machine.from_room_w - LATENT_J_PER_KG * rates.condensate_kg_s;
         rates
@@ -1198,6 +1370,7 @@ impl<'a> Year<'a> {
         let rates =
             self.room_rates(middle, &machine, tank_w + pipe_loss_j / step_s, segment, instant, step_s);
         self.book_machine(&machine, step_s);
+        self.count_frost(middle, step_s);
         self.sums.pipe_loss_j += pipe_loss_j;
         self.book_blown(&machine, &rates, middle, step_s);
         self.advance_room(&rates, middle, step_s);
@@ -1205,6 +1378,15 @@ impl<'a> Year<'a> {
         self.since_switch_s += step_s;
         self.since_open_s += step_s;
         self.sums.duration_s += step_s;
+    }
+
+    /// The time that loads the coil with frost and the time that frees it.
+    fn count_frost(&mut self, middle: RoomState, step_s: f64) {
+        if self.running && self.frosted(middle) {
+            self.frosted_s += step_s;
+        } else if !self.running && middle.air_k > ICE_K {
+            self.thawing_s += step_s;
+        }
     }
 
     fn book_blown(&mut self, machine: &Machine, rates: &RoomRates, middle: RoomState, step_s: f64) {
@@ -1242,13 +1424,14 @@ impl<'a> Year<'a> {
         for &(index, flow_kg_s) in &rates.doors_kg_s {
             self.exchanged_kg[index] += flow_kg_s * step_s;
         }
+        let coil_k = self.coil_k(middle);
         let sums = &mut self.sums;
         for (sum, rate) in sums.gain_j.iter_mut().zip(rates.gain_w) {
             *sum += rate * step_s;
         }
         sums.vapour_in_kg += rates.vapour_in_kg_s * step_s;
         sums.condensate_kg += rates.condensate_kg_s * step_s;
-        if middle.air_k - COIL_DK < ICE_K {
+        if coil_k < ICE_K {
             sums.frost_kg += rates.condensate_kg_s * step_s;
         }
         sums.wall_condensate_kg += wall_kg;
@@ -1309,6 +1492,10 @@ impl<'a> Year<'a> {
         sums.casing_outside_j += machine.casing_outside_w * step_s;
         if self.running {
             sums.run_s += step_s;
+            sums.share_s += self.share * step_s;
+        }
+        if self.melting {
+            sums.defrost_s += step_s;
         }
         if self.locked() {
             self.sums.locked_out_s += step_s;

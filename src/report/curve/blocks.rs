@@ -246,3 +246,72 @@ fn chart(curve: &Curve, units: UnitSystem) -> Chart {
         )],
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::caution::example;
+    use crate::constants::ZERO_CELSIUS_K;
+    use crate::plant::{Cooler, Defrost, HeatPump};
+    use crate::report::{Report, text};
+
+    fn curve(edit: impl Fn(&mut HeatPump)) -> Curve {
+        let mut plant = example::plant();
+        let Cooler::HeatPump(pump) = &mut plant.cooler;
+        edit(pump);
+        Curve::of(&plant)
+    }
+
+    /// The section's text; every line fits, and the words are joined for a search.
+    fn printed(curve: &Curve, units: UnitSystem) -> String {
+        let text = text::plain(&Report { blocks: blocks(curve, units) });
+        for line in text.lines() {
+            assert!(line.chars().count() <= text::WIDTH, "{line}");
+        }
+        text.split_whitespace().collect::<Vec<_>>().join(" ")
+    }
+
+    #[test]
+    fn bands_stand_beside_what_they_belong_to_and_everything_still_fits() {
+        let bare = curve(|pump| pump.inlet_stop_k = ZERO_CELSIUS_K + 50.0);
+        let banded = bare.clone().with_bands(0.1, 0.2);
+        for units in [UnitSystem::Metric, UnitSystem::Us] {
+            assert!(!printed(&bare, units).contains('±'));
+            assert!(printed(&banded, units).contains('±'));
+        }
+        let cells = row(&banded.cop_by_inlet[1], |point| point.water_in_degc, UnitSystem::Metric);
+        let point = &bare.cop_by_inlet[1];
+        assert_eq!(cells[2], format!("{:.2} ±{:.2}", point.cop, 0.1 * point.cop));
+        assert_eq!(cells[3], format!("{:.0} ±{:.0}", point.heat_to_water_w, 0.2 * point.heat_to_water_w));
+    }
+
+    #[test]
+    fn a_unit_that_does_not_cool_is_said_so() {
+        let warming = curve(|pump| pump.standby_w = 10_000.0);
+        let text = printed(&warming, UnitSystem::Metric);
+        assert!(text.contains("no longer cools the room"), "{text}");
+        assert_eq!(row(&warming.cop_by_inlet[0], |point| point.water_in_degc, UnitSystem::Us)[7], "-");
+        assert!(!text.contains("NaN") && !text.contains("off the cooling"), "{text}");
+    }
+
+    #[test]
+    fn a_unit_for_cold_water_alone_ends_at_its_own_limit() {
+        let early = curve(|pump| pump.inlet_stop_k = ZERO_CELSIUS_K + 8.0);
+        let inlets: Vec<_> = early.cop_by_inlet.iter().map(|point| point.water_in_degc.round()).collect();
+        assert_eq!(inlets, [5.0, 8.0]);
+        assert!(printed(&early, UnitSystem::Metric).contains("At 8.0 °C the pump locks out."));
+        let earlier = curve(|pump| pump.inlet_stop_k = ZERO_CELSIUS_K + 3.0);
+        assert_eq!(earlier.cop_by_inlet.len(), 1);
+        assert!(printed(&earlier, UnitSystem::Us).contains("At 37.4 °F the pump locks out."));
+    }
+
+    #[test]
+    fn defrosting_is_told_where_the_unit_does_it() {
+        let told = |defrost| printed(&curve(|pump| pump.defrost = defrost), UnitSystem::Metric);
+        let defrost = Defrost { every_s: 5400.0, takes_s: 300.0, power_w: 100.0 };
+        assert!(
+            told(Some(defrost)).contains("5.0 min without cooling after each 1.5 h of running with frost")
+        );
+        assert!(!told(None).contains("On top comes defrosting"));
+    }
+}

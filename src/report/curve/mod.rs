@@ -8,6 +8,7 @@ use serde::Serialize;
 
 use crate::constants::ZERO_CELSIUS_K;
 use crate::heat_pump::{Running, coil_below_air_dk, inlet_below};
+use crate::household::Household;
 use crate::plant::{Cooler, HOUR_S, HeatPump, Plant};
 use crate::report::quantity::CUBIC_METRE_L;
 use crate::water::density_kg_m3;
@@ -159,6 +160,20 @@ impl Curve {
     pub fn of(plant: &Plant) -> Self {
         let at = Looked::at(plant);
         Self { cop_by_inlet: at.by_inlet(), cop_by_room: at.by_room(), cop_limits: at.limits() }
+    }
+
+    /// The unit of a household, with how far it may be off by what is known of it.
+    pub fn of_household(household: &Household, plant: &Plant) -> Self {
+        let band = household.evidence().band();
+        Self::of(plant).with_bands(band.cop_frac, band.heat_frac)
+    }
+
+    /// The same with how far the real unit's COP and heat to the water may be off either way, shares of each.
+    pub fn with_bands(mut self, cop_frac: f64, heat_frac: f64) -> Self {
+        for point in self.cop_by_inlet.iter_mut().chain(&mut self.cop_by_room) {
+            (point.cop_band_frac, point.heat_to_water_band_frac) = (Some(cop_frac), Some(heat_frac));
+        }
+        self
     }
 }
 
