@@ -64,7 +64,7 @@ impl Parts<'_> {
         let what = format!("this line of the data sheet heats water from {cold} to {warm}");
         Some(
             line_fault("S134", line, "water_out", &["water_in"], what)
-                .allowed(format!("at least 1 K above {cold}"))
+                .allowed(format!("at least {} above {cold}", self.kelvins(1.0)))
                 .help("were the two exchanged?"),
         )
     }
