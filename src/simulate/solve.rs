@@ -104,12 +104,6 @@ impl Idle {
     pub(super) fn room_heat_w(&self) -> f64 {
         self.fan_w + self.melting_w + self.guard_heater_w
     }
-
-    /// The water that its circulator moves, with the temperature it comes in at.
-    fn passing(&self, inlet_k: f64) -> Option<Passing> {
-        let passing = Passing { flow_kg_s: self.guard_flow_kg_s, inlet_k, water_w: self.guard_circulator_w };
-        (self.guard_flow_kg_s > 0.0).then_some(passing)
-    }
 }
 
 /// A step that was solved but not yet taken.
@@ -219,7 +213,7 @@ impl Engine<'_> {
         let mut means =
             Means { air_k: self.room.air_k, contents_k: self.room.contents_k, humidity: self.humidity };
         let idle = self.idle();
-        let idle_passing = idle.passing(streams.inlet_k);
+        let idle_passing = self.idle_passing(step_s, &idle, streams);
         let mut wall_kg_s = 0.0;
         let mut near_rise_dk = None;
         let passes = if self.clock.running { RUNNING_PASSES } else { RESTING_PASSES };
@@ -324,6 +318,19 @@ impl Engine<'_> {
             idle.guard_flow_kg_s = guard.flow_kg_s;
         }
         idle
+    }
+
+    /// The water that the resting pump's circulator moves in a step, if it does.
+    fn idle_passing(&self, step_s: f64, idle: &Idle, streams: &Streams) -> Option<Passing> {
+        let pump_kg = idle.guard_flow_kg_s * step_s;
+        (pump_kg > 0.0).then(|| {
+            let mains_kg = self.mains_let_in_kg(step_s, streams, pump_kg, self.pipe_k);
+            Passing {
+                flow_kg_s: idle.guard_flow_kg_s,
+                inlet_k: self.arriving_at_pump_k(pump_kg, mains_kg),
+                water_w: idle.guard_circulator_w,
+            }
+        })
     }
 
     /// The running pump at the step's mean air and the water it will take.
