@@ -8,8 +8,8 @@ use serde::Serialize;
 
 use crate::air::{humidity_ratio_from_relative_humidity, moist_air_density_kg_m3};
 use crate::constants::{
-    DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K, FROSTED_FACTOR, GRAVITY_M_S2, LATENT_HEAT_J_PER_KG,
-    VAPOUR_SPECIFIC_HEAT_J_PER_KG_K, WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K,
+    DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K, GRAVITY_M_S2, LATENT_HEAT_J_PER_KG, VAPOUR_SPECIFIC_HEAT_J_PER_KG_K,
+    WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K,
 };
 use crate::plant::{
     Boundary, Cause, Circuit, Cooler, DAY_S, DaySegment, Door, HOUR_S, HeatPump, Load, Plant,
@@ -472,7 +472,7 @@ fn water_per_cooling(
     kept_frac: f64,
 ) -> Option<f64> {
     let operation = pump.operate(air_k, inlet_k, false);
-    let frost_factor = 1.0 - frosted_frac * (1.0 - FROSTED_FACTOR);
+    let frost_factor = 1.0 - frosted_frac * (1.0 - pump.frosted_factor);
     let heat_w = operation.heat_w * frost_factor * kept_frac;
     let outside_w = pump.cooling_w(&operation) - (operation.heat_w - operation.power_w);
     let cooling_w = heat_w - operation.power_w + outside_w;

@@ -30,10 +30,6 @@ pub const VAPOUR_SPECIFIC_HEAT_J_PER_KG_K: f64 = 1860.0;
 /// Evaporator surface below the room air, K: the assumption that the cycle maps were calculated with.
 pub const COIL_BELOW_AIR_DK: f64 = 7.0;
 
-/// Share of capacity and of COP that a frosted coil keeps. Common practice, no source: field and laboratory
-/// papers found 0.86 to 1.0 (frosting 3.7 % and 1-5 % of annual energy, ASHRAE Transactions 91(2B) 1985 and 93(1) 1987, abstracts).
-pub const FROSTED_FACTOR: f64 = 0.95;
-
 /// Share of the compressor's electric input that leaves through its shell. The assumption that the cycle maps were calculated with.
 pub const SHELL_LOSS_FRAC: f64 = 0.10;
 

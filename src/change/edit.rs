@@ -73,6 +73,8 @@ impl Change {
         }
         for door in doors {
             match self {
+                // One that stops more already stays.
+                Change::StripCurtain(stops) if stops.value >= 0.0 && door.curtain > *stops => {}
                 Change::StripCurtain(stops) => door.curtain = *stops,
                 Change::DoorOpeningsTimes(factor) => {
                     let openings = f64::from(door.openings_per_day) * self.factor_or_none(*factor)?;

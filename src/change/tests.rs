@@ -116,6 +116,10 @@ fn every_door_gets_its_curtain_and_its_openings() {
         }
     });
     assert!(after.room.doors.iter().all(|door| door.curtain == fraction(0.85)));
+    let mut good = household();
+    good.room.doors[0].curtain = fraction(0.9);
+    let kept = Change::StripCurtain(fraction(0.85)).apply(&good).expect("a curtain can be hung");
+    assert_eq!(kept.room.doors[0].curtain, fraction(0.9));
     let after = changes_only(Change::DoorOpeningsTimes(0.5), |home, before| {
         for (door, old) in home.room.doors.iter_mut().zip(&before.room.doors) {
             door.openings_per_day = old.openings_per_day;

@@ -14,7 +14,7 @@ use crate::cli::exit::Exit;
 use crate::cli::failure::Failure;
 use crate::cli::output::print;
 use crate::cli::progress::Progress;
-use crate::cli::reading::{self, Units};
+use crate::cli::reading::{self, Asked};
 use crate::finding;
 use crate::heat_pump::Band;
 use crate::household::{CalledBy, CoolerUnit, Household};
@@ -38,17 +38,11 @@ Examples:
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub struct Arguments {
-    /// The household's scenario, a YAML file
-    scenario: PathBuf,
-    /// Print one JSON document instead of the report; it is always metric
-    #[arg(long)]
-    json: bool,
+    #[command(flatten)]
+    asked: Asked,
     /// Write the year hour by hour as CSV to FILE, whole or not at all
     #[arg(long, value_name = "FILE")]
     hourly: Option<PathBuf>,
-    /// Units of the report, instead of those that the scenario asks for
-    #[arg(long, value_name = "SYSTEM")]
-    units: Option<Units>,
     /// End with code 1 if a caution of this urgency or above is raised
     #[arg(long, value_name = "URGENCY")]
     fail_on: Option<FailOn>,
@@ -80,11 +74,11 @@ impl From<FailOn> for Severity {
 /// # Errors
 /// [`Failure`]; nothing has been written then, except to a pipe or file that failed half-way.
 pub fn run(arguments: &Arguments, color: Color) -> Result<Exit, Failure> {
-    let household = reading::household(&arguments.scenario, arguments.json, arguments.units, color)?;
+    let household = reading::household(&arguments.asked, color)?;
     let mut hourly =
-        arguments.hourly.as_deref().map(|path| open_hourly(path, &arguments.scenario)).transpose()?;
-    let assessment = assess(&arguments.scenario, &household, hourly.as_mut())?;
-    let text = if arguments.json {
+        arguments.hourly.as_deref().map(|path| open_hourly(path, &arguments.asked.scenario)).transpose()?;
+    let assessment = assess(&arguments.asked.scenario, &household, hourly.as_mut())?;
+    let text = if arguments.asked.json {
         Document::of(&assessment).text()?
     } else {
         text::render(&Report::of(&assessment, household.units))

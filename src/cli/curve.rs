@@ -1,14 +1,12 @@
 //! `larderloop curve`: COP and cooling of the household's unit against water inlet and room air.
 
-use std::path::PathBuf;
-
 use clap::Args;
 
 use crate::cli::color::Color;
 use crate::cli::exit::Exit;
 use crate::cli::failure::Failure;
 use crate::cli::output::print;
-use crate::cli::reading::{self, Units};
+use crate::cli::reading::{self, Asked};
 use crate::plant::Plant;
 use crate::report::json::CurveDocument;
 use crate::report::{Curve, Report, text};
@@ -24,14 +22,8 @@ Examples:
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub struct Arguments {
-    /// The household's scenario, a YAML file
-    scenario: PathBuf,
-    /// Print one JSON document instead of the report; it is always metric
-    #[arg(long)]
-    json: bool,
-    /// Units of the report, instead of those that the scenario asks for
-    #[arg(long, value_name = "SYSTEM")]
-    units: Option<Units>,
+    #[command(flatten)]
+    asked: Asked,
 }
 
 /// Checks the scenario and prints what its pump does; no year is run.
@@ -39,10 +31,10 @@ pub struct Arguments {
 /// # Errors
 /// [`Failure`]; nothing has been written then, except to a pipe that failed half-way.
 pub fn run(arguments: &Arguments, color: Color) -> Result<Exit, Failure> {
-    let household = reading::household(&arguments.scenario, arguments.json, arguments.units, color)?;
-    let name = arguments.scenario.display().to_string();
+    let household = reading::household(&arguments.asked, color)?;
+    let name = arguments.asked.scenario.display().to_string();
     let curve = Curve::of_household(&household, &Plant::new(&household));
-    let text = if arguments.json {
+    let text = if arguments.asked.json {
         CurveDocument::of(&name, &household.name, &curve).text()?
     } else {
         text::render(&Report::of_curve(&name, &household.name, &curve, household.units))

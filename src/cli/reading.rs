@@ -1,9 +1,9 @@
 //! A household from its scenario, as the commands that report about one read it.
 
 use std::io::{self, Write};
-use std::path::Path;
+use std::path::PathBuf;
 
-use clap::ValueEnum;
+use clap::{Args, ValueEnum};
 
 use crate::cli::color::Color;
 use crate::cli::failure::Failure;
@@ -11,9 +11,22 @@ use crate::diagnostic::render_all;
 use crate::household::{Household, UnitSystem};
 use crate::scenario;
 
+/// What every command that reports about a household is told.
+#[derive(Debug, Args)]
+pub struct Asked {
+    /// The household's scenario, a YAML file
+    pub scenario: PathBuf,
+    /// Print one JSON document instead of the report; it is always metric
+    #[arg(long)]
+    pub json: bool,
+    /// Units of the report, instead of those that the scenario asks for
+    #[arg(long, value_name = "SYSTEM")]
+    units: Option<Units>,
+}
+
 /// Unit systems of the report.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Units {
+enum Units {
     /// °C, L, kWh, W
     Metric,
     /// °F, US gallons, kWh, BTU/h
@@ -34,17 +47,12 @@ impl From<Units> for UnitSystem {
 ///
 /// # Errors
 /// [`Failure::Scenario`].
-pub fn household(
-    scenario: &Path,
-    json: bool,
-    units: Option<Units>,
-    color: Color,
-) -> Result<Household, Failure> {
-    let scenario = scenario::open(scenario)?;
+pub fn household(asked: &Asked, color: Color) -> Result<Household, Failure> {
+    let scenario = scenario::open(&asked.scenario)?;
     warn(&scenario, color);
     let mut household = scenario.household;
-    household.units = match units {
-        _ if json => UnitSystem::Metric,
+    household.units = match asked.units {
+        _ if asked.json => UnitSystem::Metric,
         Some(units) => units.into(),
         None => household.units,
     };

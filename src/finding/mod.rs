@@ -96,7 +96,7 @@ pub struct Remedy {
 /// Time above a limit that no single event can have exceeded where the whole year does not, s: perishable food is to be
 /// thrown out when above 4.4 °C for more than 4 hours. Source: US federal advice on food without power. Checked: original
 /// read, a county public-health page that gives the rule; the federal text itself second hand.
-const ONE_EVENT_S: f64 = 4.0 * 3600.0;
+pub(crate) const ONE_EVENT_S: f64 = 4.0 * 3600.0;
 /// Share of the year that is still "only just": 1 %, some 88 hours. Common practice, no source.
 const BARELY_FRAC: f64 = 0.01;
 

@@ -4,14 +4,15 @@
 use serde::Serialize;
 
 use crate::constants::ZERO_CELSIUS_K;
+use crate::finding::ONE_EVENT_S;
 use crate::heat_pump::{Anchored, Band, Evidence, Narrower};
 use crate::household::{CoolerUnit, Household, UnitSize, UnitSystem};
-use crate::plant::{Cooler, Plant};
+use crate::plant::{Cooler, HOUR_S, Plant};
 use crate::report::Assessment;
 use crate::report::block::{Block, Column, Table};
 use crate::report::measure::Measure;
-use crate::report::quantity::{self, Quantity};
-use crate::wording::count;
+use crate::report::quantity::{self, KILOWATT_HOUR_J, Quantity};
+use crate::wording::{Wording, count};
 use crate::year::Year;
 
 /// The quantities whose range is told.
@@ -223,13 +224,27 @@ fn far_air(household: &Household, evidence: &Evidence) -> Option<FarAir> {
 /// The range of the year's electricity, for the beginning of the report.
 pub(super) fn headline(certainty: &Certainty, units: UnitSystem) -> Option<Block> {
     let range = certainty.ranges.iter().find(|range| range.quantity == quantity::ELECTRICITY.key)?;
-    let energy = |value| quantity::ELECTRICITY.measure.words(value, units);
-    Some(Block::Paragraph(format!(
+    let energy = |kwh: f64| Wording(units).energy(kwh * KILOWATT_HOUR_J);
+    let words = format!(
         "How sure: {} of electricity a year as calculated, between {} and {} by what is known of the heat pump.",
         energy(range.calculated),
         energy(range.low),
         energy(range.high),
-    )))
+    );
+    Some(Block::Paragraph([words, food_words(certainty, units)].concat()))
+}
+
+/// That the food may get too warm at one end where it does not as calculated.
+fn food_words(certainty: &Certainty, units: UnitSystem) -> String {
+    let one_event_h = ONE_EVENT_S / HOUR_S;
+    let warm = certainty.ranges.iter().find(|range| range.quantity == quantity::OVER_BAND.key);
+    match warm {
+        Some(range) if range.calculated <= one_event_h && range.high > one_event_h => format!(
+            " The food stays cold as calculated, but with the least favourable pump it would be too warm for {}.",
+            Wording(units).hours(range.high * HOUR_S)
+        ),
+        _ => String::new(),
+    }
 }
 
 /// The section of the report.
@@ -318,7 +333,8 @@ fn far_words(far: &FarAir, units: UnitSystem) -> String {
 
 fn named_words(named: &Named) -> String {
     format!(
-        "The scenario does not name the unit's `cycle` (pressure limit, suction exchanger or subcooling, from its papers); naming          it would narrow that to {} for COP and {} for heat.",
+        "The scenario does not name the unit's `cycle` (pressure limit, suction exchanger or subcooling, from its papers); naming it \
+         would narrow that to {} for COP and {} for heat.",
         whole(named.cop_band_percent),
         whole(named.heat_band_percent),
     )
@@ -523,6 +539,21 @@ mod tests {
             panic!("no line")
         };
         assert!(words.starts_with("How sure: ") && words.matches("kWh").count() == 3, "{words}");
+    }
+
+    #[test]
+    fn food_that_is_too_warm_at_one_end_alone_is_told_at_once() {
+        let household = household(UnitSize::Nominal(watts(4500.0)));
+        let told = |calculated_h: f64, end_h: f64| {
+            let mut year = example::year();
+            year.total.over_band_s = 3600.0 * calculated_h;
+            let mut ends = [year.clone(), year.clone()];
+            ends[0].total.over_band_s = 3600.0 * end_h;
+            food_words(&Certainty::of(&household, &year, &ends), UnitSystem::Metric)
+        };
+        assert_eq!(told(1.0, 4.0), "");
+        assert_eq!(told(4.1, 50.0), "");
+        assert!(told(4.0, 28.7).contains("too warm for 29 hours"), "{}", told(4.0, 28.7));
     }
 
     #[test]

@@ -38,18 +38,16 @@ fn degrees(degc: f64, units: UnitSystem) -> String {
 /// At which inlets the limits are passed.
 fn passed_words(limits: &CurveLimits, units: UnitSystem) -> String {
     let lock_out = degrees(limits.lock_out_inlet_degc, units);
-    let falls = |inlet: Option<f64>| match inlet {
-        Some(degc) => format!("falls below it with water warmer than {}", degrees(degc, units)),
-        None => "does not fall below it before the pump locks out".to_owned(),
+    let passes = |limit: String, inlet: Option<f64>| match inlet {
+        Some(degc) => format!("falls below {limit} with water warmer than {}", degrees(degc, units)),
+        None => format!("stays at {limit} or more until the pump locks out"),
     };
+    let half = format!("half of that at {}", degrees(limits.cold_inlet_degc, units));
     format!(
-        "The limits, with the room at {}. The running COP should be {} at least: it {}. The cooling should be half of that with \
-         water at {} at least: it {}. At {lock_out} the pump locks out.",
+        "Limits with the room at {}: the running COP {}; the cooling {}. At {lock_out} the pump locks out.",
         degrees(limits.room_air_degc, units),
-        number(limits.least_cop),
-        falls(limits.least_cop_inlet_degc),
-        degrees(limits.cold_inlet_degc, units),
-        falls(limits.half_cooling_inlet_degc),
+        passes(number(limits.least_cop), limits.least_cop_inlet_degc),
+        passes(half, limits.half_cooling_inlet_degc),
     )
 }
 
