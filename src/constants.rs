@@ -30,6 +30,9 @@ pub const VAPOUR_SPECIFIC_HEAT_J_PER_KG_K: f64 = 1860.0;
 /// Evaporator surface below the room air, K: the assumption that the cycle maps were calculated with.
 pub const COIL_BELOW_AIR_DK: f64 = 7.0;
 
+/// The same of the maps for a coil around or in the tank, K.
+pub const COIL_BELOW_AIR_TANK_COIL_DK: f64 = 10.0;
+
 /// Share of the compressor's electric input that leaves through its shell. The assumption that the cycle maps were calculated with.
 pub const SHELL_LOSS_FRAC: f64 = 0.10;
 

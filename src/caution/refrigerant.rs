@@ -120,11 +120,11 @@ struct Room {
 fn refrigerant(cycle: Cycle) -> Refrigerant {
     match cycle {
         Cycle::R744 | Cycle::R744SuctionExchanger | Cycle::R744Low => R744,
-        Cycle::R134a | Cycle::R134aDeep => R134A,
-        Cycle::R290 | Cycle::R290Deep => R290,
-        Cycle::R1234yf | Cycle::R1234yfDeep => R1234YF,
-        Cycle::R32 | Cycle::R32Deep => R32,
-        Cycle::R410A | Cycle::R410ADeep => R410A,
+        Cycle::R134a | Cycle::R134aDeep | Cycle::R134aTankCoil => R134A,
+        Cycle::R290 | Cycle::R290Deep | Cycle::R290TankCoil => R290,
+        Cycle::R1234yf | Cycle::R1234yfDeep | Cycle::R1234yfTankCoil => R1234YF,
+        Cycle::R32 | Cycle::R32Deep | Cycle::R32TankCoil => R32,
+        Cycle::R410A | Cycle::R410ADeep | Cycle::R410ATankCoil => R410A,
     }
 }
 

@@ -6,14 +6,17 @@
 //! reproduces the cycle within 0.4 % rms COP for R744 and 0.6 % for the others, where the water's log mean is 10 K or
 //! more above the room air. With less lift the COP runs away, and a point may be several per cent off.
 
-use crate::constants::ZERO_CELSIUS_K;
+use crate::constants::{COIL_BELOW_AIR_DK, COIL_BELOW_AIR_TANK_COIL_DK, ZERO_CELSIUS_K};
+
+const PA_PER_BAR: f64 = 1e5;
 
 /// Room air of the nodes, °C.
-pub const ROOM_AIR_DEGC: [f64; 6] = [-2.0, 2.0, 6.0, 10.0, 15.0, 25.0];
+pub const ROOM_AIR_DEGC: [f64; 7] = [-2.0, 2.0, 6.0, 10.0, 15.0, 20.0, 25.0];
 /// Water inlet of the nodes, °C.
-pub const WATER_IN_DEGC: [f64; 11] = [5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 55.0];
+pub const WATER_IN_DEGC: [f64; 17] =
+    [5.0, 10.0, 15.0, 20.0, 25.0, 27.5, 30.0, 32.5, 35.0, 37.5, 40.0, 42.5, 45.0, 47.5, 50.0, 52.5, 55.0];
 /// Water rise of the nodes, K.
-pub const WATER_RISE_DK: [f64; 6] = [5.0, 10.0, 20.0, 30.0, 45.0, 60.0];
+pub const WATER_RISE_DK: [f64; 12] = [2.0, 5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 52.5, 60.0];
 
 const NODES: usize = ROOM_AIR_DEGC.len() * WATER_IN_DEGC.len() * WATER_RISE_DK.len();
 
@@ -30,57 +33,141 @@ pub enum Cycle {
     R134a,
     /// R134a, subcooling as deep as the pinch allows.
     R134aDeep,
+    /// R134a, 5 K subcooling, in a coil around or in the tank.
+    R134aTankCoil,
     /// Propane, 5 K subcooling.
     R290,
     /// Propane, subcooling as deep as the pinch allows.
     R290Deep,
+    /// Propane, 5 K subcooling, in a coil around or in the tank.
+    R290TankCoil,
     /// R1234yf, 5 K subcooling.
     R1234yf,
     /// R1234yf, subcooling as deep as the pinch allows.
     R1234yfDeep,
+    /// R1234yf, 5 K subcooling, in a coil around or in the tank.
+    R1234yfTankCoil,
     /// R32, 5 K subcooling.
     R32,
     /// R32, subcooling as deep as the pinch allows.
     R32Deep,
+    /// R32, 5 K subcooling, in a coil around or in the tank.
+    R32TankCoil,
     /// R410A, 5 K subcooling.
     R410A,
     /// R410A, subcooling as deep as the pinch allows.
     R410ADeep,
+    /// R410A, 5 K subcooling, in a coil around or in the tank.
+    R410ATankCoil,
 }
 
 impl Cycle {
     /// Every cycle.
-    pub const ALL: [Cycle; 13] = [
+    pub const ALL: [Cycle; 18] = [
         Cycle::R744,
         Cycle::R744SuctionExchanger,
         Cycle::R744Low,
         Cycle::R134a,
         Cycle::R134aDeep,
+        Cycle::R134aTankCoil,
         Cycle::R290,
         Cycle::R290Deep,
+        Cycle::R290TankCoil,
         Cycle::R1234yf,
         Cycle::R1234yfDeep,
+        Cycle::R1234yfTankCoil,
         Cycle::R32,
         Cycle::R32Deep,
+        Cycle::R32TankCoil,
         Cycle::R410A,
         Cycle::R410ADeep,
+        Cycle::R410ATankCoil,
     ];
 
-    fn file(self) -> &'static str {
+    /// Name of the map's file.
+    pub fn file_name(self) -> &'static str {
+        self.file().0
+    }
+
+    /// How far the coil is below the room's air at full output, K, in the calculated cycle.
+    pub fn coil_below_air_dk(self) -> f64 {
+        if self.tank_coil() { COIL_BELOW_AIR_TANK_COIL_DK } else { COIL_BELOW_AIR_DK }
+    }
+
+    /// Highest discharge pressure of the calculated cycle, Pa.
+    pub fn highest_pressure_pa(self) -> f64 {
+        let bar = match self {
+            Cycle::R744 | Cycle::R744SuctionExchanger => 130.0,
+            Cycle::R744Low => 110.0,
+            Cycle::R134a
+            | Cycle::R134aDeep
+            | Cycle::R134aTankCoil
+            | Cycle::R1234yf
+            | Cycle::R1234yfDeep
+            | Cycle::R1234yfTankCoil => 25.0,
+            Cycle::R290 | Cycle::R290Deep | Cycle::R290TankCoil => 31.0,
+            Cycle::R32
+            | Cycle::R32Deep
+            | Cycle::R32TankCoil
+            | Cycle::R410A
+            | Cycle::R410ADeep
+            | Cycle::R410ATankCoil => 45.0,
+        };
+        bar * PA_PER_BAR
+    }
+
+    /// Discharge pressure from which the calculated cycle counts as being at its highest, Pa: 1.5 % below it.
+    pub fn near_highest_pressure_pa(self) -> f64 {
+        0.985 * self.highest_pressure_pa()
+    }
+
+    /// Discharge temperature above which oil and compressor suffer, K. Common practice, no source: 140 °C for carbon dioxide, 120 °C for the others.
+    pub fn hottest_discharge_k(self) -> f64 {
+        ZERO_CELSIUS_K + if self.carbon_dioxide() { 140.0 } else { 120.0 }
+    }
+
+    /// Whether the refrigerant is carbon dioxide.
+    pub fn carbon_dioxide(self) -> bool {
+        matches!(self, Cycle::R744 | Cycle::R744SuctionExchanger | Cycle::R744Low)
+    }
+
+    /// Whether the water is heated by a coil around or in the tank instead of a plate exchanger.
+    pub fn tank_coil(self) -> bool {
+        matches!(
+            self,
+            Cycle::R134aTankCoil
+                | Cycle::R290TankCoil
+                | Cycle::R1234yfTankCoil
+                | Cycle::R32TankCoil
+                | Cycle::R410ATankCoil
+        )
+    }
+
+    fn file(self) -> (&'static str, &'static str) {
+        macro_rules! map {
+            ($name:literal) => {
+                ($name, include_str!(concat!("maps/", $name)))
+            };
+        }
         match self {
-            Cycle::R744 => include_str!("maps/R744.csv"),
-            Cycle::R744SuctionExchanger => include_str!("maps/R744-suction-exchanger.csv"),
-            Cycle::R744Low => include_str!("maps/R744-110bar.csv"),
-            Cycle::R134a => include_str!("maps/R134a.csv"),
-            Cycle::R134aDeep => include_str!("maps/R134a-deep.csv"),
-            Cycle::R290 => include_str!("maps/R290.csv"),
-            Cycle::R290Deep => include_str!("maps/R290-deep.csv"),
-            Cycle::R1234yf => include_str!("maps/R1234yf.csv"),
-            Cycle::R1234yfDeep => include_str!("maps/R1234yf-deep.csv"),
-            Cycle::R32 => include_str!("maps/R32.csv"),
-            Cycle::R32Deep => include_str!("maps/R32-deep.csv"),
-            Cycle::R410A => include_str!("maps/R410A.csv"),
-            Cycle::R410ADeep => include_str!("maps/R410A-deep.csv"),
+            Cycle::R744 => map!("R744.csv"),
+            Cycle::R744SuctionExchanger => map!("R744-suction-exchanger.csv"),
+            Cycle::R744Low => map!("R744-110bar.csv"),
+            Cycle::R134a => map!("R134a.csv"),
+            Cycle::R134aDeep => map!("R134a-deep.csv"),
+            Cycle::R134aTankCoil => map!("R134a-tank-coil.csv"),
+            Cycle::R290 => map!("R290.csv"),
+            Cycle::R290Deep => map!("R290-deep.csv"),
+            Cycle::R290TankCoil => map!("R290-tank-coil.csv"),
+            Cycle::R1234yf => map!("R1234yf.csv"),
+            Cycle::R1234yfDeep => map!("R1234yf-deep.csv"),
+            Cycle::R1234yfTankCoil => map!("R1234yf-tank-coil.csv"),
+            Cycle::R32 => map!("R32.csv"),
+            Cycle::R32Deep => map!("R32-deep.csv"),
+            Cycle::R32TankCoil => map!("R32-tank-coil.csv"),
+            Cycle::R410A => map!("R410A.csv"),
+            Cycle::R410ADeep => map!("R410A-deep.csv"),
+            Cycle::R410ATankCoil => map!("R410A-tank-coil.csv"),
         }
     }
 }
@@ -120,11 +207,21 @@ pub struct MapPoint {
     pub outside: Outside,
 }
 
+/// The gas that leaves the compressor.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Discharge {
+    /// Its temperature, K.
+    pub temperature_k: f64,
+    /// Its pressure, Pa.
+    pub pressure_pa: f64,
+}
+
 /// A cycle map.
 #[derive(Clone, PartialEq)]
 pub struct CycleMap {
     cycle: Cycle,
     nodes: Box<[Node; NODES]>,
+    discharges: Box<[Discharge; NODES]>,
 }
 
 impl std::fmt::Debug for CycleMap {
@@ -136,29 +233,43 @@ impl std::fmt::Debug for CycleMap {
 impl CycleMap {
     /// The map of a cycle.
     pub fn of(cycle: Cycle) -> Self {
-        let mut nodes = Vec::with_capacity(NODES);
-        let mut last: Option<Node> = None;
-        for (index, line) in cycle.file().lines().filter(|line| !line.starts_with('#')).skip(1).enumerate() {
+        let (mut nodes, mut discharges) = (Vec::with_capacity(NODES), Vec::with_capacity(NODES));
+        let mut last: Option<(Node, Discharge)> = None;
+        for (index, line) in cycle.file().1.lines().filter(|line| !line.starts_with('#')).skip(1).enumerate()
+        {
             let mut fields = line.split(',').skip(3).map(str::parse::<f64>);
             let mut next = || fields.next().and_then(Result::ok);
             if index % WATER_RISE_DK.len() == 0 {
                 last = None;
             }
-            let node = match (next(), next()) {
-                (Some(cop), Some(capacity)) => {
-                    Node { ln_cop: libm::log(cop), ln_capacity: libm::log(capacity), reachable: true }
+            let reached = match (next(), next(), next(), next(), next()) {
+                (Some(cop), Some(capacity), Some(bar), Some(degc), Some(at_highest_pressure)) => {
+                    // Carbon dioxide goes on at its highest pressure, with less heat; the others are stopped there.
+                    let reachable = at_highest_pressure == 0.0 || cycle.carbon_dioxide();
+                    let node = Node { ln_cop: libm::log(cop), ln_capacity: libm::log(capacity), reachable };
+                    Some((
+                        node,
+                        Discharge { temperature_k: degc + ZERO_CELSIUS_K, pressure_pa: bar * PA_PER_BAR },
+                    ))
                 }
-                _ => Node {
-                    reachable: false,
-                    ..last.expect("every map reaches its smallest rise: tested for all cycles")
-                },
+                _ => None,
             };
-            last = Some(node);
+            let (node, discharge) = match (reached, last) {
+                (Some(one), _) if one.0.reachable => one,
+                (_, Some((node, discharge))) => (Node { reachable: false, ..node }, discharge),
+                (Some(one), None) => one,
+                (None, None) => panic!("every map has its smallest rise: tested for all cycles"),
+            };
+            last = Some((node, discharge));
             nodes.push(node);
+            discharges.push(discharge);
         }
-        let nodes: Box<[Node; NODES]> =
-            nodes.into_boxed_slice().try_into().expect("every map has all nodes: tested for all cycles");
-        Self { cycle, nodes }
+        let whole = "every map has all nodes: tested for all cycles";
+        Self {
+            cycle,
+            nodes: nodes.into_boxed_slice().try_into().expect(whole),
+            discharges: discharges.into_boxed_slice().try_into().expect(whole),
+        }
     }
 
     /// The cycle this map belongs to.
@@ -183,6 +294,25 @@ impl CycleMap {
             }
         }
         bent
+    }
+
+    /// The gas that leaves the compressor at room air, water inlet (K) and water rise (K difference), by the calculated cycle.
+    ///
+    /// Beyond the map its nearest edge is used.
+    pub fn discharge_at(&self, room_air_k: f64, water_in_k: f64, rise_dk: f64) -> Discharge {
+        let air = locate(&ROOM_AIR_DEGC, room_air_k - ZERO_CELSIUS_K);
+        let inlet = locate(&WATER_IN_DEGC, water_in_k - ZERO_CELSIUS_K);
+        let rise = locate(&WATER_RISE_DK, rise_dk);
+        let (mut temperature_k, mut pressure_pa) = (0.0, 0.0);
+        for corner in 0..8 {
+            let [a, i, r] = [corner >> 2, (corner >> 1) & 1, corner & 1];
+            let weight = air.weight(a) * inlet.weight(i) * rise.weight(r);
+            let row = (air.cell + a) * WATER_IN_DEGC.len() + inlet.cell + i;
+            let node = &self.discharges[row * WATER_RISE_DK.len() + rise.cell + r];
+            temperature_k += weight * node.temperature_k;
+            pressure_pa += weight * node.pressure_pa;
+        }
+        Discharge { temperature_k, pressure_pa }
     }
 
     /// COP and relative capacity at room air, water inlet (K) and water rise (K difference).
@@ -230,6 +360,13 @@ struct Position {
     outside: bool,
 }
 
+impl Position {
+    /// Weight of the cell's lower (0) or upper (1) end.
+    fn weight(&self, end: usize) -> f64 {
+        if end == 0 { 1.0 - self.share } else { self.share }
+    }
+}
+
 fn locate(axis: &[f64], value: f64) -> Position {
     let last = axis.len() - 1;
     let cell = axis[1..last].iter().filter(|&&node| value >= node).count();
@@ -264,8 +401,8 @@ mod tests {
     #[test]
     fn beyond_the_map_the_nearest_edge_is_used_and_flagged() {
         let map = CycleMap::of(Cycle::R290);
-        let beyond = map.at(ZERO_CELSIUS_K - 10.0, ZERO_CELSIUS_K + 3.0, 2.0);
-        let edge = map.at(ZERO_CELSIUS_K - 2.0, ZERO_CELSIUS_K + 5.0, 5.0);
+        let beyond = map.at(ZERO_CELSIUS_K - 10.0, ZERO_CELSIUS_K + 3.0, 1.0);
+        let edge = map.at(ZERO_CELSIUS_K - 2.0, ZERO_CELSIUS_K + 5.0, 2.0);
         assert_eq!((beyond.cop, beyond.capacity), (edge.cop, edge.capacity));
         assert_eq!(beyond.outside, Outside { room_air: true, inlet: true, rise: true, unreachable: false });
         assert_eq!(edge.outside, Outside::default());

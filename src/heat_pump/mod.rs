@@ -10,6 +10,8 @@ mod unit;
 pub use anchor::{AnchorPoint, Anchored, Anchoring, Correction};
 pub use band::{Band, Evidence, Narrower};
 pub use lorenz::{cop_lorenz, log_mean_k};
-pub use map::{Cycle, CycleMap, MapPoint, Node, Outside, ROOM_AIR_DEGC, WATER_IN_DEGC, WATER_RISE_DK};
+pub use map::{
+    Cycle, CycleMap, Discharge, MapPoint, Node, Outside, ROOM_AIR_DEGC, WATER_IN_DEGC, WATER_RISE_DK,
+};
 pub use running::{Running, inlet_below};
-pub use unit::{CoilState, Operation, coil_below_air_dk, compressor_power_w, frosted};
+pub use unit::{CoilState, Operation, compressor_power_w, frosted};

@@ -1,10 +1,9 @@
 //! A unit of a given size at an operating point.
 
 use crate::constants::{
-    COIL_BELOW_AIR_DK, FAN_PER_EVAPORATOR_FRAC, SHELL_LOSS_FRAC, WATER_SPECIFIC_HEAT_J_PER_KG_K,
-    ZERO_CELSIUS_K,
+    FAN_PER_EVAPORATOR_FRAC, SHELL_LOSS_FRAC, WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K,
 };
-use crate::heat_pump::Outside;
+use crate::heat_pump::{Discharge, Outside};
 use crate::plant::{Circuit, HeatPump};
 
 /// Passes of the fixed point between water rise and capacity in a multi-pass circuit.
@@ -33,12 +32,6 @@ pub struct CoilState {
     pub output_frac: f64,
 }
 
-/// How far the evaporator's surface is below the room air, K, at a share of full output: with the same surface and fan the
-/// difference follows the heat that passes.
-pub fn coil_below_air_dk(output_frac: f64) -> f64 {
-    COIL_BELOW_AIR_DK * output_frac
-}
-
 /// Whether the coil gathers frost: its surface is below freezing and the air holds more vapour than
 /// saturation there.
 pub fn frosted(coil_k: f64, humidity_ratio: f64, coil_saturation_ratio: f64) -> bool {
@@ -54,6 +47,17 @@ pub fn compressor_power_w(heat_w: f64, power_w: f64) -> f64 {
 }
 
 impl HeatPump {
+    /// How far the evaporator's surface is below the room air, K, at a share of full output: with the same surface and fan the
+    /// difference follows the heat that passes.
+    pub fn coil_below_air_dk(&self, output_frac: f64) -> f64 {
+        self.map.cycle().coil_below_air_dk() * output_frac
+    }
+
+    /// The gas that leaves the compressor at room air and inlet, K, and a rise, K, by the calculated cycle of full output.
+    pub fn discharge(&self, room_air_k: f64, inlet_k: f64, rise_dk: f64) -> Discharge {
+        self.map.discharge_at(room_air_k, inlet_k, rise_dk)
+    }
+
     /// The unit started up, at full output, at room air and water inlet (K).
     pub fn operate(&self, room_air_k: f64, inlet_k: f64, frosted: bool) -> Operation {
         self.operate_in(room_air_k, inlet_k, CoilState { frosted, output_frac: 1.0 })

@@ -3,7 +3,7 @@
 use uom::si::f64::{Power, ThermodynamicTemperature};
 
 use super::{CoolerUnit, DefrostMethod, HeatPumpUnit, Household, WaterCircuit};
-use crate::constants::{COIL_BELOW_AIR_DK, ZERO_CELSIUS_K};
+use crate::constants::ZERO_CELSIUS_K;
 use crate::heat_pump::{AnchorPoint, Anchoring, Cycle, CycleMap, Evidence};
 
 /// Room air, water in and water out, K, at which a nominal heat output is taken. Source: air-source water heaters are rated
@@ -34,7 +34,7 @@ pub struct SheetPoint {
     pub heat_output: Power,
     /// Compressor, fan and controls; `None`: the map's own COP is used.
     pub power: Option<Power>,
-    /// Whether heat and power are means over frosting and defrosting, where the coil is below freezing.
+    /// Whether heat and power are means over frosting and defrosting; false where the coil is not below freezing.
     pub defrost_included: bool,
 }
 
@@ -44,11 +44,6 @@ impl SheetPoint {
         self.power.map(|power| self.heat_output.value / power.value)
     }
 
-    /// Whether the line is a mean over frosting and defrosting.
-    fn frosted(&self) -> bool {
-        self.defrost_included && coil_freezes(self.room_air.value)
-    }
-
     /// The point as plain numbers, for a unit that keeps `frost_factor` of its output with a frosted coil and defrosts so.
     ///
     /// The year runs the unit with a frosted coil and stops it for each defrosting, so the time and the power of defrosting are
@@ -56,7 +51,7 @@ impl SheetPoint {
     pub fn anchor(&self, frost_factor: f64, defrost: Option<DefrostMethod>) -> AnchorPoint {
         let (heat_w, power_w) = (self.heat_output.value, self.power.map(|power| power.value));
         let (heat_w, power_w) = match defrost {
-            Some(method) if self.frosted() => {
+            Some(method) if self.defrost_included => {
                 let heating = method.every.value / (method.every + method.takes).value;
                 let power = |mean_w: f64| (mean_w - (1.0 - heating) * method.power.value) / heating;
                 (heat_w / heating, power_w.map(power))
@@ -69,14 +64,14 @@ impl SheetPoint {
             water_out_k: self.water_out.value,
             heat_w,
             power_w,
-            frost_factor: if self.frosted() { frost_factor } else { 1.0 },
+            frost_factor: if self.defrost_included { frost_factor } else { 1.0 },
         }
     }
 }
 
-/// Whether a coil in this air, K, is below freezing.
-pub fn coil_freezes(room_air_k: f64) -> bool {
-    room_air_k - COIL_BELOW_AIR_DK < ZERO_CELSIUS_K
+/// Whether a coil in this air, K, is below freezing at full output.
+pub fn coil_freezes(cycle: Cycle, room_air_k: f64) -> bool {
+    room_air_k - cycle.coil_below_air_dk() < ZERO_CELSIUS_K
 }
 
 impl UnitSize {
@@ -160,7 +155,7 @@ impl Household {
         let place = |point: &SheetPoint| (point.room_air.value, point.water_in.value);
         let sheet = unit.size.sheet();
         Evidence {
-            transcritical: matches!(unit.cycle, Cycle::R744 | Cycle::R744SuctionExchanger | Cycle::R744Low),
+            transcritical: unit.cycle.carbon_dioxide(),
             cycle_given: unit.cycle_given,
             multi_pass: matches!(unit.circuit, WaterCircuit::MultiPass { .. }),
             room_k: self.thermostat.set.value,
@@ -200,16 +195,16 @@ mod tests {
         assert_eq!(point.frost_factor, 0.9);
         let still = line(2.0, true).anchor(0.9, None);
         assert_eq!((still.heat_w, still.power_w, still.frost_factor), (3000.0, Some(1000.0), 0.9));
-        for dry in [line(2.0, false), line(7.0, true)] {
-            let point = dry.anchor(0.9, Some(method));
-            assert_eq!((point.heat_w, point.power_w, point.frost_factor), (3000.0, Some(1000.0), 1.0));
-        }
+        let dry = line(2.0, false).anchor(0.9, Some(method));
+        assert_eq!((dry.heat_w, dry.power_w, dry.frost_factor), (3000.0, Some(1000.0), 1.0));
     }
 
     #[test]
-    fn a_coil_freezes_below_7_degrees_of_air() {
-        assert!(coil_freezes(celsius(6.99).value));
-        assert!(!coil_freezes(celsius(7.01).value));
+    fn a_coil_freezes_below_7_degrees_of_air_and_behind_a_tank_coil_below_10() {
+        assert!(coil_freezes(Cycle::R134a, celsius(6.99).value));
+        assert!(!coil_freezes(Cycle::R134a, celsius(7.01).value));
+        assert!(coil_freezes(Cycle::R134aTankCoil, celsius(9.99).value));
+        assert!(!coil_freezes(Cycle::R134aTankCoil, celsius(10.01).value));
     }
 
     #[test]

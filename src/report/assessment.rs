@@ -263,7 +263,12 @@ pub(super) mod sample {
                 flagged: true,
             }],
             curve: Curve::of(&example::plant()),
-            limits: vec![Limit { limit: LimitKind::HighestInlet, at_degc: Some(45.0), hours: 12.3 }],
+            limits: vec![Limit {
+                limit: LimitKind::HighestInlet,
+                at_degc: Some(45.0),
+                at_bar: None,
+                hours: 12.3,
+            }],
             caller_years: Vec::new(),
             tank_sensor: crate::caution::example::tank_sensor(),
             anchors: anchor_lines(&household),

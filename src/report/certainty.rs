@@ -420,7 +420,7 @@ mod tests {
             water_out: celsius(60.0),
             heat_output: watts(heat_w),
             power: cop.map(|cop| watts(heat_w / cop)),
-            defrost_included: true,
+            defrost_included: air < 7.0,
         }
     }
 

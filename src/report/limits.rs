@@ -10,6 +10,10 @@ use crate::report::block::{Block, Column, Table};
 use crate::report::measure::Measure;
 use crate::year::{Interval, Year};
 
+const PA_PER_BAR: f64 = 1e5;
+/// Pounds-force a square inch in a bar. Source: 1 lbf/in2 = 6894.757 Pa, NIST SP 811, appendix B. From memory.
+const PSI_PER_BAR: f64 = PA_PER_BAR / 6894.757;
+
 /// A limit of the pump or of what is known about it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Limit {
@@ -17,6 +21,8 @@ pub struct Limit {
     pub limit: LimitKind,
     /// Where it lies, degC; `None` where it is no single temperature.
     pub at_degc: Option<f64>,
+    /// Where it lies, bar (absolute), if it is a pressure.
+    pub at_bar: Option<f64>,
     /// Time in which it held the pump, or in which it was passed, h.
     pub hours: f64,
 }
@@ -35,6 +41,10 @@ pub enum LimitKind {
     HighestRoomAir,
     /// Outlet above what a single-pass unit aims at.
     OutletOverTarget,
+    /// Discharge gas hotter than oil and compressor like, by the calculated cycle.
+    HotDischarge,
+    /// Discharge pressure at the highest of the calculated cycle.
+    HighestPressure,
     /// Room air outside the cycle map.
     MapRoomAir,
     /// Water inlet outside the cycle map.
@@ -53,6 +63,8 @@ impl LimitKind {
             LimitKind::LowestRoomAir => "lowest room air",
             LimitKind::HighestRoomAir => "highest room air",
             LimitKind::OutletOverTarget => "outlet over its aim",
+            LimitKind::HotDischarge => "hot discharge gas",
+            LimitKind::HighestPressure => "discharge pressure",
             LimitKind::MapRoomAir => "cycle map: room air",
             LimitKind::MapInlet => "cycle map: inlet",
             LimitKind::MapRise => "cycle map: rise",
@@ -68,6 +80,8 @@ impl LimitKind {
             LimitKind::LowestRoomAir => "stands still, or ice on the coil",
             LimitKind::HighestRoomAir => "stands still in a warm room",
             LimitKind::OutletOverTarget => "hotter water than it was set to",
+            LimitKind::HotDischarge => "may stop by itself; its oil ages",
+            LimitKind::HighestPressure => "less heat and cold, or a stop on pressure",
             LimitKind::MapRoomAir | LimitKind::MapInlet | LimitKind::MapRise | LimitKind::MapUnreachable => {
                 "nothing: the nearest edge is used"
             }
@@ -89,6 +103,7 @@ pub(super) fn limits(plant: &Plant, year: &Year) -> Vec<Limit> {
     let limit = |limit, at_k: Option<f64>, duration_s: f64| Limit {
         limit,
         at_degc: at_k.map(|k| k - ZERO_CELSIUS_K),
+        at_bar: None,
         hours: duration_s / HOUR_S,
     };
     let mut all = vec![
@@ -98,6 +113,12 @@ pub(super) fn limits(plant: &Plant, year: &Year) -> Vec<Limit> {
         limit(LimitKind::HighestRoomAir, Some(pump.air_stop_high_k), total.locked_by_warm_air_s),
     ];
     all.extend(aim_k.map(|aim_k| limit(LimitKind::OutletOverTarget, Some(aim_k), total.over_outlet_s)));
+    let cycle = pump.map.cycle();
+    all.push(limit(LimitKind::HotDischarge, Some(cycle.hottest_discharge_k()), total.hot_discharge_s));
+    all.push(Limit {
+        at_bar: Some(cycle.highest_pressure_pa() / PA_PER_BAR),
+        ..limit(LimitKind::HighestPressure, None, total.highest_pressure_s)
+    });
     all.extend(map_edges(total).map(|(kind, duration_s)| limit(kind, None, duration_s)));
     all
 }
@@ -112,9 +133,19 @@ fn map_edges(total: &Interval) -> [(LimitKind, f64); 4] {
     ]
 }
 
+impl LimitKind {
+    /// Whether it belongs to the cycle map, not to the machine.
+    fn of_the_map(self) -> bool {
+        matches!(
+            self,
+            LimitKind::MapRoomAir | LimitKind::MapInlet | LimitKind::MapRise | LimitKind::MapUnreachable
+        )
+    }
+}
+
 /// The limits that were reached in the year, and that the others were not.
 pub(super) fn table(assessment: &Assessment, units: UnitSystem) -> Vec<Block> {
-    let machine = |limit: &&Limit| limit.at_degc.is_some();
+    let machine = |limit: &&Limit| !limit.limit.of_the_map();
     let rows: Vec<_> = assessment
         .limits
         .iter()
@@ -125,7 +156,8 @@ pub(super) fn table(assessment: &Assessment, units: UnitSystem) -> Vec<Block> {
         assessment.limits.iter().filter(|limit| !machine(limit)).map(|limit| limit.hours).sum();
     let mut notes = vec![
         "Hours: the time in which the limit kept the pump from running, whether or not the room asked for it; of \
-         the outlet over its aim, running time."
+         the outlet over its aim and of the discharge gas, running time. Discharge temperature and pressure are those of \
+         the calculated cycle, not measured ones; the unit's own controls may stop it earlier."
             .to_owned(),
     ];
     if edges_h == 0.0 {
@@ -148,16 +180,23 @@ pub(super) fn table(assessment: &Assessment, units: UnitSystem) -> Vec<Block> {
     ]
 }
 
+/// An absolute pressure as printed.
+fn pressure(bar: f64, units: UnitSystem) -> String {
+    match units {
+        UnitSystem::Metric => format!("{bar:.0} bar"),
+        UnitSystem::Us => format!("{:.0} psi", bar * PSI_PER_BAR),
+    }
+}
+
 fn row(limit: &Limit, units: UnitSystem) -> Vec<String> {
     let at =
         limit.at_degc.map_or_else(String::new, |degc| Measure::Temperature.rounded(degc, units).to_string());
     let seen = if limit.hours > 0.0 { limit.limit.seen() } else { "not reached" };
-    vec![
-        limit.limit.name().to_owned(),
-        at,
-        Measure::Duration.rounded(limit.hours, units).to_string(),
-        seen.to_owned(),
-    ]
+    let name = match limit.at_bar {
+        Some(bar) => format!("{} {}", limit.limit.name(), pressure(bar, units)),
+        None => limit.limit.name().to_owned(),
+    };
+    vec![name, at, Measure::Duration.rounded(limit.hours, units).to_string(), seen.to_owned()]
 }
 
 #[cfg(test)]

@@ -226,6 +226,10 @@ quantities! {
     FROSTED "frosted_h" Sum Duration |i| hours(i.frosted_s),
     /// Time running with the outlet above its target.
     OVER_OUTLET "over_outlet_h" Sum Duration |i| hours(i.over_outlet_s),
+    /// Time running with the discharge gas hotter than it should be, by the calculated cycle.
+    HOT_DISCHARGE "hot_discharge_h" Sum Duration |i| hours(i.hot_discharge_s),
+    /// Time running at the highest discharge pressure of the calculated cycle.
+    HIGHEST_PRESSURE "highest_pressure_h" Sum Duration |i| hours(i.highest_pressure_s),
     /// Water wanted at the taps.
     DEMAND_MASS "demand_kg" Sum Mass |i| Some(i.demand_kg),
     /// Heat delivered at the taps over mains temperature.

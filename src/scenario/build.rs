@@ -1,11 +1,12 @@
 //! From the tree to the household's installation, part by part.
 
+mod cycle;
 mod data_sheet;
 
 use super::checker::{Checker, Place, Section};
 use super::keys::si_of;
 use super::{codes, machine};
-use crate::constants::ZERO_CELSIUS_K;
+use crate::constants::{WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K};
 use crate::draw::Pattern;
 use crate::heat_pump::Cycle;
 use crate::household::{
@@ -33,6 +34,8 @@ const CRATES_J_PER_KG_K: f64 = 160.0;
 /// Air over the evaporator for each watt taken from the room, m3/(s W): 450 m3/h for a kilowatt.
 /// Common practice, no source: 350 to 600.
 const AIRFLOW_M3_S_PER_W: f64 = 450.0 / HOUR_S / 1000.0;
+/// What the water around a coil at the tank is taken to warm by in a pass, K. Common practice, no source.
+const PASS_RISE_DK: f64 = 5.0;
 /// Over-temperature of the standing-loss test, K. From memory, to be verified: EN 12897, water 65 °C in a room of 20 °C.
 const STANDING_LOSS_DK: f64 = 45.0;
 /// Lowest U value of a surface, as for the key `u_value`.
@@ -550,11 +553,11 @@ fn food(at: &mut Checker, room: &Section<'_>, produce: &[StoredProduce]) -> (f64
 
 fn heat_pump(at: &mut Checker, cooler: &Section<'_>) -> HeatPumpUnit {
     let section = at.section(cooler, "heat_pump");
-    let cycle = cycle(at, &section);
-    let size = data_sheet::size(at, &section);
-    let carbon_dioxide = matches!(cycle, Cycle::R744 | Cycle::R744SuctionExchanger | Cycle::R744Low);
-    let circuit = circuit(at, &section, carbon_dioxide);
-    let circulator = circulator(at, &section, circuit);
+    let cycle = cycle::of(at, &section);
+    let size = data_sheet::size(at, &section, cycle);
+    let carbon_dioxide = cycle.carbon_dioxide();
+    let circuit = circuit(at, &section, cycle, &size);
+    let circulator = circulator(at, &section, circuit, cycle);
     let airflow = airflow(at, &section, cycle, &size);
     let inlet_stop = inlet_stop(at, &section, carbon_dioxide);
     let called_by = machine::called_by(at, &section);
@@ -593,78 +596,11 @@ fn heat_pump(at: &mut Checker, cooler: &Section<'_>) -> HeatPumpUnit {
     }
 }
 
-fn cycle(at: &mut Checker, section: &Section<'_>) -> Cycle {
-    let refrigerant = at.word(section, "refrigerant").unwrap_or("R744");
-    let (usual, ways): (&str, &[&str]) = match refrigerant {
-        "R744" => ("plain", &["plain", "suction exchanger", "110 bar"]),
-        _ => ("ordinary", &["ordinary", "deep subcooling"]),
-    };
-    let way = at.word(section, "cycle").unwrap_or_else(|| {
-        let reason =
-            "Common practice, no source: the plain cycle of its refrigerant, unless its papers say more";
-        at.assume(section.path_of("cycle"), usual.to_owned(), reason);
-        usual
-    });
-    if !ways.contains(&way)
-        && !at.is_tainted(&section.path_of("refrigerant"))
-        && !at.is_tainted(&section.path_of("cycle"))
-    {
-        let path = section.path_of("cycle");
-        let what = format!("`{path}` of `{way}` does not belong to {refrigerant}");
-        at.fault(&path, codes::UNKNOWN_WORD, what, Some(super::keys::quoted(ways.iter().copied())), None);
-    }
-    let deep = way == "deep subcooling";
-    match refrigerant {
-        "R744" if way == "suction exchanger" => Cycle::R744SuctionExchanger,
-        "R744" if way == "110 bar" => Cycle::R744Low,
-        "R744" => Cycle::R744,
-        "R134a" => {
-            if deep {
-                Cycle::R134aDeep
-            } else {
-                Cycle::R134a
-            }
-        }
-        "R290" => {
-            if deep {
-                Cycle::R290Deep
-            } else {
-                Cycle::R290
-            }
-        }
-        "R1234yf" => {
-            if deep {
-                Cycle::R1234yfDeep
-            } else {
-                Cycle::R1234yf
-            }
-        }
-        "R32" => {
-            if deep {
-                Cycle::R32Deep
-            } else {
-                Cycle::R32
-            }
-        }
-        _ => {
-            if deep {
-                Cycle::R410ADeep
-            } else {
-                Cycle::R410A
-            }
-        }
-    }
-}
-
-fn circuit(at: &mut Checker, pump: &Section<'_>, carbon_dioxide: bool) -> WaterCircuit {
-    match at.one_of(pump, &["single_pass", "multi_pass"], true) {
-        Some("multi_pass") => {
-            let section = at.section(pump, "multi_pass");
-            WaterCircuit::MultiPass {
-                flow: flow(at.value(&section, "flow")),
-                outlet_stop: kelvin(at.value(&section, "highest_outlet")),
-            }
-        }
+fn circuit(at: &mut Checker, pump: &Section<'_>, cycle: Cycle, size: &UnitSize) -> WaterCircuit {
+    let carbon_dioxide = cycle.carbon_dioxide();
+    match at.one_of(pump, &["single_pass", "multi_pass"], !cycle.tank_coil()) {
+        Some("multi_pass") => multi_pass(at, pump, cycle, size),
+        None if cycle.tank_coil() => multi_pass(at, pump, cycle, size),
         Some(_) => {
             let section = at.section(pump, "single_pass");
             let outlet_k = at.value(&section, "outlet");
@@ -682,6 +618,28 @@ fn circuit(at: &mut Checker, pump: &Section<'_>, carbon_dioxide: bool) -> WaterC
     }
 }
 
+fn multi_pass(at: &mut Checker, pump: &Section<'_>, cycle: Cycle, size: &UnitSize) -> WaterCircuit {
+    let section = at.section(pump, "multi_pass");
+    let kg_s = size.heat_output().value / (PASS_RISE_DK * WATER_SPECIFIC_HEAT_J_PER_KG_K);
+    let by_itself_m3_s = kg_s / 1000.0;
+    let flow_m3_s = match at.optional(&section, "flow") {
+        Some(flow_m3_s) => flow_m3_s,
+        None if cycle.tank_coil() => {
+            let reason = "Common practice, no source: water rises along the coil by itself and is taken to warm by 5 K at full output";
+            at.assume(section.path_of("flow"), Kind::Flow.units()[0].write(by_itself_m3_s), reason);
+            by_itself_m3_s
+        }
+        None => {
+            at.need(&section, "flow");
+            by_itself_m3_s
+        }
+    };
+    WaterCircuit::MultiPass {
+        flow: flow(flow_m3_s),
+        outlet_stop: kelvin(at.value(&section, "highest_outlet")),
+    }
+}
+
 /// Outlet that stops a single-pass unit, K.
 fn outlet_stop(at: &mut Checker, single_pass: &Section<'_>, outlet_k: f64, carbon_dioxide: bool) -> f64 {
     at.optional(single_pass, "highest_outlet").unwrap_or_else(|| {
@@ -696,14 +654,17 @@ fn outlet_stop(at: &mut Checker, single_pass: &Section<'_>, outlet_k: f64, carbo
     })
 }
 
-fn circulator(at: &mut Checker, section: &Section<'_>, circuit: WaterCircuit) -> f64 {
+fn circulator(at: &mut Checker, section: &Section<'_>, circuit: WaterCircuit, cycle: Cycle) -> f64 {
     at.optional(section, "circulator").unwrap_or_else(|| {
-        let text = match circuit {
-            WaterCircuit::SinglePass { .. } => "10 W",
-            WaterCircuit::MultiPass { .. } => "40 W",
-        };
-        let reason =
+        let small =
             "Common practice, no source: small circulators draw 3 to 45 W, the more the greater the flow";
+        let (text, reason) = match circuit {
+            _ if cycle.tank_coil() => {
+                ("0 W", "Common practice, no source: a coil at the tank needs no circulator")
+            }
+            WaterCircuit::SinglePass { .. } => ("10 W", small),
+            WaterCircuit::MultiPass { .. } => ("40 W", small),
+        };
         at.assume(section.path_of("circulator"), text.to_owned(), reason);
         si_of(Kind::Power, text)
     })

@@ -115,6 +115,12 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Take a whole EPW or TMY3 file of 8760 or 8784 hours.",
     ),
     fault(
+        "S113",
+        "a coil at the tank with a cycle that it does not suit",
+        "Carbon dioxide, and liquid cooled far below boiling, need water that passes in counterflow.",
+        "Set `exchanger` to `plate`, or read the refrigerant from the nameplate again.",
+    ),
+    fault(
         "S120",
         "the heat pump's return is not above its outlet",
         "The pump would draw in the water that it has just warmed.",
@@ -263,6 +269,12 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "mains water cannot be reckoned from the year's outdoor air",
         "Without the water's temperature neither demand nor tank can be followed.",
         "Measure it and give `site.mains_water`: coldest and warmest, or one value for a well.",
+    ),
+    fault(
+        "S145",
+        "a coil at the tank with a single pass",
+        "A single pass takes the tank's water through the unit once; around a coil the tank's water warms as a whole.",
+        "Take `single_pass` out, or set `exchanger` to `plate`.",
     ),
     fault(
         "S150",

@@ -490,6 +490,9 @@ pub const REFRIGERANTS: &[&str] = &["R744", "R134a", "R290", "R1234yf", "R32", "
 /// Ways of running the cycle.
 pub const CYCLES: &[&str] = &["plain", "suction exchanger", "110 bar", "ordinary", "deep subcooling"];
 
+/// How the heat gets into the water.
+pub const EXCHANGERS: &[&str] = &["plate", "tank coil"];
+
 /// Whose thermostat makes the pump run.
 pub const CALLERS: &[&str] = &["room", "tank", "both"];
 /// What is wired to the unit's input for its tank sensor.
@@ -599,6 +602,15 @@ static HEAT_PUMP: &[Key] = &[
         Words(CYCLES),
         Otherwise("`plain` for R744, `ordinary` for the others"),
         "R744: `plain`, `suction exchanger` or `110 bar`; others: `ordinary` (5 K of subcooling) or `deep subcooling`",
+    ),
+    key(
+        "exchanger",
+        Words(EXCHANGERS),
+        Default(
+            "plate",
+            "Common practice, no source: a unit with a circulator has a plate or tube-in-tube exchanger",
+        ),
+        "how its heat gets into the water: `plate`, where the water passes through the unit, or `tank coil`, where the refrigerant passes through a coil around or in the tank",
     ),
     key(
         "data_sheet",
@@ -815,7 +827,12 @@ static SINGLE_PASS: &[Key] = &[
 ];
 
 static MULTI_PASS: &[Key] = &[
-    key("flow", Value(Kind::Flow, "0.5 L/min", "300 L/min"), Needed, "water flow"),
+    key(
+        "flow",
+        Value(Kind::Flow, "0.5 L/min", "300 L/min"),
+        Otherwise("needed; with a tank coil, what the full heat warms by 5 K"),
+        "water flow",
+    ),
     key(
         "highest_outlet",
         Value(Kind::Temperature, "30 degC", "90 degC"),

@@ -8,7 +8,7 @@ use crate::constants::{
     DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K, LATENT_HEAT_J_PER_KG, SHELL_LOSS_FRAC, WATER_SPECIFIC_HEAT_J_PER_KG_K,
     ZERO_CELSIUS_K,
 };
-use crate::heat_pump::{CoilState, Operation, coil_below_air_dk, compressor_power_w, frosted};
+use crate::heat_pump::{CoilState, Operation, compressor_power_w, frosted};
 use crate::plant::Circuit;
 use crate::room::{Forcing, Modes, Trajectory, exchange_gosney_olama_kg_s};
 
@@ -222,7 +222,7 @@ impl Engine<'_> {
             let Means { air_k, contents_k, humidity } = means;
             let (mut machine, mut coil) = (None, None);
             if self.clock.running {
-                let below_dk = coil_below_air_dk(self.clock.output_frac);
+                let below_dk = self.pump.coil_below_air_dk(self.clock.output_frac);
                 let coil_k = air_k - below_dk;
                 let coil_humidity = saturation_ratio(coil_k, self.plant.pressure_pa);
                 let frosted = frosted(coil_k, humidity, coil_humidity);

@@ -82,6 +82,14 @@ impl Engine<'_> {
         {
             sums.over_outlet_s += step_s;
         }
+        let discharge =
+            self.pump.discharge(solved.trajectory.air_mean_k, machine.inlet_k, machine.operation.rise_dk);
+        if discharge.temperature_k > self.pump.map.cycle().hottest_discharge_k() {
+            sums.hot_discharge_s += step_s;
+        }
+        if discharge.pressure_pa > self.pump.map.cycle().near_highest_pressure_pa() {
+            sums.highest_pressure_s += step_s;
+        }
         let outside = machine.operation.outside;
         for (count_s, is_outside) in [
             (&mut sums.outside_map.room_air_s, outside.room_air),

@@ -46,7 +46,7 @@ pub struct OutsideMap {
     pub inlet_s: f64,
     /// Water rise outside the map.
     pub rise_s: f64,
-    /// A node the cycle cannot reach (outlet too hot): the last reachable rise was used.
+    /// A node the cycle cannot reach (outlet too hot, or its highest pressure too low): the last reachable rise was used.
     pub unreachable_s: f64,
 }
 
@@ -161,6 +161,10 @@ pub struct Interval {
     pub frosted_s: f64,
     /// Time running with the outlet above its target, s.
     pub over_outlet_s: f64,
+    /// Time running with the discharge gas hotter than it should be, by the calculated cycle, s.
+    pub hot_discharge_s: f64,
+    /// Time running at the highest discharge pressure of the calculated cycle, s.
+    pub highest_pressure_s: f64,
     /// Time running outside the cycle map, s.
     pub outside_map: OutsideMap,
 
@@ -283,6 +287,8 @@ impl Interval {
             running_air_k_s,
             frosted_s,
             over_outlet_s,
+            hot_discharge_s,
+            highest_pressure_s,
             air_k_s,
             contents_k_s,
             humidity_frac_s,

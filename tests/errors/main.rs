@@ -313,6 +313,21 @@ fn cases() -> Vec<(&'static str, String)> {
             ),
         ),
         ("S142_flow_too_small", one("single_pass: {outlet: 60 degC}", "multi_pass: {flow: 1 L/min}")),
+        (
+            "S113_tank_coil_of_carbon_dioxide",
+            one("refrigerant: R744", "refrigerant: R744\n    exchanger: tank coil"),
+        ),
+        (
+            "S113_tank_coil_of_deep_subcooling",
+            one(
+                "refrigerant: R744",
+                "refrigerant: R134a\n    cycle: deep subcooling\n    exchanger: tank coil",
+            ),
+        ),
+        (
+            "S145_tank_coil_in_a_single_pass",
+            one("refrigerant: R744", "refrigerant: R134a\n    exchanger: tank coil"),
+        ),
         ("S143_closes_below_mains", one("  opens_at: 38 degC", "  opens_at: 22 degC")),
         (
             "S144_polar_year",

@@ -216,14 +216,15 @@ fn heat_pump(set_degc: f64) -> impl Strategy<Value = String> {
             let cycles = if refrigerant == "R744" {
                 vec!["plain", "suction exchanger", "110 bar"]
             } else {
-                vec!["ordinary", "deep subcooling"]
+                vec!["ordinary", "deep subcooling", TANK_COIL]
             };
             (Just(refrigerant), select(cycles))
         });
     (refrigerant, 0.5..12.0).prop_flat_map(move |((refrigerant, cycle), kilowatts)| {
-        let rest = (circuit(kilowatts), small_loads(), limits(set_degc), hot_pipe(), (caller(), ways()));
+        let rest = (circuit(kilowatts, cycle == TANK_COIL), small_loads(), limits(set_degc), hot_pipe(), (caller(), ways()));
         (size(refrigerant, cycle, kilowatts), rest).prop_map(
             move |(size, (circuit, loads, limits, pipe, (caller, ways)))| {
+                let cycle = if cycle == TANK_COIL { "ordinary\n    exchanger: tank coil" } else { cycle };
                 format!(
                     "cooler:\n  heat_pump:\n    refrigerant: {refrigerant}\n    cycle: {cycle}\n{size}{circuit}{loads}{limits}{pipe}{caller}{ways}"
                 )
@@ -236,6 +237,8 @@ fn heat_pump(set_degc: f64) -> impl Strategy<Value = String> {
 /// conditions, and are near a unit that is a little better or worse than the cycle.
 fn size(refrigerant: &'static str, cycle: &'static str, kilowatts: f64) -> impl Strategy<Value = String> {
     let map = CycleMap::of(cycle_named(refrigerant, cycle));
+    // The hottest water that every refrigerant reaches below its highest pressure.
+    let hottest = if cycle == TANK_COIL { 48.0 } else { 65.0 };
     let line =
         (5.0..44.0, 5.0..45.0, 0.9..1.1, prop_oneof![Just(None), (0.95..1.05).prop_map(Some)], any::<bool>());
     let lines = (-2.0..18.0, 0.6..1.2, vec(line, 1..4)).prop_map(move |(air, level, lines): (f64, f64, Vec<_>)| {
@@ -243,7 +246,7 @@ fn size(refrigerant: &'static str, cycle: &'static str, kilowatts: f64) -> impl 
         for (index, (water_in, rise, larger, better, as_power)) in lines.into_iter().enumerate() {
             // A kelvin between the lines keeps their conditions apart.
             let air = air + index as f64;
-            let water_out = f64::clamp(water_in + rise, 20.0, 65.0);
+            let water_out = f64::clamp(water_in + rise, 20.0, hottest);
             let point = map.at(ICE_K + air, ICE_K + water_in, water_out - water_in);
             let (watts, cop) = (1000.0 * kilowatts * larger, better.map(|better: f64| (level * better * point.cop).clamp(1.2, 9.0)));
             let cop = match cop {
@@ -260,11 +263,19 @@ fn size(refrigerant: &'static str, cycle: &'static str, kilowatts: f64) -> impl 
     prop_oneof![1 => Just(format!("    nominal_heat: {kilowatts:.2} kW\n")), 4 => lines]
 }
 
+/// How the generator calls the cycle of a coil at the tank.
+const TANK_COIL: &str = "tank coil";
+
 fn cycle_named(refrigerant: &str, cycle: &str) -> Cycle {
     match (refrigerant, cycle) {
         ("R744", "110 bar") => Cycle::R744Low,
         ("R744", "suction exchanger") => Cycle::R744SuctionExchanger,
         ("R744", _) => Cycle::R744,
+        ("R134a", TANK_COIL) => Cycle::R134aTankCoil,
+        ("R290", TANK_COIL) => Cycle::R290TankCoil,
+        ("R1234yf", TANK_COIL) => Cycle::R1234yfTankCoil,
+        ("R32", TANK_COIL) => Cycle::R32TankCoil,
+        (_, TANK_COIL) => Cycle::R410ATankCoil,
         ("R134a", "ordinary") => Cycle::R134a,
         ("R134a", _) => Cycle::R134aDeep,
         ("R290", "ordinary") => Cycle::R290,
@@ -278,11 +289,19 @@ fn cycle_named(refrigerant: &str, cycle: &str) -> Cycle {
     }
 }
 
-fn circuit(kilowatts: f64) -> impl Strategy<Value = String> {
+/// A single pass or many, or around a coil at the tank, where neither need be said.
+fn circuit(kilowatts: f64, tank_coil: bool) -> impl Strategy<Value = String> {
+    let single_pass = if tank_coil {
+        Just(String::new()).boxed()
+    } else {
+        (31.0..85.0, 1.0..15.0)
+            .prop_map(|(outlet, rise)| {
+                format!("    single_pass: {{outlet: {outlet:.1} degC, least_rise: {rise:.1} K}}\n")
+            })
+            .boxed()
+    };
     prop_oneof![
-        (31.0..85.0, 1.0..15.0).prop_map(|(outlet, rise)| {
-            format!("    single_pass: {{outlet: {outlet:.1} degC, least_rise: {rise:.1} K}}\n")
-        }),
+        single_pass,
         (1.0..15.0, 35.0..75.0).prop_map(move |(rise, highest)| {
             let litres_min = kilowatts * 60.0 / (4.1816 * rise);
             format!(
@@ -313,7 +332,7 @@ fn ways() -> impl Strategy<Value = String> {
     let slow = (10..=95_u32, 0..=60_u32).prop_map(|(least, gain)| {
         format!("    slow_running: {{least_output: {least} %, gain_at_half: {gain} %}}\n")
     });
-    let defrost = (10.0..300.0, 1.0..60.0, 0.0..3000.0).prop_map(|(every, takes, power)| {
+    let defrost = (10.0..120.0, 1.0..60.0, 0.0..3000.0).prop_map(|(every, takes, power)| {
         format!("    defrost: {{every: {every:.1} min, takes: {takes:.1} min, power: {power:.1} W}}\n")
     });
     let heater = (-5.0..12.0, 1.0..200.0).prop_map(|(below, watts)| {
@@ -325,7 +344,7 @@ fn ways() -> impl Strategy<Value = String> {
     let none = || Just(String::new());
     (
         prop_oneof![2 => none(), 1 => slow],
-        prop_oneof![2 => none(), 1 => defrost],
+        prop_oneof![1 => none(), 1 => defrost],
         prop_oneof![2 => none(), 1 => heater, 1 => circulates],
         prop_oneof![2 => none(), 1 => (40..=100_u32).prop_map(|kept| format!("    frosted_output: {kept} %\n"))],
     )

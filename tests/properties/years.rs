@@ -76,7 +76,7 @@ fn numbers(interval: &Interval) -> (Numbers, Numbers) {
             shortfall_j, shortfall_s, tap_s, dump_kg, dump_m3, dump_openings, dump_open_s, mains_kg, condensate_kg,
             frost_kg, wall_condensate_kg, casing_outside_j, starts, run_s, locked_out_s, missed_s, locked_by_inlet_s, locked_by_cold_air_s, locked_by_warm_air_s,
             uncalled_s, defrost_s, defrosts, output_frac_s, resting_machine_j, start_loss_j,
-            inlet_k_s, running_air_k_s, frosted_s, over_outlet_s, air_k_s, contents_k_s, humidity_frac_s,
+            inlet_k_s, running_air_k_s, frosted_s, over_outlet_s, hot_discharge_s, highest_pressure_s, air_k_s, contents_k_s, humidity_frac_s,
             tank_top_k_s, tank_bottom_k_s, tank_mean_k_s, hottest_drawn_k, over_band_s, frozen_contents_s,
             frozen_air_s, frozen_blown_s
         ]
@@ -86,7 +86,7 @@ fn numbers(interval: &Interval) -> (Numbers, Numbers) {
 }
 
 /// Times within an interval, s.
-fn durations(interval: &Interval) -> [f64; 22] {
+fn durations(interval: &Interval) -> [f64; 24] {
     let outside = &interval.outside_map;
     [
         interval.shortfall_s,
@@ -103,6 +103,8 @@ fn durations(interval: &Interval) -> [f64; 22] {
         interval.output_frac_s,
         interval.frosted_s,
         interval.over_outlet_s,
+        interval.hot_discharge_s,
+        interval.highest_pressure_s,
         interval.over_band_s,
         interval.frozen_contents_s,
         interval.frozen_air_s,

@@ -102,7 +102,8 @@ fn capacity_by_inlet_is_that_of_the_calculated_cycle() {
     }
 }
 
-/// Many passes with a rise of 5 K: COP at inlets of 5 to 55 °C. The flow is set for 5 K at each inlet.
+/// Many passes with a rise of 5 K: COP at inlets of 5 to 55 °C. The flow is set for 5 K at each inlet. 1.2 %: that calculation chose its discharge
+/// pressure in steps of 0.7 %, which costs it up to 1.1 % of the best COP.
 #[test]
 fn cop_of_many_passes_is_that_of_the_calculated_cycle() {
     let tables = [
@@ -123,7 +124,7 @@ fn cop_of_many_passes_is_that_of_the_calculated_cycle() {
             let point = at_inlet(&curve, inlet_degc);
             assert_abs_diff_eq!(point.water_out_degc, inlet_degc + 5.0, epsilon = 1e-3);
             // 2 % where the water is little warmer than the room: see `src/heat_pump/map.rs`.
-            let allowed = if inlet_degc < 15.0 { 0.02 } else { 0.01 };
+            let allowed = if inlet_degc < 15.0 { 0.02 } else { 0.012 };
             assert_relative_eq!(point.cop, cop, max_relative = allowed);
         }
     }

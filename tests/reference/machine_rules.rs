@@ -44,10 +44,10 @@ fn tank_thermostat(calls_degc: f64, enough_degc: f64) -> TankThermostat {
 
 const SLOW: SlowRunning = SlowRunning { least_frac: 0.3, gain_at_half_frac: 0.10 };
 
-/// The room becomes so cold in this month that the pump's lowest air locks it out again and again.
+/// 192 layers: with 96 the plain program's own month is 3 % of the locked-out time off. The room becomes so cold in this month that the pump's lowest air locks it out again and again.
 #[test]
 fn the_tank_alone_calls() {
-    let (plant, engine, plain) = both(SINGLE_PASS, 96, APRIL, APRIL, |plant| {
+    let (plant, engine, plain) = both(SINGLE_PASS, 192, APRIL, APRIL, |plant| {
         pump(plant).caller = Caller::Tank(tank_thermostat(30.0, 40.0))
     });
     assert!(engine.locked_by_cold_air_s > 50_000.0);
@@ -112,16 +112,18 @@ fn circulation_protects_the_water() {
     agree(&plant, &engine, &plain, Tolerance { turns: 0.04, ..Tolerance::default() });
 }
 
-/// An outlet of at most 45 °C and a least rise of 20 K: water of 25 °C stops the pump.
+/// An outlet of at most 45 °C and a least rise of 20 K: water of 25 °C stops the pump. 12 % for the starts: while the tank refuses the
+/// pump, each hangs on the water at its foot; with 96 and 192 layers the plain program has 167 and 156, the engine at
+/// four times its resolution 168.
 #[test]
 fn the_highest_outlet_locks_a_single_pass_unit_out() {
-    let (plant, engine, plain) = both(SINGLE_PASS, 96, JULY, JULY, |plant| {
+    let (plant, engine, plain) = both(SINGLE_PASS, 192, JULY, JULY, |plant| {
         let limit_k = ICE_K + 45.0;
         pump(plant).circuit =
             Circuit::SinglePass { outlet_k: limit_k, min_rise_dk: 20.0, outlet_stop_k: limit_k };
     });
     assert!(engine.locked_by_inlet_s > 0.5 * engine.duration_s);
-    agree(&plant, &engine, &plain, Tolerance { all: 0.02, ..Tolerance::default() });
+    agree(&plant, &engine, &plain, Tolerance { all: 0.02, starts: 0.12, ..Tolerance::default() });
 }
 
 /// Steady heat balance by hand: a heater that is strong enough holds the air at its limit, so that on average it gives

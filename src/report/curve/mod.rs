@@ -7,7 +7,7 @@ pub(super) use blocks::blocks;
 use serde::Serialize;
 
 use crate::constants::ZERO_CELSIUS_K;
-use crate::heat_pump::{Running, coil_below_air_dk, inlet_below};
+use crate::heat_pump::{Running, inlet_below};
 use crate::household::Household;
 use crate::plant::{Cooler, HOUR_S, HeatPump, Plant};
 use crate::report::quantity::CUBIC_METRE_L;
@@ -243,12 +243,16 @@ impl<'a> Looked<'a> {
             let running = self.with_room(room_air_k);
             let seen = [
                 ((room_air_k - self.set_k).abs() < SAME_TEMPERATURE_DK, Mark::SetPoint),
-                (coil_below_freezing(room_air_k), Mark::CoilBelowFreezing),
+                (self.coil_below_freezing(room_air_k), Mark::CoilBelowFreezing),
                 (running.outside_map(), Mark::OutsideMap),
             ];
             OperatingPoint::of(&running, marks(seen))
         };
         rooms_k.into_iter().map(point).collect()
+    }
+
+    fn coil_below_freezing(&self, room_air_k: f64) -> bool {
+        room_air_k - self.pump.coil_below_air_dk(1.0) < ZERO_CELSIUS_K
     }
 
     fn limits(&self) -> CurveLimits {
@@ -273,7 +277,7 @@ impl<'a> Looked<'a> {
             colder_room_cop_frac: change(cold.cop(), colder.cop()),
             colder_room_heat_to_water_frac: change(cold.heat_to_water_w, colder.heat_to_water_w),
             colder_room_heat_from_room_frac: cooling_change(&cold, &colder),
-            coil_below_freezing: coil_below_freezing(self.set_k),
+            coil_below_freezing: self.coil_below_freezing(self.set_k),
             frost_cop_frac: change(cold.cop(), iced.cop()),
             frost_heat_to_water_frac: change(cold.heat_to_water_w, iced.heat_to_water_w),
             frost_heat_from_room_frac: cooling_change(&cold, &iced),
@@ -295,10 +299,6 @@ fn stations_k(first_k: f64, step_dk: f64, last_k: f64) -> Vec<f64> {
         .collect();
     stations.push(last_k);
     stations
-}
-
-fn coil_below_freezing(room_air_k: f64) -> bool {
-    room_air_k - coil_below_air_dk(1.0) < ZERO_CELSIUS_K
 }
 
 /// Change of a quantity above 0 as a share of what it was before.

@@ -2,6 +2,7 @@
 
 use super::super::checker::{Checker, Section};
 use super::super::codes;
+use crate::heat_pump::Cycle;
 use crate::household::{SheetPoint, UnitSize, coil_freezes};
 use crate::units::{Kind, celsius, kelvin, plain, watts};
 
@@ -10,19 +11,19 @@ use crate::units::{Kind, celsius, kelvin, plain, watts};
 const COP_AGREES_FRAC: f64 = 0.05;
 
 /// What is known of the unit's size and efficiency.
-pub(super) fn size(at: &mut Checker, pump: &Section<'_>) -> UnitSize {
+pub(super) fn size(at: &mut Checker, pump: &Section<'_>, cycle: Cycle) -> UnitSize {
     match at.one_of(pump, &["data_sheet", "nominal_heat"], true) {
         Some("nominal_heat") => {
             let reason = "Derived here: COP of the cycle calculated for its refrigerant, and the heat at room air 7 °C, water 10 to 55 °C; the unit's own data sheet would be better";
             at.assume(pump.path_of("data_sheet"), "from the cycle".to_owned(), reason);
             UnitSize::Nominal(watts(at.value(pump, "nominal_heat")))
         }
-        _ => UnitSize::DataSheet(points(at, pump)),
+        _ => UnitSize::DataSheet(points(at, pump, cycle)),
     }
 }
 
 /// The lines of the sheet; where there is none, or none can be read, one that stands for it while the rest is checked.
-fn points(at: &mut Checker, pump: &Section<'_>) -> Vec<SheetPoint> {
+fn points(at: &mut Checker, pump: &Section<'_>, cycle: Cycle) -> Vec<SheetPoint> {
     let sections = at.list(pump, "data_sheet");
     let path = pump.path_of("data_sheet");
     if sections.is_empty() {
@@ -32,7 +33,7 @@ fn points(at: &mut Checker, pump: &Section<'_>) -> Vec<SheetPoint> {
         }
         return vec![stand_in()];
     }
-    sections.iter().map(|section| point(at, section)).collect()
+    sections.iter().map(|section| point(at, section, cycle)).collect()
 }
 
 /// A line that is never run: there is a fault beside it.
@@ -47,7 +48,7 @@ fn stand_in() -> SheetPoint {
     }
 }
 
-fn point(at: &mut Checker, section: &Section<'_>) -> SheetPoint {
+fn point(at: &mut Checker, section: &Section<'_>, cycle: Cycle) -> SheetPoint {
     let room_air = at.value(section, "room_air");
     let heat_output = at.value(section, "heat_output");
     SheetPoint {
@@ -56,7 +57,7 @@ fn point(at: &mut Checker, section: &Section<'_>) -> SheetPoint {
         water_out: kelvin(at.value(section, "water_out")),
         heat_output: watts(heat_output),
         power: power(at, section, heat_output).map(watts),
-        defrost_included: defrost_included(at, section, room_air),
+        defrost_included: defrost_included(at, section, coil_freezes(cycle, room_air)),
     }
 }
 
@@ -106,12 +107,11 @@ fn agree(at: &mut Checker, section: &Section<'_>, (heat_w, power_w): (f64, f64),
     }
 }
 
-/// Whether defrosting is in the line's numbers: as said, else where the coil is below freezing.
-fn defrost_included(at: &mut Checker, section: &Section<'_>, room_air_k: f64) -> bool {
+/// Whether defrosting is in the line's numbers: only where the coil freezes, and there unless the scenario says otherwise.
+fn defrost_included(at: &mut Checker, section: &Section<'_>, freezes: bool) -> bool {
     match at.word(section, "defrost") {
-        Some(word) => word == "included",
+        Some(word) => freezes && word == "included",
         None => {
-            let freezes = coil_freezes(room_air_k);
             if freezes && !at.is_tainted(&section.path_of("room_air")) {
                 let reason = "Common practice, no source: test standards average over frosting and defrosting in air as cold as that";
                 at.assume(section.path_of("defrost"), "included".to_owned(), reason);
