@@ -56,30 +56,38 @@ pub fn recipe(cycle: Cycle) -> Recipe {
     }
 }
 
+/// A refrigerant and its isobars up to a highest pressure.
+struct Made {
+    refrigerant: &'static str,
+    highest_bar: f64,
+    fluid: Arc<Fluid>,
+    isobars: Arc<Vec<Isobar>>,
+}
+
 /// Refrigerants and their isobars, each made once.
 #[derive(Default)]
 pub struct Store {
-    made: Vec<(&'static str, f64, Arc<Fluid>, Arc<Vec<Isobar>>)>,
+    made: Vec<Made>,
 }
 
 impl Store {
     /// The machine of a recipe.
     pub fn machine(&mut self, recipe: &Recipe) -> Machine {
         let Recipe { refrigerant, highest_bar, .. } = *recipe;
-        let known = self.made.iter().position(|made| (made.0, made.1) == (refrigerant, highest_bar));
-        let index = known.unwrap_or_else(|| {
+        let same = |made: &Made| made.refrigerant == refrigerant && made.highest_bar == highest_bar;
+        let index = self.made.iter().position(same).unwrap_or_else(|| {
             let fluid = Fluid::named(refrigerant);
-            let lines = isobars(&fluid, highest_bar * 1e5);
-            self.made.push((refrigerant, highest_bar, Arc::new(fluid), Arc::new(lines)));
+            let isobars = Arc::new(isobars(&fluid, highest_bar * 1e5));
+            self.made.push(Made { refrigerant, highest_bar, fluid: Arc::new(fluid), isobars });
             self.made.len() - 1
         });
-        let (_, _, fluid, isobars) = &self.made[index];
+        let made = &self.made[index];
         Machine {
-            fluid: Arc::clone(fluid),
+            fluid: Arc::clone(&made.fluid),
             compressor: recipe.compressor,
             exchanger: recipe.exchanger,
             liquid: recipe.liquid,
-            isobars: Arc::clone(isobars),
+            isobars: Arc::clone(&made.isobars),
         }
     }
 }

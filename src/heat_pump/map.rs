@@ -1,10 +1,9 @@
 //! Cycle maps: COP and relative capacity against room air, water inlet and water rise.
 //!
-//! A map is a table of nodes calculated from a vapour-compression cycle with published fluid
-//! properties (the head of each file under `src/heat_pump/maps` says how). Between the nodes the
-//! logarithms of COP and capacity are interpolated linearly in the three axes; off the nodes that
-//! reproduces the cycle within 0.4 % rms COP for R744 and 0.6 % for the others, where the water's log mean is 10 K or
-//! more above the room air. With less lift the COP runs away, and a point may be several per cent off.
+//! A map is a table of nodes calculated from a vapour-compression cycle with published fluid properties by `examples/cycle_maps`;
+//! `docs/CYCLE_MAPS.md` says how. Between the nodes the logarithms of COP and capacity are interpolated linearly in the three axes; off the
+//! nodes that reproduces the cycle within 0.5 % rms of COP where the water's log mean is 10 K or more above the room air. With less
+//! lift the COP runs away, and a point may be several per cent off.
 
 use crate::constants::{COIL_BELOW_AIR_DK, COIL_BELOW_AIR_TANK_COIL_DK, ZERO_CELSIUS_K};
 
