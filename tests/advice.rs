@@ -13,7 +13,7 @@ use larderloop::scenario;
 use larderloop::simulate::simulate;
 use larderloop::year::Year;
 
-const SCENARIOS: [&str; 3] = ["basement-chicago", "couple-no-dump", "grower-po-plain"];
+const SCENARIOS: [&str; 4] = ["basement-chicago", "cider-shed", "couple-no-dump", "grower-po-plain"];
 
 fn household(name: &str) -> Household {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios").join(format!("{name}.yaml"));

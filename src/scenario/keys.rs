@@ -845,7 +845,7 @@ static HOT_PIPE: &[Key] = &[
     key(
         "length",
         Value(Kind::Length, "0 m", "100 m"),
-        Default("3 m", "Common practice, no source: from the unit through the wall to the tank"),
+        Otherwise("3 m; with a tank coil 0 m"),
         "its length inside the room",
     ),
     key(
@@ -875,7 +875,7 @@ static HOT_PIPE: &[Key] = &[
     key(
         "exchanger_loss",
         Value(Kind::Conductance, "0 W/K", "20 W/K"),
-        Default("0.2 W/K", "Derived here: 0.1 m2 behind 20 mm of foam of 0.040 W/mK"),
+        Otherwise("0.2 W/K; with a tank coil 0 W/K"),
         "heat that the exchanger loses to the room per degree",
     ),
 ];

@@ -26,7 +26,7 @@ fn pinned_curve_in_us_units() {
 
 #[test]
 fn the_curve_fits_80_columns_without_colour_in_both_systems() {
-    for scenario in ["basement-chicago", "couple-no-dump", "grower-po-plain"] {
+    for scenario in ["basement-chicago", "cider-shed", "couple-no-dump", "grower-po-plain"] {
         for units in ["metric", "us"] {
             let path = format!("scenarios/{scenario}.yaml");
             let text = printed(&["curve", &path, "--units", units]);

@@ -58,6 +58,11 @@ fn the_basement_does_not_hang_on_the_resolution() {
 }
 
 #[test]
+fn the_cider_maker_does_not_hang_on_the_resolution() {
+    check("cider-shed");
+}
+
+#[test]
 fn the_couple_does_not_hang_on_the_resolution() {
     check("couple-no-dump");
 }

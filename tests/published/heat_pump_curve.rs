@@ -12,7 +12,7 @@ use larderloop::plant::{Circuit, Cooler, HeatPump, Plant};
 use larderloop::report::{Curve, Mark, OperatingPoint};
 use larderloop::scenario;
 
-const SCENARIOS: [&str; 3] = ["basement-chicago", "couple-no-dump", "grower-po-plain"];
+const SCENARIOS: [&str; 4] = ["basement-chicago", "cider-shed", "couple-no-dump", "grower-po-plain"];
 
 fn shipped(name: &str) -> Plant {
     let path = format!("{}/scenarios/{name}.yaml", env!("CARGO_MANIFEST_DIR"));

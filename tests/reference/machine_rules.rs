@@ -17,6 +17,7 @@ use super::agreement::{Tolerance, agree, both};
 use super::idle_plant;
 use super::plain::{self, Steps};
 use approx::assert_relative_eq;
+use larderloop::heat_pump::{Cycle, CycleMap};
 use larderloop::plant::{
     Caller, Circuit, Cooler, Defrost, FrostGuard, HeatPump, Load, Plant, SlowRunning, TankThermostat,
 };
@@ -77,6 +78,16 @@ fn a_multi_pass_unit_runs_slowly() {
     let (plant, engine, plain) =
         both(MULTI_PASS, 48, JANUARY, JANUARY, |plant| pump(plant).slow_running = Some(SLOW));
     assert!(engine.output_frac_s < 0.5 * engine.run_s);
+    agree(&plant, &engine, &plain, Tolerance::default());
+}
+
+/// The refrigerant gives its heat in a coil at the tank: the room's coil is 10 K colder than the air.
+#[test]
+fn a_coil_at_the_tank_heats_the_water() {
+    let (plant, engine, plain) = both(MULTI_PASS, 96, JANUARY, JANUARY, |plant| {
+        pump(plant).map = CycleMap::of(Cycle::R134aTankCoil);
+    });
+    assert!(engine.frosted_s > 0.5 * engine.run_s);
     agree(&plant, &engine, &plain, Tolerance::default());
 }
 

@@ -32,6 +32,7 @@ const AIR_J_PER_KG_K: f64 = 1006.0;
 const VAPOUR_J_PER_KG_K: f64 = 1860.0;
 /// Coil surface below the room air at full output, K. Source: `docs/MODEL.md` sections 2 and 3.
 const COIL_DK: f64 = 7.0;
+const COIL_WITH_TANK_COIL_DK: f64 = 10.0;
 /// How often a slow-running unit looks at its probe, s, and the most it then changes its share of full output.
 /// Source: `docs/MODEL.md` section 3.
 const LOOKS_EVERY_S: f64 = 300.0;
@@ -1230,7 +1231,13 @@ impl<'a> Year<'a> {
     // --- rates
 
     fn coil_k(&self, room: RoomState) -> f64 {
-        room.air_k - COIL_DK * self.share
+        room.air_k - self.coil_below_air_dk()
+    }
+
+    fn coil_below_air_dk(&self) -> f64 {
+        let Cooler::HeatPump(pump) = &self.plant.cooler;
+        let full_dk = if pump.map.cycle().tank_coil() { COIL_WITH_TANK_COIL_DK } else { COIL_DK };
+        full_dk * self.share
     }
 
     fn frosted(&self, room: RoomState) -> bool {
@@ -1312,7 +1319,7 @@ impl<'a> Year<'a> {
         let coil_humidity = saturated_at_coil(self.coil_k(room), plant.pressure_pa);
         if machine.evaporator_w > 0.0 && room.humidity > coil_humidity {
             let excess = room.humidity - coil_humidity;
-            let coil_dk = COIL_DK * self.share;
+            let coil_dk = self.coil_below_air_dk();
             rates.condensate_kg_s =
                 machine.evaporator_w * excess / (AIR_J_PER_KG_K * coil_dk + LATENT_J_PER_KG * excess);
         }
