@@ -310,11 +310,19 @@ fn caller() -> impl Strategy<Value = String> {
 
 /// How slowly it runs, and how it deals with frost.
 fn ways() -> impl Strategy<Value = String> {
+    let none = || Just(String::new());
     let slow = (10..=95_u32, 0..=60_u32).prop_map(|(least, gain)| {
         format!("    slow_running: {{least_output: {least} %, gain_at_half: {gain} %}}\n")
     });
-    let defrost = (10.0..300.0, 1.0..60.0, 0.0..3000.0).prop_map(|(every, takes, power)| {
-        format!("    defrost: {{every: {every:.1} min, takes: {takes:.1} min, power: {power:.1} W}}\n")
+    let begins = prop_oneof![
+        2 => (10.0..300.0).prop_map(|every| format!("every: {every:.1} min")),
+        1 => (65.0..900.0).prop_map(|every| format!("by_clock: {every:.1} min")),
+        1 => (20.0..3000.0).prop_map(|frost| format!("at_frost: {frost:.0} g")),
+    ];
+    let thaws =
+        prop_oneof![1 => none(), 1 => (1.0..200.0).prop_map(|thaws| format!(", thaws_in: {thaws:.1} min"))];
+    let defrost = (begins, 1.0..60.0, 0.0..3000.0, thaws).prop_map(|(begins, takes, power, thaws)| {
+        format!("    defrost: {{{begins}, takes: {takes:.1} min, power: {power:.1} W{thaws}}}\n")
     });
     let heater = (-5.0..12.0, 1.0..200.0).prop_map(|(below, watts)| {
         format!("    frost_protection: {{below: {below:.1} degC, heater: {watts:.1} W}}\n")
@@ -322,7 +330,6 @@ fn ways() -> impl Strategy<Value = String> {
     let circulates = (-5.0..12.0, 1..=20_u32, 0.5..6.0).prop_map(|(below, share, litres)| {
         format!("    frost_protection: {{below: {below:.1} degC, circulation: {{share: {share} %, flow: {litres:.2} L/min}}}}\n")
     });
-    let none = || Just(String::new());
     (
         prop_oneof![2 => none(), 1 => slow],
         prop_oneof![2 => none(), 1 => defrost],

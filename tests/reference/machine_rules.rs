@@ -18,7 +18,8 @@ use super::idle_plant;
 use super::plain::{self, Steps};
 use approx::assert_relative_eq;
 use larderloop::plant::{
-    Caller, Circuit, Cooler, Defrost, FrostGuard, HeatPump, Load, Plant, SlowRunning, TankThermostat,
+    Caller, Circuit, Cooler, Defrost, DefrostBegins, FrostGuard, HeatPump, Load, Plant, SlowRunning,
+    TankThermostat,
 };
 use larderloop::resolution::Resolution;
 use larderloop::simulate::simulate_months;
@@ -80,12 +81,38 @@ fn a_multi_pass_unit_runs_slowly() {
     agree(&plant, &engine, &plain, Tolerance::default());
 }
 
+fn defrost(begins: DefrostBegins, takes_s: f64, thaws_s: f64) -> Defrost {
+    Defrost { begins, takes_s, power_w: 600.0, thaws_s }
+}
+
+/// By the clock: of running pumps, of resting ones and at the end of runs.
+#[test]
+fn the_clock_begins_defrosts() {
+    let (plant, engine, plain) = both(SINGLE_PASS, 48, MAY, MAY, |plant| {
+        pump(plant).defrost = Some(defrost(DefrostBegins::Clock(7000.0), 600.0, 1800.0));
+    });
+    assert!(engine.defrosts >= 382.0, "31 days of 7000 s");
+    agree(&plant, &engine, &plain, Tolerance { turns: 0.015, ..Tolerance::default() });
+}
+
+/// On demand: so much frost, unless a rest has thawed it.
+#[test]
+fn frost_begins_defrosts() {
+    for (scenario, month, kg) in [(SINGLE_PASS, MAY, 0.05), (MULTI_PASS, FEBRUARY, 0.05)] {
+        let (plant, engine, plain) = both(scenario, 48, month, month, |plant| {
+            pump(plant).defrost = Some(defrost(DefrostBegins::Frost(kg), 400.0, 3600.0));
+        });
+        assert!(engine.defrosts > 50.0, "{scenario}: {}", engine.defrosts);
+        agree(&plant, &engine, &plain, Tolerance { turns: 0.015, ..Tolerance::default() });
+    }
+}
+
 #[test]
 fn frost_is_melted_with_power() {
     for (scenario, month, every_s) in [(SINGLE_PASS, MAY, 500.0), (MULTI_PASS, FEBRUARY, 900.0)] {
         let (plant, engine, plain) = both(scenario, 48, month, month, |plant| {
             pump(plant).frosted_factor = 0.9;
-            pump(plant).defrost = Some(Defrost { every_s, takes_s: 300.0, power_w: 600.0 });
+            pump(plant).defrost = Some(defrost(DefrostBegins::Running(every_s), 300.0, 300.0));
         });
         assert!(engine.defrosts > 50.0);
         agree(&plant, &engine, &plain, Tolerance { turns: 0.015, ..Tolerance::default() });
