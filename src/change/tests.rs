@@ -56,7 +56,7 @@ fn several_changes_are_made_together_and_told_in_one_sentence() {
     assert_eq!((after.thermostat.band, after.thermostat.probe_lag), (interval(3.0), seconds(1800.0)));
     assert_eq!(
         both.words(),
-        "give the room thermostat a band of 3 K and give the thermostat's probe a time constant of 30 min, as in a bottle of water"
+        "give the room thermostat a band of 3 degrees C and give the thermostat's probe a time constant of 30 min, as in a bottle of water"
     );
     // One that is refused refuses all.
     let refused = Change::Together(vec![Change::ThermostatBand(interval(3.0)), Change::FullOutput]);

@@ -685,7 +685,7 @@ static HEAT_PUMP: &[Key] = &[
         "defrost",
         Table(DEFROST),
         Otherwise("not known: frost melts while it rests"),
-        "its own way of getting rid of frost, from its manual",
+        "its own way of getting rid of frost, from its manual: after so much running, by the clock, or on demand",
     ),
     key(
         "frost_protection",

@@ -75,7 +75,7 @@ pub(super) fn slow_running(at: &mut Checker, pump: &Section<'_>) -> Option<SlowR
 
 pub(super) fn defrost(at: &mut Checker, pump: &Section<'_>) -> Option<DefrostMethod> {
     let Some(section) = at.optional_section(pump, "defrost") else {
-        let reason = "Common practice, no source: frost melts in the room's air while it rests; its manual may say otherwise";
+        let reason = "Common practice, no source: frost melts in the room's air while it rests; its manual may say that it defrosts after so much running, by the clock or on demand";
         at.assume(pump.path_of("defrost"), "none".to_owned(), reason);
         return None;
     };

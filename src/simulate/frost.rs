@@ -81,12 +81,14 @@ impl Engine<'_> {
         self.sums.defrosts += 1.0;
     }
 
-    /// Time until a defrost begins if all goes on as it does, s.
-    pub(super) fn defrost_begins_in_s(&self) -> f64 {
+    /// Longest time until a step has to end for the sake of the next defrost, s: until it begins, or half of that where only the frost's
+    /// rate of the last step tells.
+    pub(super) fn defrost_cuts_in_s(&self) -> f64 {
         match self.pump.defrost.map(|defrost| defrost.begins) {
             Some(DefrostBegins::Running(every_s)) if self.clock.running => every_s - self.frost.running_s,
             Some(DefrostBegins::Frost(kg)) if self.clock.running && self.frost.kg_s > 0.0 => {
-                (kg - self.frost.kg) / self.frost.kg_s
+                let left_s = (kg - self.frost.kg) / self.frost.kg_s;
+                if left_s > self.resolution.first_step_s { 0.5 * left_s } else { left_s }
             }
             Some(DefrostBegins::Clock(_)) => self.frost.clock_s,
             _ => f64::INFINITY,
@@ -111,6 +113,7 @@ mod tests {
     use crate::caution::example;
     use crate::plant::{Cooler, Defrost, Plant};
     use crate::resolution::Resolution;
+    use crate::simulate::engine::Lockouts;
 
     const TAKES_S: f64 = 300.0;
     const REST_S: f64 = 600.0;
@@ -127,6 +130,7 @@ mod tests {
     fn running<'a>(plant: &'a Plant, resolution: &'a Resolution) -> Engine<'a> {
         let mut engine = Engine::new(plant, resolution, 0);
         engine.clock = PumpClock::started(resolution.first_step_s, 1.0);
+        engine.lockouts = Lockouts::default();
         probe_at(&mut engine, 0.5);
         engine
     }

@@ -104,7 +104,7 @@ impl Engine<'_> {
         if self.pump.slow_running.is_some() {
             until(OUTPUT_REVIEW_S - self.clock.reviewed_s);
         }
-        until(self.defrost_begins_in_s());
+        until(self.defrost_cuts_in_s());
         step_s
     }
 
@@ -114,7 +114,7 @@ impl Engine<'_> {
         if self.pump.frost_guard.is_some() {
             step_s = step_s.min(self.resolution.run_step_s);
         }
-        for left_s in [self.least_rest_s() - self.clock.since_s, self.defrost_begins_in_s()] {
+        for left_s in [self.least_rest_s() - self.clock.since_s, self.defrost_cuts_in_s()] {
             if left_s > SHORTEST_STEP_S {
                 step_s = step_s.min(left_s);
             }

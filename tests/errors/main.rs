@@ -344,6 +344,24 @@ fn cases() -> Vec<(&'static str, String)> {
                 ("set: 4 degC\n", "set: 0.5 degC\n"),
             ]),
         ),
+        (
+            "S165_clock_without_pause",
+            one("refrigerant: R744", "refrigerant: R744\n    defrost: {by_clock: 20 min, takes: 20 min}"),
+        ),
+        (
+            "S156_never_heating",
+            cellar_with(&[
+                (
+                    "refrigerant: R744",
+                    "refrigerant: R744\n    defrost: {at_frost: 100 g, takes: 30 min, power: 500 W}",
+                ),
+                ("room_air: 7 degC", "room_air: 2 degC"),
+            ]),
+        ),
+        (
+            "S110_two_ways_of_defrosting",
+            one("refrigerant: R744", "refrigerant: R744\n    defrost: {every: 60 min, at_frost: 500 g}"),
+        ),
         ("S140_no_month", one("  leads_to: drain", "  months: []\n  leads_to: drain")),
     ]
 }

@@ -85,20 +85,22 @@ fn defrost(begins: DefrostBegins, takes_s: f64, thaws_s: f64) -> Defrost {
     Defrost { begins, takes_s, power_w: 600.0, thaws_s }
 }
 
-/// By the clock: of running pumps, of resting ones and at the end of runs.
+/// By the clock: of running pumps, of resting ones and at the end of runs. Which of its instants falls into a run is chance, and each that
+/// does is one start more: of 382 some 20 either side.
 #[test]
 fn the_clock_begins_defrosts() {
     let (plant, engine, plain) = both(SINGLE_PASS, 48, MAY, MAY, |plant| {
         pump(plant).defrost = Some(defrost(DefrostBegins::Clock(7000.0), 600.0, 1800.0));
     });
-    assert!(engine.defrosts >= 382.0, "31 days of 7000 s");
-    agree(&plant, &engine, &plain, Tolerance { turns: 0.015, ..Tolerance::default() });
+    // 31 days hold 382 times 7000 s.
+    assert_relative_eq!(engine.defrosts, 382.0, epsilon = 1.0);
+    agree(&plant, &engine, &plain, Tolerance { turns: 0.015, starts: 20.0, ..Tolerance::default() });
 }
 
 /// On demand: so much frost, unless a rest has thawed it.
 #[test]
 fn frost_begins_defrosts() {
-    for (scenario, month, kg) in [(SINGLE_PASS, MAY, 0.05), (MULTI_PASS, FEBRUARY, 0.05)] {
+    for (scenario, month, kg) in [(SINGLE_PASS, MAY, 0.05), (MULTI_PASS, FEBRUARY, 0.15)] {
         let (plant, engine, plain) = both(scenario, 48, month, month, |plant| {
             pump(plant).defrost = Some(defrost(DefrostBegins::Frost(kg), 400.0, 3600.0));
         });
