@@ -136,7 +136,12 @@ fn slow_running_words(case: &Case<'_>) -> String {
 
 /// What a wider band and a probe in water do together for the unit that is there.
 fn kept_words(case: &Case<'_>, told_in: &str) -> String {
-    let Some(bottle) = bottle(case) else { return String::new() };
+    let Some(bottle) = bottle(case) else {
+        let wider = (case.trial)(&wider_band(case)).filter(|changed| helps(case.year, changed));
+        return wider.map_or(String::new(), |_| {
+            format!("To keep this unit, a wider band of the thermostat makes fewer and longer runs: see {told_in}.")
+        });
+    };
     let together = Change::Together(vec![wider_band(case), bottle]);
     let changed = (case.trial)(&together)
         .filter(|changed| helps(case.year, changed) && spares_the_food(case.year, changed));
@@ -443,6 +448,14 @@ mod tests {
         let text = told(&starting(4.0, 1.0));
         assert!(text.contains("To keep this unit, give the room thermostat a band of"), "{text}");
         assert!(text.contains("in a bottle of water: together") && text.contains("tried in F202"), "{text}");
+        let mut in_water = example::household();
+        in_water.thermostat.probe_lag = crate::units::seconds(1800.0);
+        let band = |change: &Change| matches!(change, Change::ThermostatBand(_)).then(|| starting(4.0, 0.4));
+        let text = one(&all(&in_water, &example::plant(), &starting(4.0, 1.0), &band), "F201").text;
+        assert!(
+            text.contains("a wider band of the thermostat makes fewer and longer runs: see F202"),
+            "{text}"
+        );
         // Neither a pump with long runs nor one of the right size needs it.
         assert!(told(&needing(4.0)).contains("Its runs are long enough as it is."));
         assert!(!told(&starting(12.0, 1.0)).contains("To keep this unit"));
