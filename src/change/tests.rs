@@ -75,7 +75,10 @@ fn frost_protection_is_changed_where_there_is_one_and_slow_running_taken_away() 
     let after = change.apply(&home).expect("a lower limit is allowed");
     assert_eq!(unit(&after).frost_guard, Some(guard));
     assert_eq!(unit(&Change::FullOutput.apply(&home).expect("it can run slowly")).slow_running, None);
-    assert_eq!(change.words(), "let the unit's frost protection act below 2 °C of room air");
+    assert_eq!(
+        change.words(),
+        "if its maker allows it, let the unit's frost protection act below 2 °C of room air"
+    );
 }
 
 #[test]

@@ -130,10 +130,12 @@ impl Words {
         let below = self.temperature(guard.below);
         match guard.by {
             GuardMeans::Heater { .. } => {
-                format!("let the unit's frost protection act below {below} of room air")
+                format!(
+                    "if its maker allows it, let the unit's frost protection act below {below} of room air"
+                )
             }
             GuardMeans::Circulator { share, .. } => format!(
-                "let the unit's frost protection turn the circulator for {} of the time below {below} of room air",
+                "where the maker has it so, let the unit's frost protection turn the circulator for {} of the time below {below} of room air",
                 self.share(share)
             ),
         }

@@ -308,22 +308,26 @@ fn caller() -> impl Strategy<Value = String> {
     ]
 }
 
+/// A defrost that counts running, the clock or the frost, by the first of three numbers; those with much power tell how long a thaw takes.
+fn defrost(every_min: f64, takes_min: f64, power_w: f64) -> String {
+    let begins = match every_min {
+        ..130.0 => format!("every: {every_min:.1} min"),
+        ..210.0 => format!("by_clock: {every_min:.1} min"),
+        _ => format!("at_frost: {:.0} g", 20.0 + 20.0 * (every_min - 210.0)),
+    };
+    let thaws =
+        if power_w > 1500.0 { format!(", thaws_in: {:.1} min", 3.0 * takes_min) } else { String::new() };
+    format!("    defrost: {{{begins}, takes: {takes_min:.1} min, power: {power_w:.1} W{thaws}}}\n")
+}
+
 /// How slowly it runs, and how it deals with frost.
 fn ways() -> impl Strategy<Value = String> {
     let none = || Just(String::new());
     let slow = (10..=95_u32, 0..=60_u32).prop_map(|(least, gain)| {
         format!("    slow_running: {{least_output: {least} %, gain_at_half: {gain} %}}\n")
     });
-    let begins = prop_oneof![
-        2 => (10.0..300.0).prop_map(|every| format!("every: {every:.1} min")),
-        1 => (65.0..900.0).prop_map(|every| format!("by_clock: {every:.1} min")),
-        1 => (20.0..3000.0).prop_map(|frost| format!("at_frost: {frost:.0} g")),
-    ];
-    let thaws =
-        prop_oneof![1 => none(), 1 => (1.0..200.0).prop_map(|thaws| format!(", thaws_in: {thaws:.1} min"))];
-    let defrost = (begins, 1.0..60.0, 0.0..3000.0, thaws).prop_map(|(begins, takes, power, thaws)| {
-        format!("    defrost: {{{begins}, takes: {takes:.1} min, power: {power:.1} W{thaws}}}\n")
-    });
+    let defrost =
+        (10.0..300.0, 1.0..60.0, 0.0..3000.0).prop_map(|(every, takes, power)| defrost(every, takes, power));
     let heater = (-5.0..12.0, 1.0..200.0).prop_map(|(below, watts)| {
         format!("    frost_protection: {{below: {below:.1} degC, heater: {watts:.1} W}}\n")
     });
