@@ -2,7 +2,7 @@
 
 use super::{Change, ChangeError};
 use crate::household::{
-    BoosterUnit, CoolerUnit, DumpLine, HeatPumpUnit, HotWaterTank, Household, WaterCircuit,
+    BoosterUnit, CoolerUnit, DefrostStart, DumpLine, HeatPumpUnit, HotWaterTank, Household, WaterCircuit,
 };
 
 impl Change {
@@ -26,6 +26,18 @@ impl Change {
             Change::SlowRunning(slow) => {
                 let CoolerUnit::HeatPump(unit) = &mut household.cooler;
                 unit.slow_running = Some(*slow);
+            }
+            Change::FullOutput => {
+                let CoolerUnit::HeatPump(unit) = &mut household.cooler;
+                if unit.slow_running.take().is_none() {
+                    return Err(self.nothing("it runs at full output or not at all as it is"));
+                }
+            }
+            Change::FrostProtection(guard) => {
+                let CoolerUnit::HeatPump(unit) = &mut household.cooler;
+                if unit.frost_guard.replace(*guard).is_none() {
+                    return Err(self.nothing("the heat pump has no frost protection"));
+                }
             }
             Change::SinglePassOutlet(target) => {
                 let CoolerUnit::HeatPump(unit) = &mut household.cooler;
@@ -62,6 +74,11 @@ impl Change {
             }
             Change::HotWaterPeople(people) => self.edit_people(household, *people)?,
             Change::BoosterSet(set) => self.booster(household)?.set = *set,
+            Change::Together(changes) => {
+                for change in changes {
+                    change.edit(household)?;
+                }
+            }
         }
         Ok(())
     }
@@ -165,6 +182,12 @@ fn resize(unit: &mut HeatPumpUnit, factor: f64) {
     unit.airflow *= factor;
     if let WaterCircuit::MultiPass { flow, .. } = &mut unit.circuit {
         *flow *= factor;
+    }
+    if let Some(defrost) = &mut unit.defrost {
+        defrost.power *= factor;
+        if let DefrostStart::Frost(frost) = &mut defrost.begins {
+            *frost *= factor;
+        }
     }
 }
 

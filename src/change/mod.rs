@@ -12,7 +12,7 @@ use uom::si::f64::{
 };
 
 use crate::diagnostic::Severity;
-use crate::household::{CalledBy, DumpLine, Fault, Household, SlowRunning};
+use crate::household::{CalledBy, DumpLine, Fault, FrostGuard, Household, SlowRunning};
 
 /// One edit of a household.
 ///
@@ -29,13 +29,17 @@ pub enum Change {
     LeastRun(Time),
     /// Shortest rest of the pump.
     LeastRest(Time),
-    /// A unit of the same make and another size: heat and power of its data sheet, circulator, air flow and, in a
-    /// multi-pass circuit, water flow all times this factor. Standby and resting fan stay.
+    /// A unit of the same make and another size: heat and power of its data sheet, circulator, air flow, power and frost of its
+    /// defrosting and, in a multi-pass circuit, water flow all times this factor. Standby and resting fan stay.
     RatedOutputTimes(f64),
     /// Let another thermostat call the pump.
     CalledBy(CalledBy),
     /// A unit of the same make whose compressor can run slowly.
     SlowRunning(SlowRunning),
+    /// The same unit, run at full output or not at all.
+    FullOutput,
+    /// Another frost protection of the resting unit, in the place of the one it has.
+    FrostProtection(FrostGuard),
     /// Target of the outlet in a single-pass circuit.
     SinglePassOutlet(ThermodynamicTemperature),
     /// Hang a strip curtain in every door; the share of the exchange it stops.
@@ -81,6 +85,8 @@ pub enum Change {
     HotWaterPeople(u32),
     /// Set point of the booster.
     BoosterSet(ThermodynamicTemperature),
+    /// Several changes at once, made one after the other.
+    Together(Vec<Change>),
 }
 
 /// Why a change was refused.

@@ -3,10 +3,11 @@ use approx::assert_relative_eq;
 use super::{Change, ChangeError};
 use crate::diagnostic::Severity;
 use crate::household::{
-    CoolerUnit, DumpLine, HeatPumpUnit, Household, SlowRunning, UnitSystem, WaterCircuit,
+    CoolerUnit, DumpLine, FrostGuard, GuardMeans, HeatPumpUnit, Household, SlowRunning, UnitSystem,
+    WaterCircuit,
 };
 use crate::plant::example::{dump_line, household};
-use crate::units::{celsius as degc, conductance, cubic_metres, flow, fraction, interval, seconds};
+use crate::units::{celsius as degc, conductance, cubic_metres, flow, fraction, interval, seconds, watts};
 
 /// Everything of a household in one text.
 fn text(household: &Household) -> String {
@@ -42,6 +43,42 @@ fn multi_pass() -> Household {
     unit_mut(&mut home).circuit =
         WaterCircuit::MultiPass { flow: flow(9.0 / 60_000.0), outlet_stop: degc(62.0) };
     home
+}
+
+#[test]
+fn several_changes_are_made_together_and_told_in_one_sentence() {
+    let both =
+        Change::Together(vec![Change::ThermostatBand(interval(3.0)), Change::ProbeLag(seconds(1800.0))]);
+    let after = changes_only(both.clone(), |home, before| {
+        (home.thermostat.band, home.thermostat.probe_lag) =
+            (before.thermostat.band, before.thermostat.probe_lag);
+    });
+    assert_eq!((after.thermostat.band, after.thermostat.probe_lag), (interval(3.0), seconds(1800.0)));
+    assert_eq!(
+        both.words(),
+        "give the room thermostat a band of 3 degrees C and give the thermostat's probe a time constant of 30 min, as in a bottle of water"
+    );
+    // One that is refused refuses all.
+    let refused = Change::Together(vec![Change::ThermostatBand(interval(3.0)), Change::FullOutput]);
+    assert!(matches!(refused.apply(&household()), Err(ChangeError::NothingToChange { .. })));
+}
+
+#[test]
+fn frost_protection_is_changed_where_there_is_one_and_slow_running_taken_away() {
+    let guard = FrostGuard { below: degc(2.0), by: GuardMeans::Heater { power: watts(60.0) } };
+    let change = Change::FrostProtection(guard);
+    assert!(matches!(change.apply(&household()), Err(ChangeError::NothingToChange { .. })));
+    let mut home = household();
+    unit_mut(&mut home).frost_guard = Some(FrostGuard { below: degc(4.0), ..guard });
+    unit_mut(&mut home).slow_running =
+        Some(SlowRunning { least: fraction(0.3), gain_at_half: fraction(0.0) });
+    let after = change.apply(&home).expect("a lower limit is allowed");
+    assert_eq!(unit(&after).frost_guard, Some(guard));
+    assert_eq!(unit(&Change::FullOutput.apply(&home).expect("it can run slowly")).slow_running, None);
+    assert_eq!(
+        change.words(),
+        "if its maker allows it, let the unit's frost protection act below 2 °C of room air"
+    );
 }
 
 #[test]

@@ -3,9 +3,9 @@
 use uom::si::f64::{Ratio, ThermodynamicTemperature, Time, VolumeRate};
 
 use super::Change;
-use crate::household::{CalledBy, DumpLine, UnitSystem};
+use crate::household::{CalledBy, DumpLine, FrostGuard, GuardMeans, UnitSystem};
 use crate::units::{DIGITS, Kind, plain, write};
-use crate::wording::{Wording, percent};
+use crate::wording::{Wording, list, percent};
 
 /// Times from here on are told in minutes, s.
 const TOLD_IN_MINUTES_S: f64 = 180.0;
@@ -49,6 +49,8 @@ impl Change {
             Change::SlowRunning(slow) => {
                 format!("take a heat pump that can slow down to {} of its output", words.share(slow.least))
             }
+            Change::FullOutput => "let the pump run at full output or not at all".to_owned(),
+            Change::FrostProtection(guard) => words.frost_protection(guard),
             Change::SinglePassOutlet(outlet) => {
                 format!("let the pump heat the water to {}", words.temperature(*outlet))
             }
@@ -100,6 +102,10 @@ impl Change {
                 format!("be {people} {noun}, each with as much hot water as now")
             }
             Change::BoosterSet(set) => format!("set the booster to {}", words.temperature(*set)),
+            Change::Together(changes) => {
+                let all: Vec<String> = changes.iter().map(|change| change.words_in(units)).collect();
+                list(&all)
+            }
         }
     }
 }
@@ -118,6 +124,21 @@ impl Words {
 
     fn flow(&self, flow: VolumeRate) -> String {
         Wording(self.0).flow(flow.value)
+    }
+
+    fn frost_protection(&self, guard: &FrostGuard) -> String {
+        let below = self.temperature(guard.below);
+        match guard.by {
+            GuardMeans::Heater { .. } => {
+                format!(
+                    "if its maker allows it, let the unit's frost protection act below {below} of room air"
+                )
+            }
+            GuardMeans::Circulator { share, .. } => format!(
+                "where the maker has it so, let the unit's frost protection turn the circulator for {} of the time below {below} of room air",
+                self.share(share)
+            ),
+        }
     }
 
     fn time(&self, time: Time) -> String {

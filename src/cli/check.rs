@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
-use rayon::iter::{IntoParallelIterator, ParallelIterator};
+use rayon::iter::{IntoParallelIterator, IntoParallelRefIterator, ParallelIterator};
 
 use crate::balance;
 use crate::caution::{self, Caution, Severity};
@@ -20,7 +20,9 @@ use crate::heat_pump::Band;
 use crate::household::{CalledBy, CoolerUnit, Household};
 use crate::plant::Plant;
 use crate::report::hourly::Hourly;
-use crate::report::{Assessment, Beside, CallerYear, Report, ends, first_not_finite, json::Document, text};
+use crate::report::{
+    Assessment, Beside, CallerYear, ENDS, Report, ends, first_not_finite, json::Document, text,
+};
 use crate::resolution::Resolution;
 use crate::simulate::simulate;
 use crate::year::{Sink, Year};
@@ -114,7 +116,7 @@ fn assess(
     let band = household.evidence().band();
     let (findings, ends) = rayon::join(
         || finding::findings(household, &plant, &year, &trial),
-        || years_at_both_ends(&plant, band),
+        || years_at_the_ends(&plant, band),
     );
     let (findings, ends) = (findings?, ends?);
     let caller_years = caller_years(household, &year, &trial)?;
@@ -132,16 +134,18 @@ fn assess(
     ))
 }
 
-/// The year with COP and heat of the pump at the low and at the high end of their band.
-fn years_at_both_ends(plant: &Plant, band: Band) -> Result<[Year; 2], Failure> {
-    let [low, high] = ends(plant, band);
-    let year = |plant: &Plant| finite_year(plant, &mut ());
-    let (low, high) = rayon::join(|| year(&low), || year(&high));
-    let named = |end: &str, year: Result<Year, Failure>| {
-        let change = format!("take COP and heat of the pump at the {end} end of their band");
-        year.map_err(|failure| Failure::Trial { change, source: Box::new(failure) })
+/// The year with COP and heat of the pump at the ends of their band.
+fn years_at_the_ends(plant: &Plant, band: Band) -> Result<[Year; ENDS], Failure> {
+    let plants = ends(plant, band);
+    let year = |plant: &Plant| {
+        finite_year(plant, &mut ()).map_err(|failure| {
+            let change = "take COP and heat of the pump at an end of their band".to_owned();
+            Failure::Trial { change, source: Box::new(failure) }
+        })
     };
-    Ok([named("low", low)?, named("high", high)?])
+    let years: Vec<Result<Year, Failure>> = plants.par_iter().map(year).collect();
+    let years: Vec<Year> = years.into_iter().collect::<Result<_, _>>()?;
+    Ok(years.try_into().expect("one year for each of the plants"))
 }
 
 /// The year under each thermostat that may call the pump; one that the household's check refuses is left out.

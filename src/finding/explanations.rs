@@ -1,6 +1,8 @@
 //! What every finding means.
 
-use super::{HOURS_SOURCE, dump, enough_hot_water, food, harm, hot_water_used, pump_size, settings};
+use super::{
+    HOURS_SOURCE, dump, enough_hot_water, food, frost_protection, harm, hot_water_used, pump_size, settings,
+};
 use crate::explanation::Explanation;
 
 const ALWAYS: &str = "Never: the question is answered for every household.";
@@ -159,6 +161,15 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Open the dump at a higher temperature or a lower probe, or make the tank larger.",
         "Without a dump or without a booster.",
         settings::WASTE_SOURCE,
+    ),
+    finding(
+        "F504",
+        "Frost protection of the unit",
+        "How much electricity the unit draws to keep its water from freezing while it rests, and for how long.",
+        "Most units protect themselves below 3 to 5 °C of air. In a cold room that may be always: a heater then warms all year what          the pump has to cool again.",
+        "Ask the maker whether the protection can be set to act in colder air, or for a type that circulates the water. Never switch          it off or take it out: water that freezes in the resting unit bursts it.",
+        "For a unit without a frost protection.",
+        frost_protection::SOURCE,
     ),
     finding(
         "F601",

@@ -4,6 +4,7 @@ mod dump;
 mod enough_hot_water;
 mod explanations;
 mod food;
+mod frost_protection;
 mod harm;
 mod hot_water_used;
 mod pump_size;

@@ -3,6 +3,7 @@
 use super::remedy::{bottle, effects, less_air, remedies, slower, spares_the_food, wider_band};
 use super::{Answer, Case, Finding, ONE_EVENT_S, Question, Remedy, at_most, sentences};
 use crate::change::Change;
+use crate::household::CoolerUnit;
 use crate::plant::{Calendar, DAY_S};
 use crate::size::{RESERVE_H_PER_DAY, Size, Verdict, start_loss_frac};
 use crate::wording::{MONTHS, count, number, percent};
@@ -29,7 +30,8 @@ pub(super) const LOSS_SOURCE: &str = "2 to 5 % for very short cycles: Internatio
 pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
     let starts = starts(case);
     let start_loss = start_loss(case, starts.answer);
-    vec![size(case), starts, start_loss]
+    let short_runs = [&starts, &start_loss].into_iter().find(|finding| finding.answer != Answer::Yes);
+    vec![size(case, short_runs.map(|finding| finding.code)), starts, start_loss]
 }
 
 fn starts_per_day(month: &Interval) -> f64 {
@@ -46,8 +48,9 @@ fn lost_frac(year: &Year) -> f64 {
     start_loss_frac(&year.total).unwrap_or(0.0)
 }
 
-/// F201: the pump against the heaviest day.
-fn size(case: &Case<'_>) -> Finding {
+/// F201: the pump against the heaviest day. `short_runs`: the finding that tells what each remedy against short runs does, if they
+/// need one.
+fn size(case: &Case<'_>, short_runs: Option<&'static str>) -> Finding {
     let size = Size::of(case.year);
     let needed_h = size.needed_h();
     let answer = match size.verdict {
@@ -65,6 +68,7 @@ fn size(case: &Case<'_>) -> Finding {
         limit: Some(RESERVE_H_PER_DAY),
         text: sentences(&[
             verdict_words(size.verdict),
+            softened_words(case, size.verdict, short_runs),
             heaviest_words(case, &size),
             refused_words(case, &size),
             band_words(case),
@@ -98,6 +102,65 @@ fn verdict_words(verdict: Verdict) -> String {
         Verdict::Unknown => "What the pump can do is not known: it was never allowed to run.",
     }
     .to_owned()
+}
+
+/// How a pump that is too big is borne without another one: by slow running that it has, and by band and probe together. What each of
+/// these does alone is told elsewhere.
+fn softened_words(case: &Case<'_>, verdict: Verdict, short_runs: Option<&'static str>) -> String {
+    if !matches!(verdict, Verdict::TooBig | Verdict::FarTooBig) {
+        return String::new();
+    }
+    let slow = slow_running_words(case);
+    match short_runs {
+        None if slow.is_empty() => "Its runs are long enough as it is.".to_owned(),
+        None => slow,
+        Some(told_in) => sentences(&[slow, kept_words(case, told_in)]),
+    }
+}
+
+/// What the unit's slow running does for it.
+fn slow_running_words(case: &Case<'_>) -> String {
+    let CoolerUnit::HeatPump(unit) = &case.household.cooler;
+    let full = unit.slow_running.and_then(|_| (case.trial)(&Change::FullOutput));
+    match full {
+        Some(full) if helps(&full, case.year) => format!(
+            "That it can run slowly softens this: at full output alone it would start {} times a day at most instead of {}, and lose {} of              its heat to starting instead of {}.",
+            number(worst(&full, starts_per_day)),
+            number(worst(case.year, starts_per_day)),
+            percent(lost_frac(&full)),
+            percent(lost_frac(case.year))
+        ),
+        _ => String::new(),
+    }
+}
+
+/// What a wider band and a probe in water do together for the unit that is there.
+fn kept_words(case: &Case<'_>, told_in: &str) -> String {
+    let Some(bottle) = bottle(case) else {
+        let wider = (case.trial)(&wider_band(case)).filter(|changed| helps(case.year, changed));
+        return wider.map_or(String::new(), |_| {
+            format!("To keep this unit, a wider band of the thermostat makes fewer and longer runs: see {told_in}.")
+        });
+    };
+    let together = Change::Together(vec![wider_band(case), bottle]);
+    let changed = (case.trial)(&together)
+        .filter(|changed| helps(case.year, changed) && spares_the_food(case.year, changed));
+    changed.map_or(String::new(), |changed| {
+        format!(
+            "To keep this unit, {}: together that makes {} starts a day at most instead of {}, and {} of its heat lost to starting              instead of {}; each alone is tried in {told_in}.",
+            together.words_in(case.household.units),
+            number(worst(&changed, starts_per_day)),
+            number(worst(case.year, starts_per_day)),
+            percent(lost_frac(&changed)),
+            percent(lost_frac(case.year))
+        )
+    })
+}
+
+/// Whether the starts of the busiest month become clearly fewer.
+fn helps(before: &Year, after: &Year) -> bool {
+    const CLEARLY_FEWER: f64 = 0.95;
+    worst(after, starts_per_day) < CLEARLY_FEWER * worst(before, starts_per_day)
 }
 
 /// Load and capacity of the day that decides.
@@ -363,6 +426,56 @@ mod tests {
             _ => None,
         });
         assert_eq!(one(&found, "F201").remedies.len(), 1);
+    }
+
+    /// A year that needs so many hours and starts so often.
+    fn starting(hours: f64, factor: f64) -> Year {
+        let mut year = needing(hours);
+        year.months.iter_mut().for_each(|month| month.starts = factor * month.run_s / 90.0);
+        year.total.starts = factor * year.total.run_s / 90.0;
+        year.total.start_loss_j = 0.1 * factor * year.total.heat_to_water_j;
+        year
+    }
+
+    #[test]
+    fn a_big_pump_that_starts_often_is_told_what_band_and_probe_do_together() {
+        let trial = |change: &Change| match change {
+            Change::Together(changes) if changes.len() == 2 => Some(starting(4.0, 0.2)),
+            _ => None,
+        };
+        let told =
+            |year: &Year| one(&all(&example::household(), &example::plant(), year, &trial), "F201").text;
+        let text = told(&starting(4.0, 1.0));
+        assert!(text.contains("To keep this unit, give the room thermostat a band of"), "{text}");
+        assert!(text.contains("in a bottle of water: together") && text.contains("tried in F202"), "{text}");
+        let mut in_water = example::household();
+        in_water.thermostat.probe_lag = crate::units::seconds(1800.0);
+        let band = |change: &Change| matches!(change, Change::ThermostatBand(_)).then(|| starting(4.0, 0.4));
+        let text = one(&all(&in_water, &example::plant(), &starting(4.0, 1.0), &band), "F201").text;
+        assert!(
+            text.contains("a wider band of the thermostat makes fewer and longer runs: see F202"),
+            "{text}"
+        );
+        // Neither a pump with long runs nor one of the right size needs it.
+        assert!(told(&needing(4.0)).contains("Its runs are long enough as it is."));
+        assert!(!told(&starting(12.0, 1.0)).contains("To keep this unit"));
+    }
+
+    #[test]
+    fn a_big_pump_that_runs_slowly_is_told_what_that_saves() {
+        let mut household = example::household();
+        let CoolerUnit::HeatPump(unit) = &mut household.cooler;
+        unit.slow_running = Some(crate::household::SlowRunning {
+            least: crate::units::fraction(0.3),
+            gain_at_half: crate::units::fraction(0.0),
+        });
+        let trial = |full: f64| {
+            move |change: &Change| matches!(change, Change::FullOutput).then(|| starting(4.0, full))
+        };
+        let year = starting(4.0, 0.05);
+        let told = |full: f64| one(&all(&household, &example::plant(), &year, &trial(full)), "F201").text;
+        assert!(told(0.4).contains("at full output alone it would start"), "{}", told(0.4));
+        assert!(!told(0.05).contains("at full output alone"));
     }
 
     #[test]

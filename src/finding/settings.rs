@@ -1,7 +1,7 @@
 //! Where do dials, probes and ports go?
 
 use super::remedy::{AQUASTAT_MARGIN_DK, raise_aquastat, remedies, setting, turn_aquastat};
-use super::{Answer, Case, Finding, Question, at_most};
+use super::{Answer, Case, Finding, Question, at_most, frost_protection};
 use crate::constants::ZERO_CELSIUS_K;
 use crate::plant::{Cooler, Dump};
 use crate::wording::months;
@@ -33,6 +33,7 @@ pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
             findings.push(dumped_and_boosted(case, dump));
         }
     }
+    findings.extend(frost_protection::finding(case));
     findings
 }
 

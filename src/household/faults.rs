@@ -108,7 +108,7 @@ fn percent(share: uom::si::f64::Ratio) -> String {
 }
 
 /// A time in the unit in which it is a handy number.
-fn duration(seconds: f64) -> String {
+pub(super) fn duration(seconds: f64) -> String {
     let symbol = if seconds >= 120.0 { "min" } else { "s" };
     Kind::Time.unit(symbol).unwrap_or(&Kind::Time.units()[0]).write_rounded(seconds, 3)
 }

@@ -1,7 +1,7 @@
 //! What cannot be right about who calls the pump and how it deals with hot water and frost.
 
-use super::faults::{COLD_TANK_DEGC, Fault, Parts};
-use super::{CalledBy, Contact, HeatPumpUnit, SensorPlace, WaterCircuit};
+use super::faults::{COLD_TANK_DEGC, Fault, Parts, duration};
+use super::{CalledBy, Contact, DefrostMethod, DefrostStart, HeatPumpUnit, SensorPlace, WaterCircuit};
 use crate::constants::ZERO_CELSIUS_K;
 use crate::units::{Kind, celsius, interval, write};
 
@@ -82,8 +82,30 @@ impl Parts<'_> {
         }
     }
 
-    /// Frost that is to melt in air that freezes.
+    /// A clock that calls for the next defrost before the last is over.
+    fn defrost_clock(&self, pump: &HeatPumpUnit, faults: &mut Vec<Fault>) {
+        let Some(DefrostMethod { begins: DefrostStart::Clock(every), takes, .. }) = pump.defrost else {
+            return;
+        };
+        if every > takes {
+            return;
+        }
+        let what = format!(
+            "a defrost takes {} and the clock begins the next after {}",
+            duration(takes.value),
+            duration(every.value)
+        );
+        let with = ["cooler.heat_pump.defrost.takes"];
+        faults.push(
+            Fault::error("S165", "cooler.heat_pump.defrost.by_clock", &with, what)
+                .allowed(format!("more than {}", duration(takes.value)))
+                .help("the unit would never run; timers are set to some hours"),
+        );
+    }
+
+    /// A way of defrosting that leaves no time, and frost that is to melt in air that freezes.
     pub(super) fn defrost(&self, pump: &HeatPumpUnit, faults: &mut Vec<Fault>) {
+        self.defrost_clock(pump, faults);
         let Some(defrost) = pump.defrost.filter(|defrost| defrost.power.value == 0.0) else { return };
         let coldest = self.thermostat.set - interval(0.5 * self.thermostat.band.value);
         if coldest.value <= ZERO_CELSIUS_K {

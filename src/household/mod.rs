@@ -366,12 +366,25 @@ pub struct SlowRunning {
 /// How the unit gets rid of frost.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DefrostMethod {
-    /// Time that it runs with a frosted coil before.
-    pub every: Time,
+    /// What makes it begin.
+    pub begins: DefrostStart,
     /// How long it takes.
     pub takes: Time,
     /// Power drawn in that time.
     pub power: Power,
+    /// Rest in air above freezing after which the frost has thawed by itself.
+    pub thaws_in: Time,
+}
+
+/// What makes a defrost begin.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum DefrostStart {
+    /// A timer that counts running with a frosted coil.
+    Running(Time),
+    /// A timer that goes by the clock, from one beginning to the next.
+    Clock(Time),
+    /// Frost on the coil: on demand.
+    Frost(Mass),
 }
 
 /// How the unit keeps the water in it from freezing while it rests.

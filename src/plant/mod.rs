@@ -318,12 +318,25 @@ pub struct FrostGuard {
 /// How the unit gets rid of frost.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Defrost {
-    /// Time that it runs with a frosted coil before it does so, s.
-    pub every_s: f64,
+    /// What makes it begin.
+    pub begins: DefrostBegins,
     /// How long it does not cool then, s.
     pub takes_s: f64,
     /// Power drawn in that time, all of which stays in the room, W.
     pub power_w: f64,
+    /// Time in room air above freezing after which the frost has thawed by itself while the pump rests, s.
+    pub thaws_s: f64,
+}
+
+/// What makes a defrost begin.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum DefrostBegins {
+    /// So much running with a frosted coil, s.
+    Running(f64),
+    /// The clock, whatever pump and coil do: from one beginning to the next, s.
+    Clock(f64),
+    /// So much frost on the coil, kg.
+    Frost(f64),
 }
 
 /// An air-source heat pump standing in the room.

@@ -9,7 +9,7 @@ use crate::finding::Finding;
 use crate::household::{CoolerUnit, DefaultUsed, Household, TankSensor};
 use crate::plant::Plant;
 use crate::report::callers::CallerYear;
-use crate::report::certainty::{AnchorLine, Certainty, anchor_lines};
+use crate::report::certainty::{AnchorLine, Certainty, ENDS, anchor_lines};
 use crate::report::curve::Curve;
 use crate::report::limits::{Limit, limits};
 use crate::report::side_by_side::{HandDifference, HandMonth};
@@ -60,8 +60,8 @@ pub struct Beside<'a> {
     pub differences: &'a [Difference],
     /// The year under each thermostat that may call the pump.
     pub caller_years: Vec<CallerYear>,
-    /// The year at both ends of the pump's band.
-    pub ends: &'a [Year; 2],
+    /// The year at the ends of the pump's band.
+    pub ends: &'a [Year; ENDS],
 }
 
 impl Assessment {
@@ -272,7 +272,7 @@ pub(super) mod sample {
             caller_years: Vec::new(),
             tank_sensor: crate::caution::example::tank_sensor(),
             anchors: anchor_lines(&household),
-            certainty: Certainty::of(&household, &year(), &[year(), year()]),
+            certainty: Certainty::of(&household, &year(), &[(); ENDS].map(|()| year())),
             findings: vec![Finding {
                 code: "F101",
                 question: Question::Food,

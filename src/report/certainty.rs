@@ -1,5 +1,5 @@
 //! How sure the year is: the lines of the data sheet beside what was made of them, the band that they leave, and the year at
-//! both of its ends.
+//! its ends.
 
 use serde::Serialize;
 
@@ -31,7 +31,7 @@ pub struct Certainty {
     pub narrower: Option<Asked>,
     /// The band, were the cycle named, if that would narrow it.
     pub with_cycle_named: Option<Named>,
-    /// The year with COP and heat at the low and at the high end of the band.
+    /// The year with COP and heat at the ends of the band, one low with the other high included.
     pub ranges: Vec<Range>,
     /// What there is to say about lines that are far from the room's air. For the text report.
     #[serde(skip)]
@@ -60,16 +60,16 @@ pub struct Named {
     pub heat_band_percent: f64,
 }
 
-/// A quantity of the year at both ends of the band.
+/// A quantity of the year over the ends of the band.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Range {
     /// Its key in the document.
     pub quantity: &'static str,
     /// As calculated.
     pub calculated: f64,
-    /// Smallest of the three years.
+    /// Smallest of this year and those at the ends.
     pub low: f64,
-    /// Largest of the three years.
+    /// Largest of them.
     pub high: f64,
 }
 
@@ -144,20 +144,26 @@ pub fn anchor_lines(household: &Household) -> Vec<AnchorLine> {
     }
 }
 
-/// The plant with COP and heat of the pump at the low and at the high end of the band.
-pub fn ends(plant: &Plant, band: Band) -> [Plant; 2] {
-    [-1.0, 1.0].map(|sign| {
+/// Number of years at the ends of the band.
+pub const ENDS: usize = 4;
+
+/// The plant with COP and heat of the pump at the ends of the band: both low, both high, and one low with the other high.
+///
+/// The mixed ends are no less likely than the plain ones: a poor COP with much heat makes the warmest tank for each kWh of cold, a
+/// good one with little heat the longest runs.
+pub fn ends(plant: &Plant, band: Band) -> [Plant; ENDS] {
+    [(-1.0, -1.0), (1.0, 1.0), (-1.0, 1.0), (1.0, -1.0)].map(|(cop_sign, heat_sign)| {
         let mut plant = plant.clone();
         let Cooler::HeatPump(pump) = &mut plant.cooler;
-        pump.cop_factor *= 1.0 + sign * band.cop_frac;
-        pump.capacity_w *= 1.0 + sign * band.heat_frac;
+        pump.cop_factor *= 1.0 + cop_sign * band.cop_frac;
+        pump.capacity_w *= 1.0 + heat_sign * band.heat_frac;
         plant
     })
 }
 
 impl Certainty {
-    /// How sure the year is, from the years at both ends of the band.
-    pub fn of(household: &Household, year: &Year, ends: &[Year; 2]) -> Self {
+    /// How sure the year is, from the years at the ends of the band, in the order of [`ends`].
+    pub fn of(household: &Household, year: &Year, ends: &[Year; ENDS]) -> Self {
         let CoolerUnit::HeatPump(unit) = &household.cooler;
         let evidence = household.evidence();
         let band = evidence.band();
@@ -191,15 +197,14 @@ impl Asked {
 }
 
 impl Range {
-    fn of(told: &Quantity, year: &Year, ends: &[Year; 2]) -> Option<Self> {
+    fn of(told: &Quantity, year: &Year, ends: &[Year; ENDS]) -> Option<Self> {
         let calculated = told.of(&year.total)?;
-        let others = [told.of(&ends[0].total)?, told.of(&ends[1].total)?];
-        Some(Self {
-            quantity: told.key,
-            calculated,
-            low: others.into_iter().fold(calculated, f64::min),
-            high: others.into_iter().fold(calculated, f64::max),
-        })
+        let (mut low, mut high) = (calculated, calculated);
+        for end in ends {
+            let value = told.of(&end.total)?;
+            (low, high) = (low.min(value), high.max(value));
+        }
+        Some(Self { quantity: told.key, calculated, low, high })
     }
 }
 
@@ -303,7 +308,7 @@ fn ranges(certainty: &Certainty, units: UnitSystem) -> Table {
         vec![name_of(range).to_owned(), cell(range.calculated), cell(range.low), cell(range.high)]
     };
     Table {
-        title: "The year at both ends of that".to_owned(),
+        title: "The year at the ends of that".to_owned(),
         columns: vec![
             Column::words(""),
             Column::number("as\ncalculated", ""),
@@ -312,7 +317,10 @@ fn ranges(certainty: &Certainty, units: UnitSystem) -> Table {
         ],
         rows: certainty.ranges.iter().map(row).collect(),
         year: None,
-        notes: vec!["COP and heat both low, and both high, all else as it is.".to_owned()],
+        notes: vec![
+            "COP and heat both low, both high, and one low with the other high, all else as it is."
+                .to_owned(),
+        ],
     }
 }
 
@@ -431,10 +439,10 @@ mod tests {
         household
     }
 
-    /// The section for a household whose years at both ends have half and double the electricity.
+    /// The section for a household whose years at the ends have half to double the electricity.
     fn words(size: UnitSize, units: UnitSystem) -> String {
         let household = household(size);
-        let ends = [2.0, 0.5].map(|factor| {
+        let ends = [2.0, 0.5, 1.2, 0.8].map(|factor| {
             let mut year = example::year();
             year.total.electricity_j = year.total.electricity_j.map(|load_j| factor * load_j);
             year
@@ -461,7 +469,7 @@ mod tests {
     fn a_cycle_that_is_not_named_is_asked_for() {
         let mut household = household(UnitSize::DataSheet(vec![line(7.0, 10.0, 4500.0, Some(3.9))]));
         let named = |household: &Household| {
-            Certainty::of(household, &example::year(), &[example::year(), example::year()]).with_cycle_named
+            Certainty::of(household, &example::year(), &[(); ENDS].map(|()| example::year())).with_cycle_named
         };
         assert_eq!(named(&household), None);
         let CoolerUnit::HeatPump(unit) = &mut household.cooler;
@@ -491,7 +499,7 @@ mod tests {
         let far = Certainty::of(
             &household(UnitSize::DataSheet(vec![line(20.0, 10.0, 4500.0, Some(5.0))])),
             &example::year(),
-            &[example::year(), example::year()],
+            &[(); ENDS].map(|()| example::year()),
         )
         .far
         .expect("20 °C is far from 4 °C");
@@ -520,13 +528,14 @@ mod tests {
     }
 
     #[test]
-    fn a_range_holds_the_calculated_year_and_both_ends() {
+    fn a_range_holds_the_calculated_year_and_all_ends() {
         let year = example::year();
-        let mut ends = [example::year(), example::year()];
-        ends[0].total.electricity_j = year.total.electricity_j.map(|load_j| 1.5 * load_j);
-        ends[1].total.electricity_j = year.total.electricity_j.map(|load_j| 1.2 * load_j);
+        let mut ends = [year.clone(), year.clone(), year.clone(), year.clone()];
+        for (end, factor) in ends.iter_mut().zip([1.2, 1.1, 1.5, 0.9]) {
+            end.total.electricity_j = year.total.electricity_j.map(|load_j| factor * load_j);
+        }
         let range = Range::of(&quantity::ELECTRICITY, &year, &ends).expect("there is electricity");
-        assert_eq!(range.low, range.calculated);
+        approx::assert_relative_eq!(range.low, 0.9 * range.calculated, max_relative = 1e-12);
         approx::assert_relative_eq!(range.high, 1.5 * range.calculated, max_relative = 1e-12);
         assert_eq!(range.quantity, "electricity_kwh");
     }
@@ -534,7 +543,7 @@ mod tests {
     #[test]
     fn the_report_begins_with_the_range_of_the_electricity() {
         let household = household(UnitSize::Nominal(watts(4500.0)));
-        let certainty = Certainty::of(&household, &example::year(), &[example::year(), example::year()]);
+        let certainty = Certainty::of(&household, &example::year(), &[(); ENDS].map(|()| example::year()));
         let Some(Block::Paragraph(words)) = headline(&certainty, UnitSystem::Metric) else {
             panic!("no line")
         };
@@ -547,8 +556,8 @@ mod tests {
         let told = |calculated_h: f64, end_h: f64| {
             let mut year = example::year();
             year.total.over_band_s = 3600.0 * calculated_h;
-            let mut ends = [year.clone(), year.clone()];
-            ends[0].total.over_band_s = 3600.0 * end_h;
+            let mut ends = [(); ENDS].map(|()| year.clone());
+            ends[ENDS - 1].total.over_band_s = 3600.0 * end_h;
             food_words(&Certainty::of(&household, &year, &ends), UnitSystem::Metric)
         };
         assert_eq!(told(1.0, 4.0), "");
@@ -557,7 +566,7 @@ mod tests {
     }
 
     #[test]
-    fn the_ends_have_cop_and_heat_low_and_high() {
+    fn the_ends_have_cop_and_heat_low_and_high_together_and_apart() {
         let plant = example::plant();
         let band = Band { cop_frac: 0.2, heat_frac: 0.1 };
         let pump = |plant: &Plant| {
@@ -565,8 +574,14 @@ mod tests {
             (pump.cop_factor, pump.capacity_w)
         };
         let (cop, heat_w) = pump(&plant);
-        let [low, high] = ends(&plant, band);
-        assert_eq!(pump(&low), (cop * 0.8, heat_w * 0.9));
-        assert_eq!(pump(&high), (cop * 1.2, heat_w * 1.1));
+        assert_eq!(
+            ends(&plant, band).each_ref().map(pump),
+            [
+                (cop * 0.8, heat_w * 0.9),
+                (cop * 1.2, heat_w * 1.1),
+                (cop * 0.8, heat_w * 1.1),
+                (cop * 1.2, heat_w * 0.9)
+            ]
+        );
     }
 }

@@ -4,10 +4,11 @@ use serde::Serialize;
 
 use crate::constants::ZERO_CELSIUS_K;
 use crate::household::UnitSystem;
-use crate::plant::{Circuit, Cooler, HOUR_S, Plant};
+use crate::plant::{Circuit, Cooler, HOUR_S, Load, Plant};
 use crate::report::Assessment;
 use crate::report::block::{Block, Column, Table};
 use crate::report::measure::Measure;
+use crate::wording::{Wording, count};
 use crate::year::{Interval, Year};
 
 const PA_PER_BAR: f64 = 1e5;
@@ -163,6 +164,9 @@ pub(super) fn table(assessment: &Assessment, units: UnitSystem) -> Vec<Block> {
     if edges_h == 0.0 {
         notes.push("The pump never left the cycle map.".to_owned());
     }
+    if assessment.curve.cop_limits.defrost_takes_min.is_some() {
+        notes.push(defrost_words(&assessment.year.total, units));
+    }
     vec![
         Block::Heading("The pump's limits".to_owned()),
         Block::Table(Table {
@@ -188,6 +192,24 @@ fn pressure(bar: f64, units: UnitSystem) -> String {
     }
 }
 
+/// How often a unit with a way of defrosting used it.
+fn defrost_words(total: &Interval, units: UnitSystem) -> String {
+    let say = Wording(units);
+    if total.defrosts > 0.0 {
+        format!(
+            "The unit defrosts {} in the year: {} without cooling, {}.",
+            count(total.defrosts, "time"),
+            say.hours(total.defrost_s),
+            say.energy(total.electricity_j[Load::Defrost as usize])
+        )
+    } else if total.frosted_s > 0.0 {
+        "The unit never begins a defrost: in every rest the frost thaws by itself before one is due."
+            .to_owned()
+    } else {
+        "The unit never begins a defrost: no frost forms.".to_owned()
+    }
+}
+
 fn row(limit: &Limit, units: UnitSystem) -> Vec<String> {
     let at =
         limit.at_degc.map_or_else(String::new, |degc| Measure::Temperature.rounded(degc, units).to_string());
@@ -206,6 +228,21 @@ mod tests {
 
     fn hours(limits: &[Limit], kind: LimitKind) -> f64 {
         limits.iter().find(|limit| limit.limit == kind).expect("every limit is listed").hours
+    }
+
+    #[test]
+    fn the_years_defrosts_are_told_and_that_there_are_none() {
+        let mut total = example::year().total;
+        (total.defrosts, total.defrost_s, total.frosted_s) = (0.0, 0.0, 0.0);
+        assert!(defrost_words(&total, UnitSystem::Metric).contains("no frost forms"));
+        total.frosted_s = 3600.0;
+        assert!(defrost_words(&total, UnitSystem::Metric).contains("thaws by itself before one is due"));
+        (total.defrosts, total.defrost_s) = (812.0, 68.0 * HOUR_S);
+        total.electricity_j[Load::Defrost as usize] = 40.0 * 3.6e6;
+        assert_eq!(
+            defrost_words(&total, UnitSystem::Metric),
+            "The unit defrosts 812 times in the year: 68 hours without cooling, 40 kWh."
+        );
     }
 
     #[test]

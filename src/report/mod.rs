@@ -23,7 +23,7 @@ pub mod text;
 pub use assessment::{Assessment, Beside, Climate};
 pub use block::{Align, Block, Chart, Column, Entry, Report, Series, Table, Tone};
 pub use callers::CallerYear;
-pub use certainty::{AnchorLine, Certainty, anchor_lines, ends};
+pub use certainty::{AnchorLine, Certainty, ENDS, anchor_lines, ends};
 pub use curve::{Curve, CurveLimits, Mark, OperatingPoint};
 pub use limits::{Limit, LimitKind};
 pub use measure::Measure;

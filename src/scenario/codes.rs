@@ -348,6 +348,12 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "The coil would stay iced.",
         "Give the power of the unit's defrost heater or hot gas, or a warmer thermostat.",
     ),
+    fault(
+        "S165",
+        "the clock begins the next defrost before the last is over",
+        "The unit would never run.",
+        "Read `defrost.by_clock` and `defrost.takes` again: a clock is set to some hours.",
+    ),
 ];
 
 /// The table of all codes for `docs/SCENARIO.md`.

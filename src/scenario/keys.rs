@@ -544,8 +544,20 @@ static DEFROST: &[Key] = &[
     key(
         "every",
         Value(Kind::Time, "10 min", "24 h"),
-        Default("60 min", "Common practice, no source: timers are set to 30 to 90 min of running"),
-        "time that it runs with a frosted coil before it melts the frost",
+        Otherwise("60 min, where neither `by_clock` nor `at_frost` is given"),
+        "a timer that counts running: time that it runs with a frosted coil before it melts the frost",
+    ),
+    key(
+        "by_clock",
+        Value(Kind::Time, "10 min", "48 h"),
+        Otherwise("either this, `every` or `at_frost`"),
+        "a timer that goes by the clock: from one beginning to the next, whether it runs or rests and with or without frost",
+    ),
+    key(
+        "at_frost",
+        Value(Kind::Mass, "10 g", "50 kg"),
+        Otherwise("either this, `every` or `by_clock`"),
+        "on demand, by what a sensor at the coil sees: frost at which it begins. Weigh the water that one defrost drains; not known: some 0.5 kg for each kilowatt that it takes from the room",
     ),
     key(
         "takes",
@@ -561,6 +573,12 @@ static DEFROST: &[Key] = &[
         Value(Kind::Power, "0 W", "20 kW"),
         Default("0 W", "Common practice, no source: above freezing the room's air melts the frost"),
         "power drawn in that time: 0 W where it waits, the heater's, or the compressor's for hot gas",
+    ),
+    key(
+        "thaws_in",
+        Value(Kind::Time, "1 min", "24 h"),
+        Otherwise("`takes` where `power` is 0 W, else 30 min"),
+        "rest in room air above freezing after which the frost has thawed by itself; `every` and `at_frost` then count from nothing",
     ),
 ];
 
@@ -679,7 +697,7 @@ static HEAT_PUMP: &[Key] = &[
         "defrost",
         Table(DEFROST),
         Otherwise("not known: frost melts while it rests"),
-        "its own way of getting rid of frost, from its manual",
+        "its own way of getting rid of frost, from its manual: after so much running, by the clock, or on demand",
     ),
     key(
         "frost_protection",

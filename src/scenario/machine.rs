@@ -3,10 +3,10 @@
 use super::checker::{Checker, Section};
 use super::keys::si_of;
 use crate::household::{
-    CalledBy, Contact, DefrostMethod, FrostGuard, GuardMeans, SensorPlace, SlowRunning, TankSensor,
-    WaterCircuit,
+    CalledBy, Contact, DefrostMethod, DefrostStart, FrostGuard, GuardMeans, SensorPlace, SlowRunning,
+    TankSensor, WaterCircuit,
 };
-use crate::units::{Kind, flow, fraction, kelvin, seconds, watts};
+use crate::units::{Kind, flow, fraction, kelvin, kilograms, seconds, watts};
 
 /// Highest temperature at which the tank's thermostat has enough unless it is said.
 const ENOUGH: &str = "50 degC";
@@ -75,14 +75,45 @@ pub(super) fn slow_running(at: &mut Checker, pump: &Section<'_>) -> Option<SlowR
 
 pub(super) fn defrost(at: &mut Checker, pump: &Section<'_>) -> Option<DefrostMethod> {
     let Some(section) = at.optional_section(pump, "defrost") else {
-        let reason = "Common practice, no source: frost melts in the room's air while it rests; its manual may say otherwise";
+        let reason = "Common practice, no source: frost melts in the room's air while it rests; its manual may say that it defrosts after so much running, by the clock or on demand";
         at.assume(pump.path_of("defrost"), "none".to_owned(), reason);
         return None;
     };
+    let (takes_s, power_w) = (at.value(&section, "takes"), at.value(&section, "power"));
     Some(DefrostMethod {
-        every: seconds(at.value(&section, "every")),
-        takes: seconds(at.value(&section, "takes")),
-        power: watts(at.value(&section, "power")),
+        begins: defrost_start(at, &section),
+        takes: seconds(takes_s),
+        power: watts(power_w),
+        thaws_in: seconds(thaws_in_s(at, &section, takes_s, power_w)),
+    })
+}
+
+fn defrost_start(at: &mut Checker, section: &Section<'_>) -> DefrostStart {
+    match at.one_of(section, &["every", "by_clock", "at_frost"], false) {
+        Some("by_clock") => DefrostStart::Clock(seconds(at.optional(section, "by_clock").unwrap_or_default())),
+        Some("at_frost") => {
+            DefrostStart::Frost(kilograms(at.optional(section, "at_frost").unwrap_or_default()))
+        }
+        _ => DefrostStart::Running(seconds(at.optional(section, "every").unwrap_or_else(|| {
+            let text = "60 min";
+            let reason = "Common practice, no source: a timer that counts 30 to 90 min of running; others go by the clock or wait for frost: see its manual";
+            at.assume(section.path_of("every"), text.to_owned(), reason);
+            si_of(Kind::Time, text)
+        }))),
+    }
+}
+
+/// Rest after which the frost has thawed by itself, s.
+fn thaws_in_s(at: &mut Checker, section: &Section<'_>, takes_s: f64, power_w: f64) -> f64 {
+    at.optional(section, "thaws_in").unwrap_or_else(|| {
+        if power_w == 0.0 {
+            // The unit does nothing but rest then: its own time is the thaw's.
+            return takes_s;
+        }
+        let text = "30 min";
+        let reason = "Common practice, no source: coolers that defrost by resting are given 20 to 45 min in air of some degrees";
+        at.assume(section.path_of("thaws_in"), text.to_owned(), reason);
+        si_of(Kind::Time, text)
     })
 }
 

@@ -11,7 +11,7 @@ pub(super) const OUTPUT_REVIEW_S: f64 = 300.0;
 const OUTPUT_STEP_FRAC: f64 = 0.1;
 
 /// Two instants closer than this are one, s.
-const SAME_INSTANT_S: f64 = 1e-6;
+pub(super) const SAME_INSTANT_S: f64 = 1e-6;
 
 /// Two temperatures closer than this are one where a probe is held against its switching point, K.
 const SAME_TEMPERATURE_DK: f64 = 1e-7;
@@ -51,49 +51,42 @@ impl Engine<'_> {
         self.lockouts.any() || (satisfied && self.clock.since_s >= thermostat.min_run_s - SAME_INSTANT_S)
     }
 
-    /// Whether the resting pump may start now. After melting, cooling that was wanted before goes on.
-    fn may_start(&self, probe_arrived: bool) -> bool {
+    /// Whether the resting pump may start now. `resumes`: a defrost that broke off a run is over this instant; cooling that was
+    /// wanted before goes on, whatever the shortest rest.
+    fn may_start(&self, probe_arrived: bool, resumes: bool) -> bool {
         let thermostat = &self.plant.thermostat;
         let probe_k = self.room.probe_k;
         let warm = probe_arrived
             || probe_k >= thermostat.on_at_k - SAME_TEMPERATURE_DK
-            || (self.clock.melting && probe_k > thermostat.off_at_k);
+            || (resumes && probe_k > thermostat.off_at_k);
         let called = (warm || !self.pump.caller.asks_room()) && self.tank_calls;
-        called && self.clock.since_s >= self.least_rest_s() - SAME_INSTANT_S && !self.lockouts.any()
+        let rested = resumes || self.clock.since_s >= self.least_rest_s() - SAME_INSTANT_S;
+        called && rested && !self.lockouts.any()
     }
 
-    /// Shortest duration of the present rest, s.
+    /// Earliest end of the present rest, s: of a defrost its own end, of other rests the shortest one.
     pub(super) fn least_rest_s(&self) -> f64 {
-        match self.pump.defrost {
-            Some(defrost) if self.clock.melting => defrost.takes_s,
-            _ => self.plant.thermostat.min_rest_s,
-        }
+        self.clock.melting.map_or(self.plant.thermostat.min_rest_s, |melting| melting.ends_s)
     }
 
     /// Switches the pump. `probe_arrived`: the last step ended where the probe met its switching point.
     pub(super) fn switch_pump(&mut self, probe_arrived: bool) {
-        if self.clock.running {
-            if self.must_stop(probe_arrived) {
-                self.clock = PumpClock::resting(0.0, self.resolution.first_step_s);
-            } else if self.frost_is_due() {
-                self.clock =
-                    PumpClock { melting: true, ..PumpClock::resting(0.0, self.resolution.first_step_s) };
-                self.sums.defrosts += 1.0;
-            }
-        } else if self.may_start(probe_arrived) {
+        let resumes = self.end_defrost();
+        if self.clock.running && self.must_stop(probe_arrived) {
+            self.clock = PumpClock::resting(0.0, self.resolution.first_step_s);
+        }
+        if self.defrost_is_due() {
+            self.begin_defrost();
+        } else if !self.clock.running
+            && self.clock.melting.is_none()
+            && self.may_start(probe_arrived, resumes)
+        {
             let slowest = self.pump.slow_running.map_or(1.0, |slow| slow.least_frac);
             let output_frac = if self.pump.caller.asks_room() { slowest } else { 1.0 };
             self.clock = PumpClock::started(self.resolution.first_step_s, output_frac);
             self.sums.starts += 1.0;
             self.settle_tank();
-        } else if self.clock.melting && self.clock.since_s >= self.least_rest_s() - SAME_INSTANT_S {
-            // The frost is off and nothing wants the pump now: a rest like any other.
-            self.clock.melting = false;
         }
-    }
-
-    fn frost_is_due(&self) -> bool {
-        self.pump.defrost.is_some_and(|defrost| self.frosted_s >= defrost.every_s - SAME_INSTANT_S)
     }
 
     /// Looks at the share of full output now and then while the pump runs: more where the probe is over the middle of the

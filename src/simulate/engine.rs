@@ -1,6 +1,7 @@
 //! The state of the installation and the clock.
 
 use super::SimulationError;
+use super::frost::{Frost, Melting};
 use super::hour::Hour;
 use super::respiration::Respiration;
 use crate::air;
@@ -38,9 +39,9 @@ pub(super) struct PumpClock {
     pub output_frac: f64,
     /// Time since that share was last looked at, s.
     pub reviewed_s: f64,
-    /// This rest melts the frost off the coil; cooling was still wanted when it began.
-    pub melting: bool,
-    /// Time of this rest in which frost melted, s.
+    /// The unit is getting rid of its frost.
+    pub melting: Option<Melting>,
+    /// Time of this rest in which the room's air thawed the frost, s.
     pub thawed_s: f64,
 }
 
@@ -58,7 +59,7 @@ impl PumpClock {
             next_step_s,
             output_frac: 1.0,
             reviewed_s: 0.0,
-            melting: false,
+            melting: None,
             thawed_s: 0.0,
         }
     }
@@ -117,8 +118,7 @@ pub(super) struct Engine<'a> {
     pub lockouts: Lockouts,
     /// Whether the tank's thermostat calls; always, where it has no say.
     pub tank_calls: bool,
-    /// Time that the pump ran with a frosted coil since the frost was last gone, s.
-    pub frosted_s: f64,
+    pub frost: Frost,
     pub aquastat: Option<Aquastat>,
     pub tank_clock: TankClock,
     /// Dry air that each door has exchanged since it was opened, kg.
@@ -165,7 +165,7 @@ impl<'a> Engine<'a> {
             clock: PumpClock::resting(plant.thermostat.min_rest_s, resolution.first_step_s),
             lockouts: Lockouts::default(),
             tank_calls: true,
-            frosted_s: 0.0,
+            frost: Frost::none(pump),
             aquastat: plant.dump.as_ref().map(|_| Aquastat {
                 probe_k: tank.start_k,
                 open: false,

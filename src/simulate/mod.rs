@@ -10,6 +10,7 @@
 mod books;
 mod control;
 mod engine;
+mod frost;
 mod hour;
 mod respiration;
 mod solve;

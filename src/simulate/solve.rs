@@ -1,6 +1,6 @@
 //! Room, humidity, pump and hot pipe of one step, solved together.
 
-use super::engine::{Engine, SHORTEST_STEP_S};
+use super::engine::Engine;
 use super::hour::moist_specific_heat;
 use super::water::Streams;
 use crate::air;
@@ -305,12 +305,8 @@ impl Engine<'_> {
         if self.clock.running {
             return Idle::default();
         }
-        let melting_w = match pump.defrost {
-            Some(defrost) if self.clock.melting && self.clock.since_s < defrost.takes_s - SHORTEST_STEP_S => {
-                defrost.power_w
-            }
-            _ => 0.0,
-        };
+        let melting_w =
+            pump.defrost.filter(|_| self.clock.melting.is_some()).map_or(0.0, |defrost| defrost.power_w);
         let mut idle = Idle { fan_w: pump.resting_fan_w, melting_w, ..Idle::default() };
         if let Some(guard) = pump.frost_guard.filter(|guard| self.room.air_k < guard.below_k) {
             idle.guard_heater_w = guard.heater_w;

@@ -104,9 +104,7 @@ impl Engine<'_> {
         if self.pump.slow_running.is_some() {
             until(OUTPUT_REVIEW_S - self.clock.reviewed_s);
         }
-        if let Some(defrost) = self.pump.defrost {
-            until(defrost.every_s - self.frosted_s);
-        }
+        until(self.defrost_cuts_in_s());
         step_s
     }
 
@@ -116,8 +114,12 @@ impl Engine<'_> {
         if self.pump.frost_guard.is_some() {
             step_s = step_s.min(self.resolution.run_step_s);
         }
-        let left_s = self.least_rest_s() - self.clock.since_s;
-        if left_s > SHORTEST_STEP_S { step_s.min(left_s) } else { step_s }
+        for left_s in [self.least_rest_s() - self.clock.since_s, self.defrost_cuts_in_s()] {
+            if left_s > SHORTEST_STEP_S {
+                step_s = step_s.min(left_s);
+            }
+        }
+        step_s
     }
 
     /// A step not too short to matter, and to the very end of the hour where less than the shortest would be left: the hour's
@@ -170,7 +172,7 @@ impl Engine<'_> {
         let resting = !self.clock.running;
         let thaw_s = pump
             .defrost
-            .filter(|_| resting && self.frosted_s > 0.0)
+            .filter(|_| resting && self.frost.running_s > 0.0)
             .and_then(|_| self.air_passes_s(solved, ZERO_CELSIUS_K, self.room.air_k > ZERO_CELSIUS_K));
         // A heater that holds the air at its own limit would be switched without end: each turn lasts a moment.
         let guard_s = pump
@@ -231,17 +233,6 @@ impl Engine<'_> {
         high_s
     }
 
-    /// Frost is gone once the rest has lasted for as long as melting takes, in air that can melt it or with the unit's help.
-    fn melt_frost(&mut self, step_s: f64, air_mean_k: f64) {
-        let Some(defrost) = self.pump.defrost else { return };
-        if self.clock.melting || air_mean_k > ZERO_CELSIUS_K {
-            self.clock.thawed_s += step_s;
-        }
-        if self.clock.thawed_s >= defrost.takes_s - SHORTEST_STEP_S {
-            self.frosted_s = 0.0;
-        }
-    }
-
     /// Makes the solved step the present.
     fn take_step(&mut self, solved: &Solved) {
         let step_s = solved.step_s;
@@ -259,10 +250,14 @@ impl Engine<'_> {
             Some(machine) => {
                 self.clock.next_step_s = (2.0 * self.clock.next_step_s).min(self.resolution.run_step_s);
                 self.clock.reviewed_s += step_s;
-                self.frosted_s += if machine.frosted { step_s } else { 0.0 };
+                let frost_kg = if machine.frosted { solved.condensate_kg } else { 0.0 };
+                self.frost.running_s += if machine.frosted { step_s } else { 0.0 };
+                self.frost.kg += frost_kg;
+                self.frost.kg_s = frost_kg / step_s;
             }
-            None => self.melt_frost(step_s, solved.air_mean_k()),
+            None => self.thaw(step_s, solved.air_mean_k()),
         }
+        self.frost.clock_s -= step_s;
         self.offset_s += step_s;
         if HOUR_S - self.offset_s < SHORTEST_STEP_S {
             self.offset_s = HOUR_S;

@@ -46,7 +46,7 @@ impl Engine<'_> {
     /// Books why the pump rests.
     fn book_rest(&mut self, step_s: f64) {
         let wants_cooling = self.room.probe_k >= self.plant.thermostat.on_at_k;
-        let melts = self.clock.melting && self.clock.since_s < self.least_rest_s();
+        let melts = self.clock.melting.is_some();
         let (lockouts, sums) = (&self.lockouts, &mut self.sums);
         if lockouts.any() {
             sums.locked_out_s += step_s;

@@ -14,11 +14,13 @@ use serde_json::{Map, Value};
 
 use super::{CELLAR, cellar_with, examine, render_all};
 
-const SCENARIOS: [&str; 4] = [
+const SCENARIOS: [&str; 6] = [
     CELLAR,
     include_str!("../../scenarios/basement-chicago.yaml"),
     include_str!("../../scenarios/couple-no-dump.yaml"),
     include_str!("../../scenarios/grower-po-plain.yaml"),
+    include_str!("../../fuzz/corpus/scenario/machine.yaml"),
+    include_str!("../../fuzz/corpus/scenario/machine-clock.yaml"),
 ];
 
 /// What can be done wrong at a place.
@@ -629,10 +631,10 @@ fn every_range_of_the_key_table_is_kept() {
     let mut tried = BTreeSet::new();
     // Of keys that exclude each other one is kept in each round.
     for without in [
-        "r_value layers lies slab loss insulation constant monthly months multi_pass power heater nominal_heat",
-        "u_value layers lies slab standing_loss insulation coldest warmest monthly months single_pass cop circulation nominal_heat",
-        "u_value r_value material slab standing_loss loss coldest warmest constant file single_pass heater data_sheet",
-        "u_value r_value surfaces[1].layers material lies depth warmer_by loss insulation constant monthly months multi_pass power circulation nominal_heat",
+        "r_value layers lies slab loss insulation constant monthly months multi_pass power heater nominal_heat by_clock at_frost",
+        "u_value layers lies slab standing_loss insulation coldest warmest monthly months single_pass cop circulation nominal_heat every at_frost",
+        "u_value r_value material slab standing_loss loss coldest warmest constant file single_pass heater data_sheet every by_clock",
+        "u_value r_value surfaces[1].layers material lies depth warmer_by loss insulation constant monthly months multi_pass power circulation nominal_heat by_clock at_frost",
     ] {
         let without: Vec<_> = without.split(' ').collect();
         for at in [At::Below, At::Lowest, At::Highest, At::Above] {

@@ -327,21 +327,32 @@ fn caller() -> impl Strategy<Value = String> {
     ]
 }
 
+/// A defrost that counts running, the clock or the frost, by the first of three numbers; those with much power tell how long a thaw takes.
+fn defrost(every_min: f64, takes_min: f64, power_w: f64) -> String {
+    let begins = match every_min {
+        ..130.0 => format!("every: {every_min:.1} min"),
+        ..210.0 => format!("by_clock: {every_min:.1} min"),
+        _ => format!("at_frost: {:.0} g", 20.0 + 20.0 * (every_min - 210.0)),
+    };
+    let thaws =
+        if power_w > 1500.0 { format!(", thaws_in: {:.1} min", 3.0 * takes_min) } else { String::new() };
+    format!("    defrost: {{{begins}, takes: {takes_min:.1} min, power: {power_w:.1} W{thaws}}}\n")
+}
+
 /// How slowly it runs, and how it deals with frost.
 fn ways() -> impl Strategy<Value = String> {
+    let none = || Just(String::new());
     let slow = (10..=95_u32, 0..=60_u32).prop_map(|(least, gain)| {
         format!("    slow_running: {{least_output: {least} %, gain_at_half: {gain} %}}\n")
     });
-    let defrost = (10.0..120.0, 1.0..60.0, 0.0..3000.0).prop_map(|(every, takes, power)| {
-        format!("    defrost: {{every: {every:.1} min, takes: {takes:.1} min, power: {power:.1} W}}\n")
-    });
+    let defrost =
+        (10.0..300.0, 1.0..60.0, 0.0..3000.0).prop_map(|(every, takes, power)| defrost(every, takes, power));
     let heater = (-5.0..12.0, 1.0..200.0).prop_map(|(below, watts)| {
         format!("    frost_protection: {{below: {below:.1} degC, heater: {watts:.1} W}}\n")
     });
     let circulates = (-5.0..12.0, 1..=20_u32, 0.5..6.0).prop_map(|(below, share, litres)| {
         format!("    frost_protection: {{below: {below:.1} degC, circulation: {{share: {share} %, flow: {litres:.2} L/min}}}}\n")
     });
-    let none = || Just(String::new());
     (
         prop_oneof![2 => none(), 1 => slow],
         prop_oneof![1 => none(), 1 => defrost],

@@ -23,13 +23,13 @@ pub struct Tolerance {
     pub all: f64,
     /// What comes in turns of some minutes: frost protection and defrost.
     pub turns: f64,
-    /// Starts.
+    /// Starts that are chance.
     pub starts: f64,
 }
 
 impl Default for Tolerance {
     fn default() -> Self {
-        Self { all: 0.01, turns: 0.01, starts: 0.01 }
+        Self { all: 0.01, turns: 0.01, starts: STARTS_AT_ENDS }
     }
 }
 
@@ -90,7 +90,7 @@ pub fn agree(plant: &Plant, engine: &Interval, plain: &Month, tolerance: Toleran
     within("heat to water, J", engine.heat_to_water_j, plain.heat_to_water_j, 0.0);
     within("heat from room, J", engine.heat_from_room_j, plain.heat_from_room_j, 0.0);
     within("condensate, kg", engine.condensate_kg, plain.condensate_kg, 0.0);
-    self::within("starts", engine.starts, plain.starts, tolerance.starts, STARTS_AT_ENDS);
+    within("starts", engine.starts, plain.starts, tolerance.starts);
     within("dumped, m3", engine.dump_m3, plain.dump_m3, dumped_kg / 980.0);
     let surplus = |dump_j: f64, booster_j: f64| dump_j - booster_j;
     let (one_j, other_j) = (surplus(engine.dump_j, engine.booster_j), surplus(plain.dump_j, plain.booster_j));

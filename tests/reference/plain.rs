@@ -17,8 +17,8 @@
 
 use larderloop::heat_pump::CycleMap;
 use larderloop::plant::{
-    Booster, Boundary, Caller, Cause, Circuit, Cooler, DaySegment, Door, Dump, HeatPump, Load, Plant,
-    Produce, Surroundings, TankThermostat,
+    Booster, Boundary, Caller, Cause, Circuit, Cooler, DaySegment, DefrostBegins, Door, Dump, HeatPump, Load,
+    Plant, Produce, Surroundings, TankThermostat,
 };
 
 /// Specific heat of water, J/(kg K). Source: `docs/MODEL.md` section 4.
@@ -880,6 +880,14 @@ fn books(total: &Month, opening: Stored, closing: Stored, transfer_j: f64) -> Bo
 /// Contents are counted from here, so that a change of capacity is a transfer at a temperature, K.
 const STORED_FROM_K: f64 = ICE_K;
 
+/// From one defrost to the next of a unit that goes by the clock.
+fn clock_of(pump: &HeatPump) -> Option<f64> {
+    match pump.defrost?.begins {
+        DefrostBegins::Clock(every_s) => Some(every_s),
+        _ => None,
+    }
+}
+
 struct Year<'a> {
     plant: &'a Plant,
     pump: &'a HeatPump,
@@ -895,11 +903,17 @@ struct Year<'a> {
     /// Share of full output, and the next look at the probe, s after the start.
     share: f64,
     next_look_s: f64,
-    /// Time run with a frosted coil that is not forgotten yet.
+    /// Time run with a frosted coil, and the frost that settled in it, not forgotten yet.
     frosted_s: f64,
+    frost_kg: f64,
+    /// Time until the clock calls for the next defrost.
+    to_clock_s: f64,
     /// Time of this rest in which the room's air was above freezing.
     thawing_s: f64,
     melting: bool,
+    /// When on the clock of the present rest the defrost ends, and whether it broke off a run.
+    melted_at_s: f64,
+    resumes: bool,
     guarded: bool,
     inlet_locks: bool,
     air_low_locks: bool,
@@ -943,8 +957,12 @@ impl<'a> Year<'a> {
             share: 1.0,
             next_look_s: LOOKS_EVERY_S,
             frosted_s: 0.0,
+            frost_kg: 0.0,
+            to_clock_s: clock_of(pump).unwrap_or(f64::INFINITY),
             thawing_s: 0.0,
             melting: false,
+            melted_at_s: 0.0,
+            resumes: false,
             guarded: false,
             inlet_locks: false,
             air_low_locks: false,
@@ -1038,12 +1056,15 @@ impl<'a> Year<'a> {
         if self.running && self.slows_down() {
             cut_at(self.next_look_s - self.since_switch_s);
         }
-        if let Some(defrost) = self.pump.defrost {
-            if self.running && self.frosted(self.room) {
-                cut_at(defrost.every_s - self.frosted_s);
-            } else if !self.running {
-                cut_at(defrost.takes_s - self.since_switch_s);
-            }
+        if let Some(DefrostBegins::Running(every_s)) = self.pump.defrost.map(|defrost| defrost.begins)
+            && self.running
+            && self.frosted(self.room)
+        {
+            cut_at(every_s - self.frosted_s);
+        }
+        cut_at(self.to_clock_s);
+        if self.melting {
+            cut_at(self.melted_at_s - self.since_switch_s);
         }
         if let Some(dump) = self.plant.dump.as_ref().filter(|_| self.dump_open) {
             cut_at(dump.min_open_s - self.since_open_s);
@@ -1082,12 +1103,18 @@ impl<'a> Year<'a> {
             self.look_at_probe();
             let enough =
                 self.has_enough() && self.since_switch_s >= self.plant.thermostat.min_run_s - INSTANT_S;
-            let melts = !enough && !self.locked() && self.coil_is_full();
-            if self.locked() || enough || melts {
-                self.rest(melts);
+            let stops = self.locked() || enough;
+            let melts = self.clock_calls() || (!stops && self.coil_is_full());
+            if stops {
+                self.rest();
+            }
+            if melts {
+                self.melt(!stops);
             }
         } else if self.melting {
             self.end_melting();
+        } else if self.clock_calls() {
+            self.melt(false);
         } else {
             let rested = self.since_switch_s >= self.plant.thermostat.min_rest_s - INSTANT_S;
             if rested && self.is_called() && !self.locked() {
@@ -1111,34 +1138,59 @@ impl<'a> Year<'a> {
         self.sums.starts += 1.0;
     }
 
-    fn rest(&mut self, melting: bool) {
+    fn rest(&mut self) {
         self.running = false;
         self.since_switch_s = 0.0;
-        self.melting = melting;
-        self.sums.defrosts += f64::from(u8::from(melting));
     }
 
-    /// Once the frost is off, the unit goes on with what it was stopped in, whatever the shortest rest is.
+    /// Begins a defrost in a rest that may just have begun for its sake.
+    fn melt(&mut self, resumes: bool) {
+        let Some(defrost) = self.pump.defrost else { return };
+        self.running = false;
+        if resumes {
+            self.since_switch_s = 0.0;
+        }
+        self.melting = true;
+        self.melted_at_s = self.since_switch_s + defrost.takes_s;
+        self.resumes = resumes;
+        if let Some(every_s) = clock_of(self.pump) {
+            self.to_clock_s += every_s;
+        }
+        self.sums.defrosts += 1.0;
+    }
+
+    /// Once the frost is off, the unit goes on with the run that was broken off, whatever the shortest rest is.
     fn end_melting(&mut self) {
-        let takes_s = self.pump.defrost.map_or(0.0, |defrost| defrost.takes_s);
-        if self.since_switch_s < takes_s - INSTANT_S {
+        if self.since_switch_s < self.melted_at_s - INSTANT_S {
             return;
         }
         self.melting = false;
         self.frosted_s = 0.0;
-        if !self.has_enough() && !self.locked() {
+        self.frost_kg = 0.0;
+        let goes_on = self.resumes && !self.has_enough();
+        let rested = self.since_switch_s >= self.plant.thermostat.min_rest_s - INSTANT_S;
+        if (goes_on || (rested && self.is_called())) && !self.locked() {
             self.start();
         }
     }
 
     fn coil_is_full(&self) -> bool {
-        self.pump.defrost.is_some_and(|defrost| self.frosted_s >= defrost.every_s - INSTANT_S)
+        match self.pump.defrost.map(|defrost| defrost.begins) {
+            Some(DefrostBegins::Running(every_s)) => self.frosted_s >= every_s - INSTANT_S,
+            Some(DefrostBegins::Frost(kg)) => self.frost_kg >= kg,
+            _ => false,
+        }
+    }
+
+    fn clock_calls(&self) -> bool {
+        self.to_clock_s <= INSTANT_S
     }
 
     fn forget_frost(&mut self) {
         let Some(defrost) = self.pump.defrost else { return };
-        if !self.running && !self.melting && self.thawing_s >= defrost.takes_s - INSTANT_S {
+        if !self.running && !self.melting && self.thawing_s >= defrost.thaws_s - INSTANT_S {
             self.frosted_s = 0.0;
+            self.frost_kg = 0.0;
         }
     }
 
@@ -1377,7 +1429,7 @@ impl<'a> Year<'a> {
         let rates =
             self.room_rates(middle, &machine, tank_w + pipe_loss_j / step_s, segment, instant, step_s);
         self.book_machine(&machine, step_s);
-        self.count_frost(middle, step_s);
+        self.count_frost(middle, rates.condensate_kg_s, step_s);
         self.sums.pipe_loss_j += pipe_loss_j;
         self.book_blown(&machine, &rates, middle, step_s);
         self.advance_room(&rates, middle, step_s);
@@ -1388,9 +1440,11 @@ impl<'a> Year<'a> {
     }
 
     /// The time that loads the coil with frost and the time that frees it.
-    fn count_frost(&mut self, middle: RoomState, step_s: f64) {
+    fn count_frost(&mut self, middle: RoomState, condensate_kg_s: f64, step_s: f64) {
+        self.to_clock_s -= step_s;
         if self.running && self.frosted(middle) {
             self.frosted_s += step_s;
+            self.frost_kg += condensate_kg_s * step_s;
         } else if !self.running && middle.air_k > ICE_K {
             self.thawing_s += step_s;
         }

@@ -22,6 +22,12 @@ const BTU_H_PER_W: f64 = 3.412_14;
 /// the second law, K: there the limit itself runs away.
 const LEAST_LIFT_DK: f64 = 10.0;
 
+/// Least share of the time in which a unit heats in air that frosts its coil. Common practice, no source: nothing is sold that
+/// defrosts for most of it.
+const LEAST_HEATING_FRAC: f64 = 0.1;
+/// Keys that say how the unit defrosts.
+const DEFROST_KEYS: [&str; 5] = ["every", "by_clock", "at_frost", "takes", "power"];
+
 /// The key of a line, counted from 1.
 fn key(line: usize, name: &str) -> String {
     format!("cooler.heat_pump.data_sheet[{}].{name}", line + 1)
@@ -157,7 +163,7 @@ impl Parts<'_> {
     }
 
     fn outside_map(&self, line: usize, point: &SheetPoint, map: &CycleMap) -> Option<Fault> {
-        let anchor = point.anchor(1.0, None);
+        let anchor = point.anchor(map.cycle(), 1.0, None);
         let rise_dk = anchor.water_out_k - anchor.water_in_k;
         let outside = map.at(anchor.room_air_k, anchor.water_in_k, rise_dk).outside;
         let (air, inlet) = (self.degrees(point.room_air), self.degrees(point.water_in));
@@ -216,7 +222,20 @@ impl Parts<'_> {
 
     /// A line that, without the time and power of the unit's defrosting, has a COP that no heat pump has.
     fn only_defrosting(&self, line: usize, point: &SheetPoint, pump: &HeatPumpUnit) -> Option<Fault> {
-        let anchor = point.anchor(pump.frosted_output.value, pump.defrost);
+        if let Some(method) = pump.defrost.filter(|_| point.defrost_included)
+            && point.heating_frac(pump.cycle, &method) < LEAST_HEATING_FRAC
+        {
+            let what = "with the defrosting that `cooler.heat_pump.defrost` tells of, the unit would hardly heat in the air of this line"
+                .to_owned();
+            let mut fault = line_fault("S156", line, "room_air", &["defrost"], what);
+            fault.with.extend(DEFROST_KEYS.map(|name| format!("cooler.heat_pump.defrost.{name}")));
+            return Some(
+                fault
+                    .allowed(format!("heating for {} % of the time or more", 100.0 * LEAST_HEATING_FRAC))
+                    .help("check the times of the defrosting and its `at_frost`"),
+            );
+        }
+        let anchor = point.anchor(pump.cycle, pump.frosted_output.value, pump.defrost);
         let power_w = anchor.power_w?;
         let (least, most) = (anchor.heat_w / COP_RANGE.end(), anchor.heat_w / COP_RANGE.start());
         if anchor.power_w == point.power.map(|power| power.value) || (least..=most).contains(&power_w) {
@@ -230,7 +249,7 @@ impl Parts<'_> {
         );
         let mut fault =
             line_fault("S156", line, "power", &["heat_output", "cop", "room_air", "defrost"], what);
-        fault.with.extend(["every", "takes", "power"].map(|name| format!("cooler.heat_pump.defrost.{name}")));
+        fault.with.extend(DEFROST_KEYS.map(|name| format!("cooler.heat_pump.defrost.{name}")));
         Some(
             fault
                 .allowed(format!("{} to {}", watts(least), watts(most)))

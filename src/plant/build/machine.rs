@@ -1,9 +1,13 @@
 //! Thermostat and heat pump from the household's description.
 
 use crate::constants::WATER_DENSITY_KG_M3;
-use crate::household::{self, CalledBy, CoolerUnit, GuardMeans, HeatPumpUnit, RoomThermostat, WaterCircuit};
+use crate::household::{
+    self, CalledBy, CoolerUnit, DefrostMethod, DefrostStart, GuardMeans, HeatPumpUnit, RoomThermostat,
+    WaterCircuit,
+};
 use crate::plant::{
-    Caller, Circuit, Cooler, Defrost, FrostGuard, HeatPump, HotPipe, SlowRunning, TankThermostat, Thermostat,
+    Caller, Circuit, Cooler, Defrost, DefrostBegins, FrostGuard, HeatPump, HotPipe, SlowRunning,
+    TankThermostat, Thermostat,
 };
 
 /// Differential of the limits on room air, K. Common practice, no source: 1 to 3 K; wider keeps the
@@ -39,11 +43,7 @@ fn heat_pump(unit: &HeatPumpUnit) -> HeatPump {
             gain_at_half_frac: slow.gain_at_half.value,
         }),
         frosted_factor: unit.frosted_output.value,
-        defrost: unit.defrost.map(|defrost| Defrost {
-            every_s: defrost.every.value,
-            takes_s: defrost.takes.value,
-            power_w: defrost.power.value,
-        }),
+        defrost: unit.defrost.map(defrost),
         frost_guard: unit.frost_guard.map(|guard| frost_guard(&guard, unit)),
         circuit: circuit(unit.circuit),
         circulator_w: unit.circulator.value,
@@ -72,6 +72,19 @@ fn circuit(circuit: WaterCircuit) -> Circuit {
             flow_kg_s: flow.value * WATER_DENSITY_KG_M3,
             outlet_stop_k: outlet_stop.value,
         },
+    }
+}
+
+fn defrost(method: DefrostMethod) -> Defrost {
+    Defrost {
+        begins: match method.begins {
+            DefrostStart::Running(every) => DefrostBegins::Running(every.value),
+            DefrostStart::Clock(every) => DefrostBegins::Clock(every.value),
+            DefrostStart::Frost(frost) => DefrostBegins::Frost(frost.value),
+        },
+        takes_s: method.takes.value,
+        power_w: method.power.value,
+        thaws_s: method.thaws_in.value,
     }
 }
 

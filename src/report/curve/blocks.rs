@@ -99,11 +99,10 @@ fn frost_words(limits: &CurveLimits, units: UnitSystem) -> String {
         ),
         _ => String::new(),
     };
-    let defrost = match (limits.defrost_every_h, limits.defrost_takes_min) {
-        (Some(every_h), Some(takes_min)) => format!(
-            " On top comes defrosting, {} without cooling after each {} of running with frost.",
-            Measure::Minutes.words(takes_min, units),
-            Measure::Duration.words(every_h, units)
+    let defrost = match (defrost_turn(limits, units), limits.defrost_takes_min) {
+        (Some(turn), Some(takes_min)) => format!(
+            " On top comes defrosting, {} without cooling {turn}.",
+            Measure::Minutes.words(takes_min, units)
         ),
         _ => String::new(),
     };
@@ -112,6 +111,19 @@ fn frost_words(limits: &CurveLimits, units: UnitSystem) -> String {
         percent(-limits.frost_heat_to_water_frac),
         percent(-limits.frost_cop_frac),
     )
+}
+
+/// When the unit defrosts, if it does.
+fn defrost_turn(limits: &CurveLimits, units: UnitSystem) -> Option<String> {
+    let running = limits.defrost_every_h.map(|every_h| {
+        format!("after each {} of running with frost", Measure::Duration.words(every_h, units))
+    });
+    let clock = limits.defrost_clock_h.map(|every_h| {
+        format!("every {}, by the clock, frost or none", Measure::Duration.words(every_h, units))
+    });
+    let frost =
+        limits.defrost_frost_kg.map(|kg| format!("after each {} of frost", Measure::Mass.words(kg, units)));
+    running.or(clock).or(frost)
 }
 
 fn by_inlet(curve: &Curve, units: UnitSystem) -> Table {
@@ -250,7 +262,7 @@ mod tests {
     use super::*;
     use crate::caution::example;
     use crate::constants::ZERO_CELSIUS_K;
-    use crate::plant::{Cooler, Defrost, HeatPump};
+    use crate::plant::{Cooler, Defrost, DefrostBegins, HeatPump};
     use crate::report::{Report, text};
 
     fn curve(edit: impl Fn(&mut HeatPump)) -> Curve {
@@ -306,9 +318,17 @@ mod tests {
     #[test]
     fn defrosting_is_told_where_the_unit_does_it() {
         let told = |defrost| printed(&curve(|pump| pump.defrost = defrost), UnitSystem::Metric);
-        let defrost = Defrost { every_s: 5400.0, takes_s: 300.0, power_w: 100.0 };
+        let after = |begins| told(Some(Defrost { begins, takes_s: 300.0, power_w: 100.0, thaws_s: 1800.0 }));
         assert!(
-            told(Some(defrost)).contains("5.0 min without cooling after each 1.5 h of running with frost")
+            after(DefrostBegins::Running(5400.0))
+                .contains("5.0 min without cooling after each 1.5 h of running with frost")
+        );
+        assert!(
+            after(DefrostBegins::Clock(21_600.0))
+                .contains("5.0 min without cooling every 6.0 h, by the clock, frost or none")
+        );
+        assert!(
+            after(DefrostBegins::Frost(0.5)).contains("5.0 min without cooling after each 0.5 kg of frost")
         );
         assert!(!told(None).contains("On top comes defrosting"));
     }

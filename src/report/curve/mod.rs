@@ -9,7 +9,7 @@ use serde::Serialize;
 use crate::constants::ZERO_CELSIUS_K;
 use crate::heat_pump::{Running, inlet_below};
 use crate::household::Household;
-use crate::plant::{Cooler, HOUR_S, HeatPump, Plant};
+use crate::plant::{Cooler, DefrostBegins, HOUR_S, HeatPump, Plant};
 use crate::report::quantity::CUBIC_METRE_L;
 use crate::water::density_kg_m3;
 
@@ -138,8 +138,12 @@ pub struct CurveLimits {
     pub frost_heat_from_room_frac: Option<f64>,
     /// The same at the warm inlet.
     pub frost_heat_from_room_warm_frac: Option<f64>,
-    /// Running with a frosted coil after which the unit defrosts, h; `None` where it has no defrost of its own.
+    /// Running with a frosted coil after which the unit defrosts, h; `None` where it does not count that.
     pub defrost_every_h: Option<f64>,
+    /// From the beginning of one defrost to that of the next where it goes by the clock, h.
+    pub defrost_clock_h: Option<f64>,
+    /// Frost at which it defrosts where it does so on demand, kg.
+    pub defrost_frost_kg: Option<f64>,
     /// How long it does not cool then, min.
     pub defrost_takes_min: Option<f64>,
 }
@@ -256,6 +260,7 @@ impl<'a> Looked<'a> {
     }
 
     fn limits(&self) -> CurveLimits {
+        let begins = self.pump.defrost.map(|defrost| defrost.begins);
         let range = (self.coldest_k, self.lock_out_k);
         let degc = |k: f64| k - ZERO_CELSIUS_K;
         let cop = |inlet_k: f64| self.with_inlet(inlet_k).cop();
@@ -282,7 +287,18 @@ impl<'a> Looked<'a> {
             frost_heat_to_water_frac: change(cold.heat_to_water_w, iced.heat_to_water_w),
             frost_heat_from_room_frac: cooling_change(&cold, &iced),
             frost_heat_from_room_warm_frac: cooling_change(&warm, &frosted(self.warm_k)),
-            defrost_every_h: self.pump.defrost.map(|defrost| defrost.every_s / HOUR_S),
+            defrost_every_h: begins.and_then(|begins| match begins {
+                DefrostBegins::Running(every_s) => Some(every_s / HOUR_S),
+                _ => None,
+            }),
+            defrost_clock_h: begins.and_then(|begins| match begins {
+                DefrostBegins::Clock(every_s) => Some(every_s / HOUR_S),
+                _ => None,
+            }),
+            defrost_frost_kg: begins.and_then(|begins| match begins {
+                DefrostBegins::Frost(kg) => Some(kg),
+                _ => None,
+            }),
             defrost_takes_min: self.pump.defrost.map(|defrost| defrost.takes_s / MINUTE_S),
         }
     }
