@@ -17,6 +17,9 @@ pub const WATER_IN_DEGC: [f64; 17] =
 /// Water rise of the nodes, K.
 pub const WATER_RISE_DK: [f64; 12] = [2.0, 5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 52.5, 60.0];
 
+/// How far the next inlet and the next room air are in the list of nodes.
+const NEXT_INLET: usize = WATER_RISE_DK.len();
+const NEXT_AIR: usize = WATER_IN_DEGC.len() * NEXT_INLET;
 const NODES: usize = ROOM_AIR_DEGC.len() * WATER_IN_DEGC.len() * WATER_RISE_DK.len();
 
 /// The cycles for which there is a map.
@@ -221,6 +224,8 @@ pub struct CycleMap {
     cycle: Cycle,
     nodes: Box<[Node; NODES]>,
     discharges: Box<[Discharge; NODES]>,
+    /// For each node whether it and the seven that make a cell with it upwards can all be reached.
+    whole: Box<[bool; NODES]>,
 }
 
 impl std::fmt::Debug for CycleMap {
@@ -263,12 +268,15 @@ impl CycleMap {
             nodes.push(node);
             discharges.push(discharge);
         }
-        let whole = "every map has all nodes: tested for all cycles";
-        Self {
-            cycle,
-            nodes: nodes.into_boxed_slice().try_into().expect(whole),
-            discharges: discharges.into_boxed_slice().try_into().expect(whole),
+        let all_there = "every map has all nodes: tested for all cycles";
+        let nodes: Box<[Node; NODES]> = nodes.into_boxed_slice().try_into().expect(all_there);
+        let mut whole = Box::new([false; NODES]);
+        for (corner, whole) in whole.iter_mut().enumerate() {
+            let up = [0, NEXT_INLET, NEXT_AIR, NEXT_AIR + NEXT_INLET];
+            let mut corners = up.into_iter().flat_map(|up| [corner + up, corner + up + 1]);
+            *whole = corners.all(|index| nodes.get(index).is_some_and(|node| node.reachable));
         }
+        Self { cycle, nodes, discharges: discharges.into_boxed_slice().try_into().expect(all_there), whole }
     }
 
     /// The cycle this map belongs to.
@@ -314,6 +322,15 @@ impl CycleMap {
         Discharge { temperature_k, pressure_pa }
     }
 
+    /// Whether a node that the cycle cannot reach has a share in a place.
+    fn needs_unreachable(&self, air: &Position, inlet: &Position, rise: &Position) -> bool {
+        (0..8).any(|corner| {
+            let [a, i, r] = [corner >> 2, (corner >> 1) & 1, corner & 1];
+            let weight = air.weight(a) * inlet.weight(i) * rise.weight(r);
+            weight > 0.0 && !self.node(air.cell + a, inlet.cell + i, rise.cell + r).reachable
+        })
+    }
+
     /// COP and relative capacity at room air, water inlet (K) and water rise (K difference).
     ///
     /// Beyond the map its nearest edge is used and flagged.
@@ -322,28 +339,21 @@ impl CycleMap {
         let inlet = locate(&WATER_IN_DEGC, water_in_k - ZERO_CELSIUS_K);
         let rise = locate(&WATER_RISE_DK, rise_dk);
         let corner = (air.cell * WATER_IN_DEGC.len() + inlet.cell) * WATER_RISE_DK.len() + rise.cell;
-        let (next_air, next_inlet) = (WATER_IN_DEGC.len() * WATER_RISE_DK.len(), WATER_RISE_DK.len());
         let edge = |start: usize| {
-            let pair = &self.nodes[start..start + 2];
-            let between = |low: f64, high: f64| low + rise.share * (high - low);
+            let [low, high] = &self.nodes[start..start + 2] else { unreachable!("two nodes were taken") };
             (
-                between(pair[0].ln_cop, pair[1].ln_cop),
-                between(pair[0].ln_capacity, pair[1].ln_capacity),
-                (!pair[0].reachable && rise.share < 1.0) || (!pair[1].reachable && rise.share > 0.0),
+                low.ln_cop + rise.share * (high.ln_cop - low.ln_cop),
+                low.ln_capacity + rise.share * (high.ln_capacity - low.ln_capacity),
             )
         };
         let face = |start: usize| {
-            let (low, high) = (edge(start), edge(start + next_inlet));
-            (
-                low.0 + inlet.share * (high.0 - low.0),
-                low.1 + inlet.share * (high.1 - low.1),
-                (low.2 && inlet.share < 1.0) || (high.2 && inlet.share > 0.0),
-            )
+            let (low, high) = (edge(start), edge(start + NEXT_INLET));
+            (low.0 + inlet.share * (high.0 - low.0), low.1 + inlet.share * (high.1 - low.1))
         };
-        let (low, high) = (face(corner), face(corner + next_air));
+        let (low, high) = (face(corner), face(corner + NEXT_AIR));
         let ln_cop = low.0 + air.share * (high.0 - low.0);
         let ln_capacity = low.1 + air.share * (high.1 - low.1);
-        let unreachable = (low.2 && air.share < 1.0) || (high.2 && air.share > 0.0);
+        let unreachable = !self.whole[corner] && self.needs_unreachable(&air, &inlet, &rise);
         MapPoint {
             cop: libm::exp(ln_cop),
             capacity: libm::exp(ln_capacity),

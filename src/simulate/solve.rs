@@ -347,6 +347,8 @@ impl Engine<'_> {
         let mut looked = 0;
         loop {
             operation = match rise_dk {
+                // A rise from the pass before, for air that has moved by some hundredths of a kelvin, is good to 0.01 K.
+                Some(rise_dk) if looked == 0 => pump.operate_near(air_k, inlet_k, state, rise_dk, 1),
                 Some(rise_dk) => pump.operate_near(air_k, inlet_k, state, rise_dk, 2),
                 None => pump.operate_in(air_k, inlet_k, state),
             };
