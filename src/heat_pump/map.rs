@@ -207,6 +207,9 @@ pub struct MapPoint {
     pub capacity: f64,
     /// Whether the nearest edge had to be used.
     pub outside: Outside,
+    /// Whether the discharge gas may be hotter than [`Cycle::hottest_discharge_k`] or at the highest pressure: it is so at a node of
+    /// the cell.
+    pub strained: bool,
 }
 
 /// The gas that leaves the compressor.
@@ -226,6 +229,8 @@ pub struct CycleMap {
     discharges: Box<[Discharge; NODES]>,
     /// For each node whether it and the seven that make a cell with it upwards can all be reached.
     whole: Box<[bool; NODES]>,
+    /// For the same cells whether a node has hot discharge gas or the highest pressure.
+    strained: Box<[bool; NODES]>,
 }
 
 impl std::fmt::Debug for CycleMap {
@@ -270,13 +275,20 @@ impl CycleMap {
         }
         let all_there = "every map has all nodes: tested for all cycles";
         let nodes: Box<[Node; NODES]> = nodes.into_boxed_slice().try_into().expect(all_there);
-        let mut whole = Box::new([false; NODES]);
-        for (corner, whole) in whole.iter_mut().enumerate() {
+        let discharges: Box<[Discharge; NODES]> = discharges.into_boxed_slice().try_into().expect(all_there);
+        let (mut whole, mut strained) = (Box::new([false; NODES]), Box::new([false; NODES]));
+        for corner in 0..NODES {
             let up = [0, NEXT_INLET, NEXT_AIR, NEXT_AIR + NEXT_INLET];
-            let mut corners = up.into_iter().flat_map(|up| [corner + up, corner + up + 1]);
-            *whole = corners.all(|index| nodes.get(index).is_some_and(|node| node.reachable));
+            let corners = || up.into_iter().flat_map(|up| [corner + up, corner + up + 1]);
+            whole[corner] = corners().all(|index| nodes.get(index).is_some_and(|node| node.reachable));
+            strained[corner] = corners().any(|index| {
+                discharges.get(index).is_some_and(|gas| {
+                    gas.temperature_k > cycle.hottest_discharge_k()
+                        || gas.pressure_pa > cycle.near_highest_pressure_pa()
+                })
+            });
         }
-        Self { cycle, nodes, discharges: discharges.into_boxed_slice().try_into().expect(all_there), whole }
+        Self { cycle, nodes, discharges, whole, strained }
     }
 
     /// The cycle this map belongs to.
@@ -358,6 +370,7 @@ impl CycleMap {
             cop: libm::exp(ln_cop),
             capacity: libm::exp(ln_capacity),
             outside: Outside { room_air: air.outside, inlet: inlet.outside, rise: rise.outside, unreachable },
+            strained: self.strained[corner],
         }
     }
 }

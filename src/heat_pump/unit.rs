@@ -21,6 +21,8 @@ pub struct Operation {
     pub rise_dk: f64,
     /// Edges of the map that were passed.
     pub outside: Outside,
+    /// Whether the discharge gas may be too hot or at the highest pressure.
+    pub strained: bool,
 }
 
 /// The state in which the unit works.
@@ -96,7 +98,7 @@ impl HeatPump {
             let point = self.map.at(room_air_k, inlet_k, rise_dk);
             let heat_w = capacity_w * point.capacity;
             let power_w = heat_w / (cop_factor * point.cop);
-            Operation { heat_w, power_w, rise_dk, outside: point.outside }
+            Operation { heat_w, power_w, rise_dk, outside: point.outside, strained: point.strained }
         };
         match self.circuit {
             Circuit::SinglePass { outlet_k, min_rise_dk, .. } => {

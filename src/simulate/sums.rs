@@ -82,13 +82,14 @@ impl Engine<'_> {
         {
             sums.over_outlet_s += step_s;
         }
-        let discharge =
-            self.pump.discharge(solved.trajectory.air_mean_k, machine.inlet_k, machine.operation.rise_dk);
-        if discharge.temperature_k > self.pump.map.cycle().hottest_discharge_k() {
-            sums.hot_discharge_s += step_s;
-        }
-        if discharge.pressure_pa > self.pump.map.cycle().near_highest_pressure_pa() {
-            sums.highest_pressure_s += step_s;
+        if machine.operation.strained {
+            let cycle = self.pump.map.cycle();
+            let air_k = solved.trajectory.air_mean_k;
+            let gas = self.pump.discharge(air_k, machine.inlet_k, machine.operation.rise_dk);
+            sums.hot_discharge_s +=
+                if gas.temperature_k > cycle.hottest_discharge_k() { step_s } else { 0.0 };
+            sums.highest_pressure_s +=
+                if gas.pressure_pa > cycle.near_highest_pressure_pa() { step_s } else { 0.0 };
         }
         let outside = machine.operation.outside;
         for (count_s, is_outside) in [
