@@ -11,6 +11,7 @@ mod remedy;
 mod settings;
 
 pub use explanations::EXPLANATIONS;
+pub(crate) use remedy::balance_factor;
 
 use std::cell::RefCell;
 

@@ -25,7 +25,7 @@ fn means(plant: &Plant, resolution: &Resolution) -> [f64; 3] {
     let mut sums = [0.0; 3];
     for share in USES {
         let mut plant = plant.clone();
-        plant.day.iter_mut().for_each(|segment| segment.tap_kg_s *= share);
+        plant.days.iter_mut().flatten().for_each(|segment| segment.tap_kg_s *= share);
         let total = total(&plant, resolution);
         for (sum, part) in sums.iter_mut().zip([total.electricity_total_j(), total.booster_j, total.dump_m3])
         {

@@ -73,6 +73,8 @@ fn numbers(interval: &Interval) -> (Numbers, Numbers) {
     split!(
         [
             duration_s, heat_to_water_j, demand_j, demand_kg, drawn_kg, drawn_m3, booster_j, booster_bought_j,
+            booster_most_w, booster_s, booster_fires, booster_unlit_s, booster_too_hot_s, element_j, element_s, shortfall_kg, shortfall_most_dk,
+            unused_kg, scalding_s, scalding_without_valve_s, hottest_at_tap_k, hottest_without_valve_k,
             shortfall_j, shortfall_s, tap_s, dump_kg, dump_m3, dump_openings, dump_open_s, mains_kg, condensate_kg,
             frost_kg, wall_condensate_kg, casing_outside_j, starts, run_s, locked_out_s, missed_s, locked_by_inlet_s, locked_by_cold_air_s, locked_by_warm_air_s,
             uncalled_s, defrost_s, defrosts, output_frac_s, resting_machine_j, start_loss_j,
@@ -80,16 +82,22 @@ fn numbers(interval: &Interval) -> (Numbers, Numbers) {
             tank_top_k_s, tank_bottom_k_s, tank_mean_k_s, hottest_drawn_k, over_band_s, frozen_contents_s,
             frozen_air_s, frozen_blown_s
         ]
-        [pipe_loss_j, delivered_j, drawn_j, tank_loss_j, dump_j, heat_from_room_j, vapour_in_kg]
+        [pipe_loss_j, delivered_j, unused_j, drawn_j, tank_loss_j, dump_j, heat_from_room_j, vapour_in_kg]
         [air_k, contents_k, blown_k, tank_top_k]
     )
 }
 
 /// Times within an interval, s.
-fn durations(interval: &Interval) -> [f64; 22] {
+fn durations(interval: &Interval) -> [f64; 28] {
     let outside = &interval.outside_map;
     [
         interval.shortfall_s,
+        interval.booster_s,
+        interval.booster_unlit_s,
+        interval.booster_too_hot_s,
+        interval.element_s,
+        interval.scalding_s,
+        interval.scalding_without_valve_s,
         interval.tap_s,
         interval.dump_open_s,
         interval.run_s,
@@ -261,8 +269,15 @@ impl Run {
                 outlet_stop_k.max(pump.inlet_stop_k) + 5.0 + 2.0 * rated_dk
             }
         };
+        // An element heats the water above it to its set point, and over it by what it gives while the little of it is watched.
+        let element_k = plant.element.map_or(0.0, |element| {
+            let above_kg = ((1.0 - element.height) * plant.tank.mass_kg).max(1.0);
+            let step_dk = element.power_w * Resolution::default().run_step_s / (above_kg * WATER_J_PER_KG_K);
+            element.off_at_k + step_dk.max(1.0)
+        });
         let low_k = coldest(&plant.mains_k).min(around_low_k).min(plant.tank.start_k);
-        let high_k = warmest(&plant.mains_k).max(around_high_k).max(plant.tank.start_k).max(outlet_k);
+        let high_k =
+            warmest(&plant.mains_k).max(around_high_k).max(plant.tank.start_k).max(outlet_k).max(element_k);
         // The flow is set for an inlet that is foretold with what the taps are expected to draw.
         (low_k - 1e-6, high_k + 1.0)
     }
@@ -345,31 +360,29 @@ impl Run {
 
     /// Lights and taps come from the day's schedule alone.
     fn schedules_are_kept(&self) -> Result<(), TestCaseError> {
-        let day = &self.plant.day;
-        let ends_s = day.iter().skip(1).map(|segment| segment.start_s).chain([DAY_S]);
-        let (mut lights_j, mut tap_kg, mut tap_s) = (0.0, 0.0, 0.0);
-        for (segment, end_s) in day.iter().zip(ends_s) {
-            let seconds = end_s - segment.start_s;
-            lights_j += segment.lights_w * seconds;
-            tap_kg += segment.tap_kg_s * seconds;
-            tap_s += if segment.tap_kg_s > 0.0 { seconds } else { 0.0 };
+        let plant = &self.plant;
+        let (mut lights_j, mut used_kg, mut unused_kg, mut tap_s, mut wanted_j) = (0.0, 0.0, 0.0, 0.0, 0.0);
+        for hour in self.hours.iter().filter(|hour| hour.first_hour % 24 == 0) {
+            let day_of_year = hour.first_hour / 24;
+            let (day, mains_k) = (plant.day(day_of_year), plant.mains_k[day_of_year]);
+            let ends_s = day.iter().skip(1).map(|segment| segment.start_s).chain([DAY_S]);
+            for (segment, end_s) in day.iter().zip(ends_s) {
+                let seconds = end_s - segment.start_s;
+                let kg = (segment.tap_kg_s - segment.waiting_kg_s) * seconds;
+                lights_j += segment.lights_w * seconds;
+                used_kg += kg;
+                unused_kg += segment.waiting_kg_s * seconds;
+                tap_s += if segment.tap_kg_s > 0.0 { seconds } else { 0.0 };
+                wanted_j += kg * WATER_J_PER_KG_K * f64::max(0.0, segment.use_k - mains_k);
+            }
         }
         let total = &self.year.total;
-        let days = self.hours.len() as f64 / 24.0;
         // Events closer together than a millisecond are taken together: 1e-6 of a segment of a quarter of an hour.
-        agree("lights", total.gain_j[Cause::Lights as usize], days * lights_j, days * lights_j, 1e-5)?;
-        agree("taps", total.demand_kg, days * tap_kg, days * tap_kg, 1e-5)?;
-        agree("tap time", total.tap_s, days * tap_s, days * tap_s, 1e-5)?;
-        let use_k = self.plant.use_k;
-        let wanted_j: f64 = self
-            .hours
-            .iter()
-            .map(|hour| {
-                let mains_k = self.plant.mains_k[hour.first_hour / 24];
-                hour.demand_kg * WATER_J_PER_KG_K * f64::max(0.0, use_k - mains_k)
-            })
-            .sum();
-        agree("heat wanted", total.demand_j, wanted_j, wanted_j, 1e-9)
+        agree("lights", total.gain_j[Cause::Lights as usize], lights_j, lights_j, 1e-5)?;
+        agree("taps", total.demand_kg, used_kg, used_kg, 1e-5)?;
+        agree("unused water", total.unused_kg, unused_kg, used_kg + unused_kg, 1e-5)?;
+        agree("tap time", total.tap_s, tap_s, tap_s, 1e-5)?;
+        agree("heat wanted", total.demand_j, wanted_j, wanted_j, 1e-5)
     }
 
     /// Wanted = delivered + missing. What the taps see is foretold at the start of a step, in which the water at the port
@@ -381,7 +394,7 @@ impl Run {
         // Delivered = out of the tank + booster: exact.
         agree(
             "delivered",
-            total.delivered_j,
+            total.delivered_j + total.unused_j,
             total.drawn_j + total.booster_j,
             total.drawn_j.abs() + total.booster_j,
             1e-9,
@@ -394,8 +407,11 @@ impl Run {
         let (low_k, high_k) = self.tank_bounds_k();
         let Cooler::HeatPump(pump) = &self.plant.cooler;
         let capacity = self.plant.tank.mass_kg * WATER_J_PER_KG_K + pump.hot_pipe.capacity_j_per_k;
-        let stored_j =
-            total.heat_to_water_j - total.pipe_loss_j - total.drawn_j - total.dump_j - total.tank_loss_j;
+        let stored_j = total.heat_to_water_j + total.element_j
+            - total.pipe_loss_j
+            - total.drawn_j
+            - total.dump_j
+            - total.tank_loss_j;
         let most_j = capacity * (high_k - low_k);
         prop_assert!(
             stored_j.abs() <= most_j,
