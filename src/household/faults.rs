@@ -463,8 +463,7 @@ impl Parts<'_> {
                         .allowed(format!("at most {valve}"))
                         .help("if its tap is fed from before the valve, say `past_valve: yes`"),
                 );
-            }
-            if let Some(booster) = self.booster.filter(|booster| booster.set < one.wanted_at) {
+            } else if let Some(booster) = self.booster.filter(|booster| booster.set < one.wanted_at) {
                 let what =
                     format!("`{name}` wants {used}, but the booster is set to {}", self.degrees(booster.set));
                 faults.push(

@@ -180,12 +180,17 @@ pub(super) fn table(delivery: &Delivery, units: UnitSystem) -> Vec<Block> {
         Column::number("too\ncold", of(Measure::Minutes)),
         Column::number("that\nwater", of(Measure::Volume)),
         Column::number("by at\nmost", of(Measure::Difference)),
-        Column::number("booster\npeak", of(Measure::Power)),
-        Column::number("fires", ""),
+    ];
+    let booster = delivery.year.booster_fires > 0.0;
+    if booster {
+        columns.push(Column::number("booster\npeak", of(Measure::Power)));
+        columns.push(Column::number("fires", ""));
+    }
+    columns.extend([
         Column::number("able\nto\nscald", of(Measure::Minutes)),
         Column::number("without\nvalve", of(Measure::Minutes)),
         Column::number("hottest\nat tap", of(Measure::Temperature)),
-    ];
+    ]);
     let element = delivery.year.element_kwh > 0.0;
     if element {
         columns.push(Column::number("ele-\nment", of(Measure::Energy)));
@@ -199,12 +204,16 @@ pub(super) fn table(delivery: &Delivery, units: UnitSystem) -> Vec<Block> {
             cell(Measure::Minutes, Some(delivered.shortfall_min)),
             cell(Measure::Volume, Some(delivered.shortfall_l)),
             cell(Measure::Difference, Some(delivered.shortfall_most_k)),
-            cell(Measure::Power, Some(delivered.booster_peak_w)),
-            cell(Measure::Count, Some(delivered.booster_fires)),
+        ];
+        if booster {
+            cells.push(cell(Measure::Power, Some(delivered.booster_peak_w)));
+            cells.push(cell(Measure::Count, Some(delivered.booster_fires)));
+        }
+        cells.extend([
             cell(Measure::Minutes, Some(delivered.scalding_min)),
             cell(Measure::Minutes, Some(delivered.scalding_without_valve_min)),
             cell(Measure::Temperature, delivered.hottest_degc),
-        ];
+        ]);
         if element {
             cells.push(cell(Measure::Energy, Some(delivered.element_kwh)));
         }
@@ -214,7 +223,7 @@ pub(super) fn table(delivery: &Delivery, units: UnitSystem) -> Vec<Block> {
     vec![
         Block::Heading("At the taps".to_owned()),
         Block::Table(Table {
-            title: "Water too cold, the booster's fire, and water that can scald".to_owned(),
+            title: "Water too cold, and water that can scald".to_owned(),
             columns,
             rows,
             year: Some(row("Year", &delivery.year)),

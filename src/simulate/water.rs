@@ -6,10 +6,10 @@ use crate::constants::{WATER_DENSITY_KG_M3, WATER_SPECIFIC_HEAT_J_PER_KG_K};
 use crate::heat_pump::CoilState;
 use crate::plant::{Circuit, DaySegment, HOUR_S, Surroundings};
 use crate::scald::HOTTEST_AT_TAP_K;
-use crate::tap::{self, Fittings};
+use crate::tap::{self, Fittings, Source};
 use crate::water;
 
-/// Passes between the temperature drawn and the flow that it asks for, where the pump's return goes to the taps.
+/// Passes between the temperature of the layers drawn and the flow that they are asked for.
 const DRAW_PASSES: usize = 12;
 
 /// Water at a port that differs by less than this passes within one step, K.
@@ -69,7 +69,8 @@ impl Engine<'_> {
         let above_out_kg = (1.0 - plant.tank.pump_out) * plant.tank.mass_kg;
         limit(Some(above_out_kg.min(resolution.pumped_frac * plant.tank.mass_kg)), pump_kg_s);
         let draw_kg = self.position_kg(plant.tank.draw);
-        let drawn_kg_s = if tap_kg_s > 0.0 { self.mix(tank.at_k(draw_kg)).tank_kg_s } else { 0.0 };
+        let drawn_kg_s =
+            if tap_kg_s > 0.0 { self.mix(Source::tank(tank.at_k(draw_kg))).tank_kg_s } else { 0.0 };
         let mains_kg_s = drawn_kg_s + dump_kg_s;
         limit(Some(resolution.drawn_frac * plant.tank.mass_kg), mains_kg_s);
         let rising_kg_s = if plant.tank.cold_in <= plant.tank.pump_out { mains_kg_s } else { 0.0 };
@@ -212,32 +213,32 @@ impl Engine<'_> {
         let shared = pump_kg > 0.0 && plant.tank.pump_return == plant.tank.draw;
         let return_kg = if shared { pump_kg } else { 0.0 };
         let port_kg = self.position_kg(plant.tank.draw);
-        let mut hot_k = if shared { return_k } else { self.tank.mean_k(port_kg, port_kg) };
-        let mut mixed = self.mix(hot_k);
+        let mut source = Source::tank(self.tank.mean_k(port_kg, port_kg));
+        if shared {
+            (source.return_kg_s, source.return_k) = (pump_kg / step_s, return_k);
+        }
+        let mut mixed = self.mix(source);
         for _ in 0..DRAW_PASSES {
-            let wanted_kg = mixed.tank_kg_s * step_s;
-            let from_tank_kg = wanted_kg - return_kg;
-            let seen_k = if from_tank_kg > 0.0 {
-                let tank_k = self.tank.mean_k((port_kg - from_tank_kg).max(0.0), port_kg);
-                (return_kg * return_k + from_tank_kg * tank_k) / wanted_kg
-            } else {
-                hot_k
-            };
-            if seen_k == hot_k {
+            let from_tank_kg = mixed.tank_kg_s * step_s - return_kg;
+            if from_tank_kg <= 0.0 {
                 break;
             }
-            hot_k = seen_k;
-            mixed = self.mix(hot_k);
+            let tank_k = self.tank.mean_k((port_kg - from_tank_kg).max(0.0), port_kg);
+            if tank_k == source.tank_k {
+                break;
+            }
+            source.tank_k = tank_k;
+            mixed = self.mix(source);
         }
         let total_kg = mixed.tank_kg_s * step_s;
         DrawPlan { total_kg, bypass_kg: total_kg.min(return_kg), mixed }
     }
 
-    /// What the taps that run now take from water of a temperature.
-    fn mix(&self, tank_k: f64) -> tap::Mixed {
+    /// What the taps that run now take from the water where they draw.
+    fn mix(&self, source: Source) -> tap::Mixed {
         let (plant, segment) = (self.plant, &self.today[self.segment]);
         let fittings = Fittings { valve_k: plant.valve_k, booster: plant.booster.as_ref() };
-        tap::mix(segment.tap_kg_s, segment.use_k, self.hour.mains_k, tank_k, fittings)
+        tap::mix(segment.tap_kg_s, segment.use_k, self.hour.mains_k, source, fittings)
     }
 
     /// Lets the taps draw what was planned, at the temperature it really has.

@@ -325,7 +325,7 @@ fn ways() -> impl Strategy<Value = String> {
     let none = || Just(String::new());
     (
         prop_oneof![2 => none(), 1 => slow],
-        prop_oneof![2 => none(), 1 => defrost],
+        prop_oneof![1 => none(), 1 => defrost],
         prop_oneof![2 => none(), 1 => heater, 1 => circulates],
         prop_oneof![2 => none(), 1 => (40..=100_u32).prop_map(|kept| format!("    frosted_output: {kept} %\n"))],
     )
@@ -477,7 +477,7 @@ fn taps(used: f64) -> impl Strategy<Value = String> {
         (amount, select(patterns)).prop_map(|(amount, pattern)| format!("{amount}  pattern: {pattern}\n"));
     let own = select(vec!["S", "M", "L", "XL", "low", "high"])
         .prop_map(|pattern| format!("  pattern: {pattern}\n"));
-    let one_use = (0.5..150.0, 30.0..used.max(30.001), 0.5..30.0, 0..24_u32, 0..24_u32, select(vec!["every day", "weekend", "[Mon, Thu]"]))
+    let one_use = (0.5..150.0, 30.0..used.max(30.001), 0.5..14.0, 0..24_u32, 0..24_u32, select(vec!["every day", "weekend", "[Mon, Thu]"]))
         .prop_map(|(litres, degc, flow, first, second, days): (f64, f64, f64, u32, u32, &str)| {
             format!("    - {{name: use, water: {litres:.1} L, temperature: {degc:.2} degC, flow: {flow:.1} L/min, at: [\"{first:02}:15\", \"{second:02}:40\"], days: {days}}}\n")
         });

@@ -4,6 +4,7 @@ mod agreement;
 mod example;
 mod machine_rules;
 mod plain;
+mod taps;
 
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use larderloop::heat_pump::{Cycle, CycleMap, ROOM_AIR_DEGC, WATER_IN_DEGC, WATER_RISE_DK};
