@@ -108,7 +108,7 @@ impl Tap<'_> {
         } else if wanted_w >= booster.least_w {
             let hot_side_k = booster.set_k;
             Mixed {
-                tank_kg_s: self.from_tank_kg_s(kg_s),
+                tank_kg_s: self.tank_part_kg_s(kg_s),
                 booster_w: wanted_w,
                 hot_side_k,
                 ..Mixed::default()
@@ -134,7 +134,7 @@ impl Tap<'_> {
     }
 
     /// What of a flow behind the valve comes from tank and return, kg/s; the rest is mains water.
-    fn from_tank_kg_s(&self, kg_s: f64) -> f64 {
+    fn tank_part_kg_s(&self, kg_s: f64) -> f64 {
         let valve_k = self.valve_k();
         if self.source.mixed_k(kg_s) > valve_k {
             self.source.carrying_kg_s(kg_s * (valve_k - self.mains_k), self.mains_k, kg_s)
@@ -171,7 +171,7 @@ impl Tap<'_> {
         let wanted_w = self.kg_s * c * (self.use_k - self.mains_k - all_dk);
         let booster_w = most_w.min(wanted_w);
         let hot_side_k = self.passes_k(self.kg_s) + booster_w / (c * self.kg_s);
-        let tank_kg_s = self.from_tank_kg_s(self.kg_s);
+        let tank_kg_s = self.tank_part_kg_s(self.kg_s);
         Mixed { tank_kg_s, booster_w, short: wanted_w > most_w, hot_side_k, ..Mixed::default() }
     }
 }

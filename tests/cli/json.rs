@@ -211,7 +211,8 @@ fn the_taps_are_told_by_month_and_year() {
         60.0 * of(year, "shortfall_h"),
         max_relative = 1e-12
     );
-    assert_eq!(of(delivery, "booster_peak_w"), 24_000.0);
+    // The largest flow of load profile M is 6 L/min: 0.0992 kg/s x 4181.6 J/(kg K) x at most 33 K over the coldest mains.
+    assert!((3_000.0..13_700.0).contains(&of(delivery, "booster_peak_w")), "{delivery}");
     // The valve of 49 °C lets nothing hotter through; without it the tank's 60 °C, 140 °F, burn in 6 s (CPSC 5098).
     assert_eq!((of(delivery, "scalding_min"), of(delivery, "hottest_degc")), (0.0, 49.0));
     assert!(of(delivery, "scalding_without_valve_min") > 0.0);
