@@ -38,11 +38,6 @@ impl HotWater {
         let listed = mean_of_uses(&self.uses).value;
         if listed > 0.0 { self.daily.value / listed } else { 1.0 }
     }
-
-    /// Hottest water that is wanted at any tap.
-    pub fn hottest_use(&self) -> ThermodynamicTemperature {
-        self.uses.iter().map(|one| one.wanted_at).reduce(ThermodynamicTemperature::max).unwrap_or(self.use_at)
-    }
 }
 
 /// Mixed water a day of a list of uses, mean of a week.

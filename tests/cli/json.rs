@@ -213,10 +213,13 @@ fn the_taps_are_told_by_month_and_year() {
     );
     // The largest flow of load profile M is 6 L/min: 0.0992 kg/s x 4181.6 J/(kg K) x at most 33 K over the coldest mains.
     assert!((3_000.0..13_700.0).contains(&of(delivery, "booster_peak_w")), "{delivery}");
-    // The valve of 49 °C lets nothing hotter through; without it the tank's 60 °C, 140 °F, burn in 6 s (CPSC 5098).
+    // The valve of 49 °C lets nothing hotter through; without it the tank's nearly 60 °C burn in some 6 to 10 s: between 130 °F, 30 s, and 140 °F,
+    // 6 s (CPSC 5098).
     assert_eq!((of(delivery, "scalding_min"), of(delivery, "hottest_degc")), (0.0, 49.0));
     assert!(of(delivery, "scalding_without_valve_min") > 0.0);
-    assert!(delivery["burns_in_s"].is_null() && of(delivery, "burns_without_valve_in_s") <= 8.0);
+    assert!(
+        delivery["burns_in_s"].is_null() && (6.0..10.0).contains(&of(delivery, "burns_without_valve_in_s"))
+    );
     let litres_each = of(delivery, "use_at_balance_l_per_day") / of(delivery, "people_at_balance");
     approx::assert_relative_eq!(litres_each, 220.0 / 4.0, max_relative = 1e-9);
     let studies = &delivery["studies"];
