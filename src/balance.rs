@@ -161,13 +161,13 @@ fn room_load_w(plant: &Plant, month: usize, room_k: f64) -> f64 {
         .enumerate()
         .map(|(index, door)| {
             let beyond = MeanAir::beyond(plant, month, door.boundary);
-            door_exchange_kg_per_day(plant, index, door, &room, &beyond) / DAY_S * beyond.heat_over(&room)
+            door_exchange_kg_per_day(plant, month, index, &room, &beyond) / DAY_S * beyond.heat_over(&room)
         })
         .sum();
     surfaces
         + leakage
         + doors
-        + people_and_lights_w(&plant.day, room_k)
+        + people_and_lights_w(plant, month, room_k)
         + produce_w(plant, month, room_k)
         + pump.standby_w
         + pump.resting_fan_w
@@ -207,17 +207,34 @@ impl MeanAir {
     }
 }
 
-/// Dry air that a door exchanges in a day, kg: Gosney and Olama's flow for as long as it stands open, each opening
+/// Dry air that a door exchanges in a day, mean of the month, kg: Gosney and Olama's flow for as long as it stands open, each opening
 /// limited to what the room holds below the door head.
 fn door_exchange_kg_per_day(
     plant: &Plant,
+    month: usize,
     index: usize,
-    door: &Door,
     room: &MeanAir,
     beyond: &MeanAir,
 ) -> f64 {
+    let door = &plant.room.doors[index];
     let flow_kg_s = door_flow_kg_s(door, room, beyond);
-    openings_s(&plant.day, index).iter().map(|open_s| (flow_kg_s * open_s).min(door.most_exchange_kg)).sum()
+    mean_of_days(plant, month, |day| {
+        openings_s(day, index).iter().map(|open_s| (flow_kg_s * open_s).min(door.most_exchange_kg)).sum()
+    })
+}
+
+/// Mean over the days of a month of what a day comes to.
+fn mean_of_days(plant: &Plant, month: usize, of_day: impl Fn(&[DaySegment]) -> f64) -> f64 {
+    let days = days_of(plant, month);
+    let count = days.len() as f64;
+    let kinds: Vec<f64> = plant.days.iter().map(|day| of_day(day)).collect();
+    days.map(|day| kinds[plant.day_kinds[day]]).sum::<f64>() / count
+}
+
+/// Days of the year that make up a month.
+fn days_of(plant: &Plant, month: usize) -> std::ops::Range<usize> {
+    let starts = &plant.calendar.month_starts_h;
+    starts[month] / 24..starts[month + 1] / 24
 }
 
 /// Dry air through an open door, kg/s. Source: Gosney and Olama, Proc. Inst. Refrig. 72, 1975, as the form in
@@ -257,14 +274,16 @@ fn segment_s(day: &[DaySegment], index: usize) -> f64 {
     day.get(index + 1).map_or(DAY_S, |next| next.start_s) - day[index].start_s
 }
 
-fn people_and_lights_w(day: &[DaySegment], room_k: f64) -> f64 {
+fn people_and_lights_w(plant: &Plant, month: usize, room_k: f64) -> f64 {
     let person_w = 272.0 - 6.0 * (room_k - ZERO_CELSIUS_K);
-    day.iter()
-        .enumerate()
-        .map(|(index, segment)| {
-            segment_s(day, index) / DAY_S * (segment.people * person_w + segment.lights_w)
-        })
-        .sum()
+    mean_of_days(plant, month, |day| {
+        day.iter()
+            .enumerate()
+            .map(|(index, segment)| {
+                segment_s(day, index) / DAY_S * (segment.people * person_w + segment.lights_w)
+            })
+            .sum()
+    })
 }
 
 /// Respiration at the room's temperature and the heat of what is carried in, spread over the month, W.
@@ -299,23 +318,30 @@ fn tank_loss_w(plant: &Plant, month: usize, tank: ExpectedTank, room_k: f64) -> 
     plant.tank.loss_w_per_k * (tank.mean_k() - around_k)
 }
 
-/// Heat wanted at the taps over mains temperature, day by day, J.
+/// Heat wanted at the taps over mains temperature, with what is lost in the pipes to them, day by day, J.
 fn demand_j(plant: &Plant, month: usize) -> f64 {
-    let daily_kg: f64 = plant
-        .day
+    // Water of each kind of day and its sum of mass times temperature.
+    let kinds: Vec<Vec<(f64, f64)>> = plant
+        .days
         .iter()
-        .enumerate()
-        .map(|(index, segment)| segment.tap_kg_s * segment_s(&plant.day, index))
-        .sum();
-    mains_days(plant, month)
-        .iter()
-        .map(|mains_k| daily_kg * WATER_SPECIFIC_HEAT_J_PER_KG_K * (plant.use_k - mains_k).max(0.0))
-        .sum()
+        .map(|day| {
+            let drawn = |(index, segment): (usize, &DaySegment)| {
+                (segment.tap_kg_s * segment_s(day, index), segment.use_k)
+            };
+            day.iter().enumerate().map(drawn).collect()
+        })
+        .collect();
+    let of_day = |day: usize| -> f64 {
+        let mains_k = plant.mains_k[day];
+        let heat =
+            |(kg, use_k): &(f64, f64)| kg * WATER_SPECIFIC_HEAT_J_PER_KG_K * (use_k - mains_k).max(0.0);
+        kinds[plant.day_kinds[day]].iter().map(heat).sum()
+    };
+    days_of(plant, month).map(of_day).sum()
 }
 
 fn mains_days(plant: &Plant, month: usize) -> &[f64] {
-    let starts = &plant.calendar.month_starts_h;
-    &plant.mains_k[starts[month] / 24..starts[month + 1] / 24]
+    &plant.mains_k[days_of(plant, month)]
 }
 
 fn mean_mains_k(plant: &Plant, month: usize) -> f64 {
@@ -518,7 +544,7 @@ mod tests {
             respiration_w_per_kg: [5.42 / 160.0; 5],
             transpiration_per_s_pa: 0.0,
         }];
-        plant.day = day_with_openings();
+        plant.days = vec![day_with_openings()];
         let Cooler::HeatPump(pump) = &mut plant.cooler;
         (pump.standby_w, pump.resting_fan_w) = (0.0, 30.0);
         plant
@@ -529,6 +555,9 @@ mod tests {
         let segment = |start_s: f64, open: bool, working: bool| DaySegment {
             start_s,
             tap_kg_s: 200.0 / DAY_S,
+            use_k: ZERO_CELSIUS_K + 40.0,
+            waiting_kg_s: 0.0,
+            past_valve: false,
             doors_open: vec![open],
             people: if working { 1.0 } else { 0.0 },
             lights_w: if working { 20.0 } else { 0.0 },
@@ -564,7 +593,7 @@ mod tests {
         plant.room.doors[0].most_exchange_kg = 1.0;
         let room = MeanAir::room(&plant, ZERO_CELSIUS_K + 4.0);
         let beyond = MeanAir::beyond(&plant, 6, 0);
-        let exchanged = door_exchange_kg_per_day(&plant, 0, &plant.room.doors[0], &room, &beyond);
+        let exchanged = door_exchange_kg_per_day(&plant, 6, 0, &room, &beyond);
         assert_relative_eq!(exchanged, 8.0, max_relative = 1e-12);
     }
 
@@ -604,7 +633,7 @@ mod tests {
     #[test]
     fn a_month_that_needs_all_its_heat_takes_mains_water_and_dumps_nothing() {
         let mut plant = whole_room();
-        for segment in &mut plant.day {
+        for segment in &mut plant.days[0] {
             segment.tap_kg_s *= 3.0;
         }
         let july = hand_month(&plant, 6);

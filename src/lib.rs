@@ -35,6 +35,7 @@ pub mod plant;
 pub mod report;
 pub mod resolution;
 pub mod room;
+pub mod scald;
 pub mod scenario;
 pub mod simulate;
 pub mod size;

@@ -1,9 +1,9 @@
 use super::{Caution, Severity};
-use crate::caution::HOTTEST_AT_TAP_K;
 use crate::constants::ZERO_CELSIUS_K;
 use crate::explanation::Explanation;
 use crate::household::{Destination, Household};
 use crate::plant::Plant;
+use crate::scald::HOTTEST_AT_TAP_K;
 use crate::wording::{Wording, number};
 use crate::year::Year;
 

@@ -26,7 +26,7 @@ use crate::heat_pump::{Cycle, CycleMap};
 use crate::household::{
     Beyond, BoosterUnit, CalledBy, ColdRoom, CoolerUnit, Destination, DumpLine, HeatPumpUnit, HotWater,
     HotWaterTank, Household, Mains, RoomSurface, RoomThermostat, SheetPoint, Site, StoredProduce, TankSensor,
-    UnitSize, UnitSystem, WaterCircuit,
+    UnitSize, UnitSystem, UseCalendar, WaterCircuit,
 };
 use crate::plant::{
     Booster, Boundary, Calendar, Caller, Cause, Circuit, Cooler, DaySegment, Dump, HeatPump, HotPipe, Plant,
@@ -110,16 +110,22 @@ pub(crate) fn household() -> Household {
             daily: Volume::new::<liter>(200.0),
             use_at: degc(40.0),
             pattern: Pattern::M,
+            uses: Vec::new(),
             people: Some(4),
+            calendar: UseCalendar::default(),
             mixing_valve: None,
+            past_valve: false,
+            pipes: None,
         },
         booster: Some(BoosterUnit {
             set: degc(45.0),
             most: watts(18_000.0),
             least: watts(0.0),
             efficiency: frac(0.9),
+            highest_inlet: None,
             energy: "gas".to_owned(),
         }),
+        element: None,
         dump: Some(DumpLine {
             opens_at: degc(35.0),
             closes_at: degc(30.0),
@@ -246,19 +252,26 @@ pub(crate) fn plant() -> Plant {
             draw: 1.0,
             start_k: ZERO_CELSIUS_K + 40.0,
         },
-        day: vec![DaySegment {
+        days: vec![vec![DaySegment {
             start_s: 0.0,
             tap_kg_s: 200.0 / 86_400.0,
+            use_k: ZERO_CELSIUS_K + 40.0,
+            waiting_kg_s: 0.0,
+            past_valve: false,
             doors_open: Vec::new(),
             people: 0.0,
             lights_w: 0.0,
-        }],
+        }]],
+        day_kinds: vec![0; 365],
         use_k: ZERO_CELSIUS_K + 40.0,
+        valve_k: None,
+        element: None,
         booster: Some(Booster {
             set_k: ZERO_CELSIUS_K + 45.0,
             most_w: 18_000.0,
             least_w: 0.0,
             efficiency: 0.9,
+            highest_inlet_k: f64::INFINITY,
         }),
         dump: Some(Dump {
             opens_k: ZERO_CELSIUS_K + 35.0,

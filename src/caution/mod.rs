@@ -12,8 +12,6 @@ mod pressure;
 mod refrigerant;
 mod scald;
 
-pub use scald::HOTTEST_AT_TAP_K;
-
 use std::cmp::Reverse;
 
 use serde::Serialize;

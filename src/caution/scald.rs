@@ -1,23 +1,11 @@
 use super::{Caution, Severity};
-use crate::constants::ZERO_CELSIUS_K;
 use crate::explanation::Explanation;
 use crate::household::Household;
 use crate::plant::Plant;
+use crate::scald::{HOTTEST_AT_TAP_K, burn_row};
 use crate::wording::Wording;
 use crate::year::Year;
 use uom::si::thermodynamic_temperature::kelvin;
-
-/// Hottest water at a tap in a dwelling, K (49 °C, 120 °F).
-///
-/// Source: Ontario Building Code 7.6.5.1, dwellings; the same 120 °F in IRC P2708 and UPC 408.3 for
-/// showers and tub-showers. Checked: Ontario text read; second hand: the other two as given in pages that reproduce them.
-pub const HOTTEST_AT_TAP_K: f64 = ZERO_CELSIUS_K + 49.0;
-
-/// Water temperature (°F) and the time (s) in which it burns most adults to the third degree.
-///
-/// Source: US Consumer Product Safety Commission, Document 5098. Second hand: the row as given in pages that quote it.
-const BURN_AFTER: [(f64, &str); 4] =
-    [(120.0, "5 minutes"), (130.0, "30 seconds"), (140.0, "6 seconds"), (150.0, "2 seconds")];
 
 const SOURCE: &str = "49 °C (120 °F): Ontario Building Code 7.6.5.1 (Checked: original read), IRC P2708 and UPC 408.3 \
     (Second hand: pages that reproduce them). Time to burn: US CPSC Document 5098 (Second hand: pages that quote it).";
@@ -49,12 +37,24 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
         None if tank_k > HOTTEST_AT_TAP_K => (
             Severity::StopWork,
             format!(
-                "The water in the tank reaches {}, and no mixing valve stands between it and the taps. {} \
+                "The water in the tank reaches {}, and no mixing valve stands between it and the taps. {} {}\
                  Codes allow {limit} at a tap. Let nobody use these taps before a licensed plumber has fitted a \
                  thermostatic mixing valve of the kind your local code asks for, set to {limit} or less; a lower \
                  setting of the pump does not replace it.",
                 say.temperature(tank_k),
                 burn(tank_k, say),
+                exposure(year.total.scalding_s, "", say),
+            ),
+        ),
+        Some(_) if tank_k > HOTTEST_AT_TAP_K && passed_by(household) => (
+            Severity::FixFirst,
+            format!(
+                "The water in the tank reaches {}, and some taps are fed from before the mixing valve. {} {}Codes allow {limit} at a tap \
+                 in a dwelling, and more only at dishwashers and washing machines: have a licensed plumber lead those taps behind the \
+                 valve or give them one of their own.",
+                say.temperature(tank_k),
+                burn(tank_k, say),
+                exposure(year.total.scalding_s, "", say),
             ),
         ),
         Some(valve_k) if valve_k > HOTTEST_AT_TAP_K => (
@@ -80,11 +80,12 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
                 Severity::Know,
                 format!(
                     "The water in the tank reaches {}; the mixing valve, set to {}, is all that keeps it from the \
-                     taps. {} Measure the hottest tap after fitting and once a year, and have the valve serviced \
+                     taps. {} {}Measure the hottest tap after fitting and once a year, and have the valve serviced \
                      when it no longer holds its setting.",
                     say.temperature(tank_k),
                     say.temperature(valve_k),
                     burn(tank_k, say),
+                    exposure(year.total.scalding_without_valve_s, "without the valve ", say),
                 ),
             ),
             _ => return None,
@@ -93,11 +94,29 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
     Some(Caution { code: EXPLANATION.code, title: EXPLANATION.title, severity, text, source: SOURCE })
 }
 
+/// Whether some taps are fed from before the mixing valve.
+fn passed_by(household: &Household) -> bool {
+    let water = &household.hot_water;
+    if water.uses.is_empty() { water.past_valve } else { water.uses.iter().any(|one| one.past_valve) }
+}
+
+/// For how long the taps run with such water on their hot side, as a sentence with a space after it; nothing where they do not.
+fn exposure(scalding_s: f64, how: &str, say: Wording) -> String {
+    if scalding_s <= 0.0 {
+        return String::new();
+    }
+    let mut words = format!(
+        "{how}the taps run for {} of the year with water above {} at hand. ",
+        say.duration(scalding_s),
+        say.temperature(HOTTEST_AT_TAP_K)
+    );
+    words[..1].make_ascii_uppercase();
+    words
+}
+
 /// How fast water of at least this temperature burns, as a sentence.
 fn burn(k: f64, say: Wording) -> String {
-    let degf = (k - ZERO_CELSIUS_K) * 1.8 + 32.0;
-    let (row_degf, time) = BURN_AFTER.iter().rfind(|(row, _)| *row <= degf).unwrap_or(&BURN_AFTER[0]);
-    let row_k = (row_degf - 32.0) / 1.8 + ZERO_CELSIUS_K;
+    let (row_k, _, time) = burn_row(k);
     format!(
         "Water of {} burns most adults to the third degree in {time}, children and the old sooner.",
         say.temperature(row_k)
@@ -108,6 +127,7 @@ fn burn(k: f64, say: Wording) -> String {
 mod tests {
     use super::*;
     use crate::caution::example::{household, plant, year};
+    use crate::constants::ZERO_CELSIUS_K;
     use uom::si::f64::ThermodynamicTemperature;
     use uom::si::thermodynamic_temperature::degree_celsius;
 
@@ -151,6 +171,22 @@ mod tests {
         assert!(!caution.text.contains("fitted a"), "{}", caution.text);
         // 140 °F (60 °C): 6 s, CPSC 5098.
         assert!(caution.text.contains("60 °C") && caution.text.contains("6 seconds"), "{}", caution.text);
+    }
+
+    #[test]
+    fn taps_before_the_valve_are_to_be_led_behind_it() {
+        let (mut household, plant, mut year) = (household(), plant(), year());
+        household.hot_water.mixing_valve = Some(ThermodynamicTemperature::new::<degree_celsius>(45.0));
+        household.hot_water.past_valve = true;
+        let mut told = |tank_degc: f64| {
+            year.total.tank_top_k.max = tank_degc + ZERO_CELSIUS_K;
+            (year.total.hottest_drawn_k, year.total.scalding_s) = (0.0, 7200.0);
+            caution(&household, &plant, &year)
+        };
+        let caution = told(49.1).unwrap();
+        assert_eq!(caution.severity, Severity::FixFirst);
+        assert!(caution.text.contains("The taps run for 2 hours of the year"), "{}", caution.text);
+        assert_eq!(told(49.0), None);
     }
 
     #[test]

@@ -2,11 +2,12 @@
 
 use super::remedy::{remedies, turn_aquastat};
 use super::{Answer, Case, Finding, Question, at_least, at_most, sentences};
-use crate::caution::HOTTEST_AT_TAP_K;
 use crate::change::Change;
 use crate::constants::{WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K};
+use crate::plant::{DaySegment, HOUR_S};
+use crate::scald::HOTTEST_AT_TAP_K;
 use crate::water::density_kg_m3;
-use crate::wording::{MONTHS, months, percent};
+use crate::wording::{MONTHS, months, number, percent};
 use crate::year::{Interval, Year};
 use uom::si::f64::ThermodynamicTemperature;
 use uom::si::thermodynamic_temperature::kelvin;
@@ -25,11 +26,13 @@ const BOOSTER_STEP_DK: f64 = 5.0;
 
 pub(super) const SHORTFALL_SOURCE: &str =
     "0.1 % of the heat wanted as unnoticed, 2 % as borne: Common practice, no source.";
+pub(super) const FIRE_SOURCE: &str =
+    "The hottest water that may enter the booster is its maker's figure: Common practice, no source.";
 pub(super) const SUPPLY_SOURCE: &str =
     "80 % as well supplied, half as the least: Common practice, no source.";
 
 pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
-    vec![shortfall(case), supply(case)]
+    [shortfall(case), supply(case)].into_iter().chain(fire(case)).collect()
 }
 
 /// A part of the heat wanted at the taps; 0 where nothing is wanted.
@@ -43,12 +46,7 @@ fn shortfall_frac(year: &Year) -> f64 {
 
 /// Water that came out of the taps colder than wanted, m3.
 fn cold_water_m3(case: &Case<'_>) -> f64 {
-    let total = &case.year.total;
-    if total.tap_s > 0.0 {
-        total.demand_kg * total.shortfall_s / total.tap_s / density_kg_m3(case.plant.use_k)
-    } else {
-        0.0
-    }
+    case.year.total.shortfall_kg / density_kg_m3(case.plant.use_k)
 }
 
 /// F601: water at the taps colder than wanted.
@@ -56,7 +54,11 @@ fn shortfall(case: &Case<'_>) -> Finding {
     let (say, total) = (case.say, &case.year.total);
     let share = shortfall_frac(case.year);
     let answer = at_most(share, UNNOTICED_FRAC, BORNE_FRAC);
-    let wanted = say.temperature(case.plant.use_k);
+    let wanted = if case.household.hot_water.uses.is_empty() {
+        say.temperature(case.plant.use_k)
+    } else {
+        "you want".to_owned()
+    };
     let text = if total.shortfall_s == 0.0 {
         format!("There is enough hot water: the taps never run colder than {wanted}.")
     } else if answer == Answer::Yes {
@@ -73,10 +75,11 @@ fn shortfall(case: &Case<'_>) -> Finding {
         let worst = case.worst_month(|month| month.shortfall_j);
         sentences(&[
             format!(
-                "{opening}: in {} the taps run colder than {wanted}, for {} and about {} in the year, the most in {}.",
+                "{opening}: in {} the taps run colder than {wanted}, for {} and about {} in the year, by up to {}, the most in {}.",
                 months(|month| case.year.months[month].shortfall_j > 0.0),
                 say.duration(total.shortfall_s),
                 say.volume(cold_water_m3(case)),
+                say.difference(total.shortfall_most_dk),
                 MONTHS[worst]
             ),
             why_short(case),
@@ -124,9 +127,11 @@ fn why_short(case: &Case<'_>) -> String {
 
 /// Heat that the largest flow at the taps takes with the coldest mains water and a tank no warmer, W.
 fn most_tap_heat_w(case: &Case<'_>) -> f64 {
-    let flow_kg_s = case.plant.day.iter().map(|segment| segment.tap_kg_s).fold(0.0, f64::max);
     let coldest_k = case.plant.mains_k.iter().copied().fold(f64::INFINITY, f64::min);
-    flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K * (case.plant.use_k - coldest_k).max(0.0)
+    let heat_w = |segment: &DaySegment| {
+        segment.tap_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K * (segment.use_k - coldest_k).max(0.0)
+    };
+    case.plant.days.iter().flatten().map(heat_w).fold(0.0, f64::max)
 }
 
 /// A booster that stays off for want of heat to give starts sooner when it is set higher, as far as no tap scalds.
@@ -139,7 +144,9 @@ fn hotter_booster(case: &Case<'_>) -> Option<Change> {
 /// Share of the hot water that came from the cold room.
 fn supplied_frac(year: &Year) -> f64 {
     let total = &year.total;
-    of_demand(total, (total.delivered_j - total.booster_j).max(0.0))
+    let drawn_for_j = total.demand_j + total.unused_j;
+    let own_j = (total.delivered_j + total.unused_j - total.booster_j - total.element_j).max(0.0);
+    if drawn_for_j > 0.0 { own_j / drawn_for_j } else { 0.0 }
 }
 
 /// F602: how much of the hot water the cold room supplied.
@@ -158,6 +165,11 @@ fn supply(case: &Case<'_>) -> Finding {
         ),
         (Some(_), false) => "The booster, the heater after the tank, is not needed all year.".to_owned(),
         (None, _) => String::new(),
+    };
+    let element = if total.element_j > 0.0 {
+        format!("The electric element adds {} to the tank.", say.energy(total.element_j))
+    } else {
+        String::new()
     };
     let cold_aquastat = match (&case.plant.dump, answer) {
         (Some(dump), Answer::Barely | Answer::No)
@@ -198,12 +210,67 @@ fn supply(case: &Case<'_>) -> Finding {
         text: sentences(&[
             format!("The cold room supplies {} of the heat you want at the taps.", percent(share)),
             booster,
+            element,
             cold_aquastat,
             hottest,
         ]),
         source: SUPPLY_SOURCE,
         remedies: tried,
     }
+}
+
+/// F603: how the booster burns.
+fn fire(case: &Case<'_>) -> Option<Finding> {
+    let (say, total) = (case.say, &case.year.total);
+    let booster = case.plant.booster?;
+    let burns = if total.booster_fires > 0.0 {
+        format!(
+            "The booster, the heater after the tank, is lit {} times in the year, for {} each time on average, and gives {} at \
+             most of the {} that it can.",
+            number(total.booster_fires),
+            say.duration(total.booster_s / total.booster_fires),
+            say.heat_rate(total.booster_most_w),
+            say.heat_rate(booster.most_w)
+        )
+    } else {
+        "The booster, the heater after the tank, is never lit.".to_owned()
+    };
+    let unlit = if total.booster_unlit_s > 0.0 {
+        format!(
+            "For {} the taps run with water so little below its set point that its smallest fire of {} would be too much, and it \
+             stays off.",
+            say.duration(total.booster_unlit_s),
+            say.heat_rate(booster.least_w)
+        )
+    } else {
+        String::new()
+    };
+    let too_hot = if !booster.highest_inlet_k.is_finite() {
+        "Look in its papers for the hottest water that may enter it: not every booster may be fed from a hot tank.".to_owned()
+    } else if total.booster_too_hot_s > 0.0 {
+        format!(
+            "For {} water hotter than the {} that it allows enters it: set a mixing valve before it to that or less, or \
+             lead hot water past it.",
+            say.duration(total.booster_too_hot_s),
+            say.temperature(booster.highest_inlet_k)
+        )
+    } else {
+        format!(
+            "No water hotter than the {} that it allows enters it.",
+            say.temperature(booster.highest_inlet_k)
+        )
+    };
+    Some(Finding {
+        code: "F603",
+        question: Question::EnoughHotWater,
+        answer: if total.booster_too_hot_s > 0.0 { Answer::No } else { Answer::Yes },
+        value: total.booster_too_hot_s / HOUR_S,
+        unit: "h",
+        limit: Some(0.0),
+        text: sentences(&[burns, unlit, too_hot]),
+        source: FIRE_SOURCE,
+        remedies: Vec::new(),
+    })
 }
 
 #[cfg(test)]
@@ -218,6 +285,8 @@ mod tests {
             month.shortfall_j = share * month.demand_j;
             month.delivered_j = month.demand_j - month.shortfall_j;
             month.shortfall_s = share * month.tap_s;
+            month.shortfall_kg = share * month.demand_kg;
+            month.shortfall_most_dk = 4.0;
         })
     }
 
@@ -239,7 +308,8 @@ mod tests {
         plant.booster = None;
         let text = one(&found(&plant, &short_by(0.1)), "F601").text;
         // A tenth of 200 kg a day for a year: 7300 kg, 7357 L at 40 °C (992.3 kg/m3, IAPWS-IF97).
-        assert!(text.contains("about 7,360 L") && text.contains("no booster"), "{text}");
+        assert!(text.contains("about 7,360 L in the year, by up to 4 degrees C"), "{text}");
+        assert!(text.contains("no booster"), "{text}");
     }
 
     #[test]
@@ -252,6 +322,29 @@ mod tests {
             assert_eq!(text.contains("at most"), weak, "{text}");
             assert_eq!(text.contains("smallest fire"), !weak, "{text}");
         }
+    }
+
+    #[test]
+    fn water_too_hot_for_the_booster_is_told_at_once() {
+        for (seconds, answer) in [(0.0, Answer::Yes), (1.0, Answer::No)] {
+            let mut plant = example::plant();
+            plant.booster.as_mut().unwrap().highest_inlet_k = ZERO_CELSIUS_K + 45.0;
+            let year = year_with(|index, month| {
+                (month.booster_fires, month.booster_s, month.booster_most_w) = (100.0, 6_000.0, 12_000.0);
+                month.booster_too_hot_s = if index == 6 { seconds } else { 0.0 };
+            });
+            let finding = one(&found(&plant, &year), "F603");
+            assert_eq!(finding.answer, answer);
+            // 1200 fires of 60 s.
+            assert!(
+                finding.text.contains("lit 1,200 times in the year, for 1 minute each time"),
+                "{}",
+                finding.text
+            );
+        }
+        let mut plant = example::plant();
+        plant.booster = None;
+        assert!(found(&plant, &example::year()).iter().all(|finding| finding.code != "F603"));
     }
 
     #[test]

@@ -190,6 +190,15 @@ pub const EXPLANATIONS: &[Explanation] = &[
         enough_hot_water::SUPPLY_SOURCE,
     ),
     finding(
+        "F603",
+        "Fire of the booster",
+        "How often the booster is lit and for how long, its peak, and for how long water hotter than it allows enters it.",
+        "A fire of seconds wears what lights it, and a booster made for cold water may be damaged by hot water.",
+        "Set a mixing valve between tank and booster no higher than its papers allow.",
+        "Without a booster.",
+        enough_hot_water::FIRE_SOURCE,
+    ),
+    finding(
         "F701",
         "Harm",
         "What the cautions come to: how many ask to stop work, how many to put something right first.",

@@ -86,8 +86,13 @@ fn whereabouts(case: &Case<'_>) -> String {
     } else {
         String::new()
     };
+    let element = if total.element_j > 0.0 {
+        format!(" by the pump and {} by the electric element", say.energy(total.element_j))
+    } else {
+        String::new()
+    };
     format!(
-        "Of {} of heat given to the water in the year {} came to the taps, {} were lost from the tank{pipe}{dumped}.",
+        "Of {} of heat given to the water{element} in the year {} came to the taps, {} were lost from the tank{pipe}{dumped}.",
         say.energy(total.heat_to_water_j),
         say.energy(total.drawn_j),
         say.energy(total.tank_loss_j),

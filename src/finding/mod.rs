@@ -12,6 +12,7 @@ mod remedy;
 mod settings;
 
 pub use explanations::EXPLANATIONS;
+pub(crate) use remedy::balance_factor;
 
 use std::cell::RefCell;
 

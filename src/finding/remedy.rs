@@ -169,9 +169,10 @@ pub(super) fn use_to_balance(case: &Case<'_>) -> Option<Change> {
 }
 
 /// How many times today's use would take all heat made and not lost, if making and losing stayed as they are.
-pub(super) fn balance_factor(total: &Interval) -> Option<f64> {
-    let factor = (total.heat_to_water_j - total.tank_loss_j - total.pipe_loss_j) / total.demand_j;
-    (total.demand_j > 0.0 && factor > 0.0).then_some(factor)
+pub(crate) fn balance_factor(total: &Interval) -> Option<f64> {
+    let drawn_for_j = total.demand_j + total.unused_j;
+    let factor = (total.heat_to_water_j - total.tank_loss_j - total.pipe_loss_j) / drawn_for_j;
+    (drawn_for_j > 0.0 && factor > 0.0).then_some(factor)
 }
 
 /// Less air from outside: gaps sealed, then strip curtains.

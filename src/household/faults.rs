@@ -7,8 +7,8 @@ mod sheet;
 use uom::si::{area, length, power, ratio, thermodynamic_temperature, time, volume_rate};
 
 use super::{
-    BoosterUnit, ColdRoom, CoolerUnit, DumpLine, HeatPumpUnit, HotWater, HotWaterTank, Household, Mains,
-    RoomDoor, RoomThermostat, Seasonal, Site, UnitSystem, WaterCircuit,
+    BoosterUnit, ColdRoom, CoolerUnit, DumpLine, ElectricElement, HeatPumpUnit, HotWater, HotWaterTank,
+    Household, Mains, RoomDoor, RoomThermostat, Seasonal, Site, UnitSystem, WaterCircuit,
 };
 use crate::constants::WATER_SPECIFIC_HEAT_J_PER_KG_K;
 use crate::diagnostic::Severity;
@@ -82,6 +82,7 @@ impl Household {
             tank: &self.tank,
             hot_water: &self.hot_water,
             booster: self.booster.as_ref(),
+            element: self.element.as_ref(),
             dump: self.dump.as_ref(),
         }
         .faults()
@@ -98,6 +99,7 @@ pub(crate) struct Parts<'a> {
     pub tank: &'a HotWaterTank,
     pub hot_water: &'a HotWater,
     pub booster: Option<&'a BoosterUnit>,
+    pub element: Option<&'a ElectricElement>,
     pub dump: Option<&'a DumpLine>,
 }
 
@@ -135,6 +137,9 @@ impl Parts<'_> {
         self.taps(&mut faults);
         if let Some(booster) = self.booster {
             self.booster(booster, &mut faults);
+        }
+        if let Some(element) = self.element {
+            self.element(element, pump, &mut faults);
         }
         if let Some(dump) = self.dump {
             self.dump_heights(dump, &mut faults);
@@ -442,6 +447,47 @@ impl Parts<'_> {
             faults.push(
                 Fault::error("S137", "hot_water.mixing_valve", &["hot_water.use_at"], what)
                     .allowed(format!("at least {used}")),
+            );
+        }
+        for (index, one) in self.hot_water.uses.iter().enumerate() {
+            let key = format!("hot_water.uses[{}].temperature", index + 1);
+            let (name, used) = (&one.name, self.degrees(one.wanted_at));
+            if let Some(valve) = self.hot_water.mixing_valve.filter(|valve| *valve < one.wanted_at)
+                && !one.past_valve
+            {
+                let valve = self.degrees(valve);
+                let what =
+                    format!("`{name}` wants {used}, but the mixing valve lets no more than {valve} through");
+                faults.push(
+                    Fault::error("S181", &key, &["hot_water.mixing_valve"], what)
+                        .allowed(format!("at most {valve}"))
+                        .help("if its tap is fed from before the valve, say `past_valve: yes`"),
+                );
+            } else if let Some(booster) = self.booster.filter(|booster| booster.set < one.wanted_at) {
+                let what =
+                    format!("`{name}` wants {used}, but the booster is set to {}", self.degrees(booster.set));
+                faults.push(
+                    Fault::error("S180", &key, &["booster.set"], what)
+                        .warning()
+                        .help("only the tank can give that; what is missing is counted as too cold"),
+                );
+            }
+        }
+    }
+
+    fn element(&self, element: &ElectricElement, pump: &HeatPumpUnit, faults: &mut Vec<Fault>) {
+        if element.height <= self.tank.pump_out && element.set >= pump.inlet_stop {
+            let what = format!(
+                "the element heats the water that the heat pump takes at {} to {}, and {} stops the pump",
+                percent(self.tank.pump_out),
+                self.degrees(element.set),
+                self.degrees(pump.inlet_stop)
+            );
+            let with = ["tank.ports.pump_out", "cooler.heat_pump.highest_inlet", "element.set"];
+            faults.push(
+                Fault::error("S182", "element.height", &with, what)
+                    .warning()
+                    .help("an element in the upper third leaves the lower part to the heat pump"),
             );
         }
     }

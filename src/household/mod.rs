@@ -3,11 +3,13 @@
 
 mod data_sheet;
 mod faults;
+mod hot_water;
 mod machine_faults;
 
 pub use data_sheet::{NOMINAL_AT_K, SheetPoint, UnitSize, coil_freezes};
 pub use faults::Fault;
 pub(crate) use faults::Parts;
+pub use hot_water::{Date, Guests, HotWater, Period, TapPipes, TapUse, UseCalendar, WEEK, mean_of_uses};
 
 use uom::si::f64::{
     Area, DiffusionCoefficient, HeatCapacity, HeatTransfer, Length, Mass, Power, Ratio, TemperatureInterval,
@@ -42,6 +44,8 @@ pub struct Household {
     pub hot_water: HotWater,
     /// Booster.
     pub booster: Option<BoosterUnit>,
+    /// Electric element in the tank.
+    pub element: Option<ElectricElement>,
     /// Overflow dump.
     pub dump: Option<DumpLine>,
     /// Everything that was assumed.
@@ -474,21 +478,6 @@ pub struct HotWaterTank {
     pub draw: Ratio,
 }
 
-/// Hot water used by the household.
-#[derive(Debug, Clone)]
-pub struct HotWater {
-    /// Water a day at the tap, at use temperature.
-    pub daily: Volume,
-    /// Temperature at the tap.
-    pub use_at: ThermodynamicTemperature,
-    /// How it is spread over the day.
-    pub pattern: crate::draw::Pattern,
-    /// People, if said; for per-person figures.
-    pub people: Option<u32>,
-    /// Set point of a thermostatic mixing valve after the tank, if there is one.
-    pub mixing_valve: Option<ThermodynamicTemperature>,
-}
-
 /// Booster after the tank.
 #[derive(Debug, Clone)]
 pub struct BoosterUnit {
@@ -500,8 +489,23 @@ pub struct BoosterUnit {
     pub least: Power,
     /// Heat to the water per energy bought.
     pub efficiency: Ratio,
+    /// Hottest water that may enter it, if its maker says.
+    pub highest_inlet: Option<ThermodynamicTemperature>,
     /// What it burns, in the household's words.
     pub energy: String,
+}
+
+/// An electric element in the tank with its own thermostat.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ElectricElement {
+    /// Power.
+    pub power: Power,
+    /// Height at which it and its thermostat sit.
+    pub height: Ratio,
+    /// Switches off at or above this.
+    pub set: ThermodynamicTemperature,
+    /// Switches on that far below.
+    pub differential: TemperatureInterval,
 }
 
 /// Overflow dump.

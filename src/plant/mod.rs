@@ -39,14 +39,27 @@ pub struct Plant {
     pub cooler: Cooler,
     /// The hot-water tank.
     pub tank: Tank,
-    /// What happens at which time of the day: taps, doors, people, lights.
-    pub day: Vec<DaySegment>,
-    /// Temperature of the water used at the tap, K.
+    /// Kinds of days: what happens at which time of the day: taps, doors, people, lights.
+    pub days: Vec<Vec<DaySegment>>,
+    /// Which of them each day of the year is.
+    pub day_kinds: Vec<usize>,
+    /// Temperature that the household's mixed water is reckoned at, K; each draw has its own.
     pub use_k: f64,
+    /// Set point of the mixing valve after the tank, K, if there is one.
+    pub valve_k: Option<f64>,
     /// Booster after the tank, if any.
     pub booster: Option<Booster>,
+    /// Electric element in the tank, if any.
+    pub element: Option<Element>,
     /// Overflow dump, if any.
     pub dump: Option<Dump>,
+}
+
+impl Plant {
+    /// What happens on a day of the year, from 0.
+    pub fn day(&self, day_of_year: usize) -> &[DaySegment] {
+        &self.days[self.day_kinds[day_of_year]]
+    }
 }
 
 /// Hours of the year and of each month; the year starts on 1 January at 0:00.
@@ -455,8 +468,14 @@ pub enum Surroundings {
 pub struct DaySegment {
     /// Start, s after midnight; the first segment starts at 0, the last ends at 24 h.
     pub start_s: f64,
-    /// Water at use temperature that the taps take, kg/s.
+    /// Mixed water that the taps take, kg/s.
     pub tap_kg_s: f64,
+    /// Temperature that it should have, K.
+    pub use_k: f64,
+    /// The part of it that nobody uses, because it is still cold from the pipe, kg/s.
+    pub waiting_kg_s: f64,
+    /// Whether some of it runs at a tap that is fed from before the mixing valve.
+    pub past_valve: bool,
     /// Which doors stand open (same order as [`Room::doors`]).
     pub doors_open: Vec<bool>,
     /// People in the room (may be a fraction).
@@ -476,6 +495,21 @@ pub struct Booster {
     pub least_w: f64,
     /// Heat to the water per energy bought.
     pub efficiency: f64,
+    /// Water hotter than this it does not heat, K; infinite where nothing is said.
+    pub highest_inlet_k: f64,
+}
+
+/// An electric element in the tank.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Element {
+    /// Power, W; all of it goes into the water.
+    pub power_w: f64,
+    /// Height at which it and its thermostat sit, fraction.
+    pub height: f64,
+    /// Switches on at or below this, K.
+    pub on_at_k: f64,
+    /// Switches off at or above this, K.
+    pub off_at_k: f64,
 }
 
 /// Overflow dump opened by an aquastat.

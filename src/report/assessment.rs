@@ -11,6 +11,7 @@ use crate::plant::Plant;
 use crate::report::callers::CallerYear;
 use crate::report::certainty::{AnchorLine, Certainty, ENDS, anchor_lines};
 use crate::report::curve::Curve;
+use crate::report::delivery::Delivery;
 use crate::report::limits::{Limit, limits};
 use crate::report::side_by_side::{HandDifference, HandMonth};
 use crate::weather::WeatherYear;
@@ -27,6 +28,8 @@ pub struct Assessment {
     pub climate: Climate,
     /// The simulated year.
     pub year: Year,
+    /// The year at the taps.
+    pub delivery: Delivery,
     /// The same year by hand, twelve months.
     pub hand_balance: Vec<HandMonth>,
     /// Why the two differ.
@@ -86,6 +89,7 @@ impl Assessment {
             limits: limits(plant, &year),
             caller_years,
             tank_sensor: unit.tank_sensor,
+            delivery: Delivery::of(household, plant, &year),
             year,
             hand_balance: hand
                 .iter()
@@ -247,6 +251,7 @@ pub(super) mod sample {
                 notes: Vec::new(),
             },
             year: year(),
+            delivery: Delivery::of(&household, &example::plant(), &year()),
             hand_balance: (1..=12).map(hand).collect(),
             differences: vec![HandDifference {
                 month: 10,
@@ -333,6 +338,7 @@ mod tests {
             "1. Will the food hold?",
             "7. Can someone be hurt?",
             "The year by months",
+            "At the taps",
             "The room's load against the pump",
             "The same year by hand",
             "How sure the year is",

@@ -9,6 +9,7 @@ use crate::report::assessment::{Assessment, Climate};
 use crate::report::callers::CallerYear;
 use crate::report::certainty::{AnchorLine, Certainty};
 use crate::report::curve::Curve;
+use crate::report::delivery::Delivery;
 use crate::report::limits::Limit;
 use crate::report::quantity;
 use crate::report::side_by_side::{HandDifference, HandMonth};
@@ -28,6 +29,7 @@ pub struct Document<'a> {
     weather: &'a Climate,
     year: Quantities<'a>,
     months: Vec<Month<'a>>,
+    delivery: &'a Delivery,
     hand_balance: &'a [HandMonth],
     hand_balance_differences: &'a [HandDifference],
     #[serde(flatten)]
@@ -61,6 +63,7 @@ impl<'a> Document<'a> {
                 .enumerate()
                 .map(|(index, month)| Month { month: index + 1, quantities: Quantities(month) })
                 .collect(),
+            delivery: &assessment.delivery,
             hand_balance: &assessment.hand_balance,
             hand_balance_differences: &assessment.differences,
             curve: &assessment.curve,

@@ -8,6 +8,7 @@ mod callers;
 mod certainty;
 mod closing;
 mod curve;
+mod delivery;
 pub mod hourly;
 pub mod json;
 mod limits;
@@ -25,6 +26,7 @@ pub use block::{Align, Block, Chart, Column, Entry, Report, Series, Table, Tone}
 pub use callers::CallerYear;
 pub use certainty::{AnchorLine, Certainty, ENDS, anchor_lines, ends};
 pub use curve::{Curve, CurveLimits, Mark, OperatingPoint};
+pub use delivery::{Delivered, Delivery, DeliveryMonth, Studies};
 pub use limits::{Limit, LimitKind};
 pub use measure::Measure;
 pub use quantity::{ALL as QUANTITIES, Over, Quantity, first_not_finite};
@@ -42,6 +44,7 @@ impl Report {
         blocks.extend(certainty::headline(&assessment.certainty, units));
         blocks.extend(questions::answered(&assessment.findings, units));
         blocks.extend(months::tables(&assessment.year, units));
+        blocks.extend(delivery::table(&assessment.delivery, units));
         blocks.extend(size::table(&assessment.year, units));
         blocks.extend(side_by_side::hand_balance(assessment, units));
         blocks.extend(certainty::section(assessment, units));

@@ -95,6 +95,11 @@ fn most_degc(extremes: &Extremes) -> Option<f64> {
     (!extremes.is_empty()).then_some(extremes.max - ZERO_CELSIUS_K)
 }
 
+/// Hottest water of a stretch in which there may have been none, degC.
+fn hottest_degc(hottest_k: f64) -> Option<f64> {
+    (hottest_k > 0.0).then_some(hottest_k - ZERO_CELSIUS_K)
+}
+
 /// Heat to the water over what the pump and its circulator drew while it ran: standby and the
 /// resting fan are left out. `None` where it never ran.
 fn running_cop(interval: &Interval) -> Option<f64> {
@@ -236,10 +241,40 @@ quantities! {
     DELIVERED "delivered_kwh" Sum Energy |i| kwh(i.delivered_j),
     /// Energy that the booster bought.
     BOOSTER_BOUGHT "booster_bought_kwh" Sum Energy |i| kwh(i.booster_bought_j),
+    /// Most heat that the booster gave at any time.
+    BOOSTER_PEAK "booster_peak_w" Most Power |i| Some(i.booster_most_w),
+    /// Time the booster fired.
+    BOOSTER_TIME "booster_h" Sum Duration |i| hours(i.booster_s),
+    /// Times the booster was lit.
+    BOOSTER_FIRES "booster_fires" Sum Count |i| Some(i.booster_fires),
+    /// Time it stayed off because less was wanted of it than its smallest fire.
+    BOOSTER_UNLIT "booster_unlit_h" Sum Duration |i| hours(i.booster_unlit_s),
+    /// Time in which water hotter than it allows entered it.
+    BOOSTER_TOO_HOT "booster_too_hot_inlet_h" Sum Duration |i| hours(i.booster_too_hot_s),
+    /// Heat of the electric element to the tank.
+    ELEMENT "element_kwh" Sum Energy |i| kwh(i.element_j),
+    /// Time it heated.
+    ELEMENT_TIME "element_h" Sum Duration |i| hours(i.element_s),
     /// Heat missing at the taps.
     SHORTFALL "shortfall_kwh" Sum Energy |i| kwh(i.shortfall_j),
     /// Time with water colder than wanted.
     SHORTFALL_TIME "shortfall_h" Sum Duration |i| hours(i.shortfall_s),
+    /// Water that came out colder than wanted.
+    SHORTFALL_WATER "shortfall_kg" Sum Mass |i| Some(i.shortfall_kg),
+    /// How much too cold it was at most.
+    SHORTFALL_MOST "shortfall_most_k" Most Difference |i| Some(i.shortfall_most_dk),
+    /// Mixed water that ran before it was warm.
+    UNUSED_WATER "unused_kg" Sum Mass |i| Some(i.unused_kg),
+    /// Heat over mains temperature in it.
+    UNUSED_HEAT "unused_kwh" Sum Energy |i| kwh(i.unused_j),
+    /// Time in which the taps ran with water above 49 degC on their hot side.
+    SCALDING "scalding_h" Sum Duration |i| hours(i.scalding_s),
+    /// The same without the mixing valve.
+    SCALDING_WITHOUT_VALVE "scalding_without_valve_h" Sum Duration |i| hours(i.scalding_without_valve_s),
+    /// Hottest water on the hot side of a tap.
+    HOTTEST_AT_TAP "hottest_at_tap_degc" Most Temperature |i| hottest_degc(i.hottest_at_tap_k),
+    /// The same without the mixing valve.
+    HOTTEST_WITHOUT_VALVE "hottest_without_valve_degc" Most Temperature |i| hottest_degc(i.hottest_without_valve_k),
     /// Time in which the taps ran.
     TAPS "tap_h" Sum Duration |i| hours(i.tap_s),
     /// Heat that the hot pipe lost to the room.
@@ -257,7 +292,7 @@ quantities! {
     /// Tank top, hottest.
     TANK_TOP_MOST "tank_top_max_degc" Most Temperature |i| most_degc(&i.tank_top_k),
     /// Hottest water that the taps took.
-    HOTTEST_DRAWN "hottest_drawn_degc" Most Temperature |i| (i.hottest_drawn_k > 0.0).then_some(i.hottest_drawn_k - ZERO_CELSIUS_K),
+    HOTTEST_DRAWN "hottest_drawn_degc" Most Temperature |i| hottest_degc(i.hottest_drawn_k),
     /// Contents, mean.
     CONTENTS_MEAN "contents_mean_degc" Mean Temperature |i| mean_degc(i.contents_k_s, i.duration_s),
     /// Air blown from the coil, coldest.

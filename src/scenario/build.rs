@@ -2,17 +2,17 @@
 
 mod cycle;
 mod data_sheet;
+mod hot_water;
 
 use super::checker::{Checker, Place, Section};
 use super::keys::si_of;
 use super::{codes, machine};
 use crate::constants::{WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K};
-use crate::draw::Pattern;
 use crate::heat_pump::Cycle;
 use crate::household::{
-    Beyond, BoosterUnit, ColdRoom, CoolerUnit, DefaultUsed, Destination, DumpLine, HeatPumpUnit, HotWater,
-    HotWaterTank, Household, Mains, Parts, RoomDoor, RoomSurface, RoomThermostat, Seasonal, Site, Space,
-    StoredProduce, UnitSize, UnitSystem, WaterCircuit,
+    Beyond, BoosterUnit, ColdRoom, CoolerUnit, DefaultUsed, Destination, DumpLine, ElectricElement,
+    HeatPumpUnit, HotWater, HotWaterTank, Household, Mains, Parts, RoomDoor, RoomSurface, RoomThermostat,
+    Seasonal, Site, Space, StoredProduce, UnitSize, UnitSystem, WaterCircuit,
 };
 use crate::room::{
     Crop, GroundFloor, Layer, Lies, Material, OUTDOOR_FILM_M2_K_PER_W, OtherSide, SLAB_LAG_MONTHS, Soil,
@@ -76,6 +76,7 @@ pub struct Draft {
     tank: HotWaterTank,
     hot_water: HotWater,
     booster: Option<BoosterUnit>,
+    element: Option<ElectricElement>,
     dump: Option<DumpLine>,
 }
 
@@ -91,6 +92,7 @@ impl Draft {
             tank: &self.tank,
             hot_water: &self.hot_water,
             booster: self.booster.as_ref(),
+            element: self.element.as_ref(),
             dump: self.dump.as_ref(),
         }
     }
@@ -109,6 +111,7 @@ impl Draft {
             tank: self.tank,
             hot_water: self.hot_water,
             booster: self.booster,
+            element: self.element,
             dump: self.dump,
             defaults,
         }
@@ -131,10 +134,25 @@ pub fn draft(at: &mut Checker, top: &Section<'_>) -> Draft {
     let cooler = at.section(top, "cooler");
     let cooler = CoolerUnit::HeatPump(Box::new(heat_pump(at, &cooler)));
     let tank = tank(at, top);
-    let hot_water = hot_water(at, top);
+    let hot_water = hot_water::hot_water(at, top);
+    let element = element(at, top);
     let booster = booster(at, top);
     let dump = dump(at, top);
-    Draft { name, units, weather, site, spaces, room, cooler, thermostat, tank, hot_water, booster, dump }
+    Draft {
+        name,
+        units,
+        weather,
+        site,
+        spaces,
+        room,
+        cooler,
+        thermostat,
+        tank,
+        hot_water,
+        booster,
+        element,
+        dump,
+    }
 }
 
 /// File or table; beside a file a table is a fault, and is not looked into.
@@ -786,20 +804,6 @@ fn cylinder_surface_m2(volume_m3: f64, height_m: f64) -> f64 {
     2.0 * base + std::f64::consts::PI * diameter * height_m
 }
 
-fn hot_water(at: &mut Checker, top: &Section<'_>) -> HotWater {
-    let section = at.section(top, "hot_water");
-    HotWater {
-        daily: cubic_metres(at.value(&section, "daily")),
-        use_at: kelvin(at.value(&section, "use_at")),
-        pattern: match at.word(&section, "pattern") {
-            Some("L") => Pattern::L,
-            _ => Pattern::M,
-        },
-        people: at.number(&section, "people").map(|people| people as u32),
-        mixing_valve: at.optional(&section, "mixing_valve").map(kelvin),
-    }
-}
-
 fn booster(at: &mut Checker, top: &Section<'_>) -> Option<BoosterUnit> {
     let section = at.optional_section(top, "booster")?;
     Some(BoosterUnit {
@@ -807,7 +811,18 @@ fn booster(at: &mut Checker, top: &Section<'_>) -> Option<BoosterUnit> {
         most: watts(at.value(&section, "most")),
         least: watts(at.value(&section, "least")),
         efficiency: fraction(at.value(&section, "efficiency")),
+        highest_inlet: at.optional(&section, "highest_inlet").map(kelvin),
         energy: at.text(&section, "energy"),
+    })
+}
+
+fn element(at: &mut Checker, top: &Section<'_>) -> Option<ElectricElement> {
+    let section = at.optional_section(top, "element")?;
+    Some(ElectricElement {
+        power: watts(at.value(&section, "power")),
+        height: fraction(at.value(&section, "height")),
+        set: kelvin(at.value(&section, "set")),
+        differential: interval(at.value(&section, "differential")),
     })
 }
 

@@ -3,14 +3,16 @@
 //! Where a value is missing or cannot be read, the reader goes on with the lower limit of its range so that
 //! the rest is checked too. Such a value never leaves this module's callers: with a fault there is no household.
 
+mod days;
+
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
 use super::codes;
 use super::fault::Note;
 use super::keys::{
-    Absent, COLD_ROOM, FORMER_KEYS, FormerKey, GROUND, Key, MONTHS, OTHER_NAMES, OUTDOORS, SCENARIO, Takes,
-    quoted, si_of,
+    Absent, COLD_ROOM, FORMER_KEYS, FormerKey, GROUND, Key, OTHER_NAMES, OUTDOORS, SCENARIO, Takes, quoted,
+    si_of,
 };
 use super::tree::{Entry, Node, Shape};
 use crate::household::{DefaultUsed, UnitSystem};
@@ -291,7 +293,9 @@ impl Checker {
             (Takes::Monthly(..) | Takes::Twelve(..), Shape::List(items)) => {
                 self.walk_months(node, items, path)
             }
-            (Takes::Months, Shape::List(items)) => self.walk_texts(items, path),
+            (Takes::Months | Takes::Times | Takes::Weekdays, Shape::List(items)) => {
+                self.walk_texts(items, path)
+            }
             (Takes::Twelve(..), shape) | (_, shape @ (Shape::List(_) | Shape::Table(_))) => {
                 self.wrong_shape(path, &node.span, format!("`{path}` is {}", shape.name()), allowed());
             }
@@ -680,68 +684,6 @@ impl Checker {
             self.not_one_of(&section.path_of(name), text, &names);
         }
         crop
-    }
-
-    /// Months in which something may happen.
-    pub fn months(&mut self, section: &Section<'_>, name: &str) -> [bool; 12] {
-        match self.find(section, section.key(name)) {
-            Found::Given(Node { shape: Shape::List(items), .. }) => {
-                let mut months = [false; 12];
-                for item in items {
-                    if let Some(month) = self.month(section, name, item) {
-                        months[month] = true;
-                    }
-                }
-                months
-            }
-            Found::Given(node) if text_of(node).eq_ignore_ascii_case("all") => [true; 12],
-            Found::Given(node) => {
-                let path = section.path_of(name);
-                let what = format!("`{path}` of `{}` is not a list of months", text_of(node));
-                self.fault(
-                    &path,
-                    codes::UNKNOWN_WORD,
-                    what,
-                    Some(section.key(name).takes.words_in(self.units)),
-                    None,
-                );
-                [true; 12]
-            }
-            Found::Absent | Found::Bad => {
-                self.default_of(section, name);
-                [true; 12]
-            }
-        }
-    }
-
-    /// Month 0 to 11 from its name, of which three letters are enough.
-    fn month(&mut self, section: &Section<'_>, name: &str, item: &Node) -> Option<usize> {
-        const FULL: [&str; 12] = [
-            "january",
-            "february",
-            "march",
-            "april",
-            "may",
-            "june",
-            "july",
-            "august",
-            "september",
-            "october",
-            "november",
-            "december",
-        ];
-        let text = text_of(item).trim().to_lowercase();
-        let month = FULL.iter().position(|full| text.len() >= 3 && full.starts_with(&text));
-        if month.is_none() {
-            self.tainted.insert(section.path_of(name));
-            let what = format!("`{}` is not a month", text_of(item));
-            let note = Note::error(codes::UNKNOWN_WORD, item.span.clone(), what);
-            let near = nearest(&text, FULL.iter().copied())
-                .and_then(|near| FULL.iter().position(|full| *full == near));
-            let near = near.map(|month| format!("did you mean `{}`?", MONTHS[month]));
-            self.notes.push(note.allowed(Some(quoted(MONTHS.iter().copied()))).helped(near));
-        }
-        month
     }
 
     /// Which one of several keys is given. More than one is a fault; so is none where one is needed.

@@ -354,6 +354,24 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "The unit would never run.",
         "Read `defrost.by_clock` and `defrost.takes` again: a clock is set to some hours.",
     ),
+    fault(
+        "S180",
+        "warning: a use wants hotter water than the booster gives",
+        "In every hour in which the tank is not hot enough itself the water comes too cold.",
+        "Lower the use's `temperature`, or raise `booster.set` behind a mixing valve.",
+    ),
+    fault(
+        "S181",
+        "a use wants hotter water than the mixing valve lets through",
+        "It could never be as warm as wanted.",
+        "Lower the use's `temperature`, or say `past_valve: yes` if its tap is fed from before the valve.",
+    ),
+    fault(
+        "S182",
+        "warning: the electric element heats the water that the heat pump takes",
+        "The pump finds hot water at its inlet, stops, and the room stays warm.",
+        "Set the element's `height` above `tank.ports.pump_out`, or its `set` below the pump's highest inlet.",
+    ),
 ];
 
 /// The table of all codes for `docs/SCENARIO.md`.

@@ -5,7 +5,10 @@
 
 use serde_json::{Map, Value, json};
 
-use super::keys::{Absent, Key, MONTHS, SCENARIO, Takes};
+use super::keys::{Absent, Key, MONTHS, SCENARIO, Takes, WEEKDAY_WORDS, WEEKDAYS};
+
+/// A day and a month in either order; which months there are is known to the reader.
+const DATE_PATTERN: &str = r"^\s*(\d{1,2}\s+[A-Za-z]{3,9}|[A-Za-z]{3,9}\s+\d{1,2})\s*$";
 use crate::room::Crop;
 use crate::units::Kind;
 
@@ -92,6 +95,15 @@ fn shape(takes: &Takes) -> Value {
         Takes::Months => {
             json!({"anyOf": [{"const": "all"}, {"type": "array", "items": {"enum": MONTHS}}]})
         }
+        Takes::Times => {
+            let time = quantity(Kind::Clock);
+            json!({"anyOf": [time, {"type": "array", "items": time, "minItems": 1}]})
+        }
+        Takes::Weekdays => {
+            let words = WEEKDAY_WORDS.map(|(word, _)| word);
+            json!({"anyOf": [{"enum": words}, {"type": "array", "items": {"enum": WEEKDAYS}, "minItems": 1}]})
+        }
+        Takes::Date => json!({"type": "string", "pattern": DATE_PATTERN}),
         Takes::Crop => json!({"enum": Crop::names()}),
         // A name from `spaces` is any text: which names there are is known to the reader alone.
         Takes::Beyond(_) | Takes::Text => json!({"type": "string"}),

@@ -105,7 +105,7 @@ fn ledger(total: &Interval, opening: Stored, closing: Stored, surroundings: Surr
     Ledger {
         room: closes(&[room_gain_j, carried_j], &[total.heat_from_room_j, room_change_j], opening.room_j),
         tank: closes(
-            &[total.heat_to_water_j],
+            &[total.heat_to_water_j, total.element_j],
             &[
                 total.pipe_loss_j,
                 pipe_change_j,
@@ -122,9 +122,10 @@ fn ledger(total: &Interval, opening: Stored, closing: Stored, surroundings: Surr
             0.0,
         ),
         house: closes(
-            &[room_gain_j - hot_water_j, carried_j, electricity_j, total.booster_j],
+            &[room_gain_j - hot_water_j, carried_j, electricity_j, total.booster_j, total.element_j],
             &[
                 total.delivered_j,
+                total.unused_j,
                 total.dump_j,
                 tank_loss_outside_j,
                 total.casing_outside_j,

@@ -6,7 +6,7 @@ use super::hour::Hour;
 use super::respiration::Respiration;
 use crate::air;
 use crate::constants::ZERO_CELSIUS_K;
-use crate::plant::{Cooler, HOUR_S, HeatPump, Plant};
+use crate::plant::{Cooler, DaySegment, HOUR_S, HeatPump, Plant};
 use crate::resolution::Resolution;
 use crate::room::Temperatures;
 use crate::tank::Parcels;
@@ -14,6 +14,9 @@ use crate::year::Interval;
 
 /// More steps than this in one hour mean that the clock stands: a tenth of a second each.
 const MOST_STEPS_PER_HOUR: usize = 40_000;
+
+/// Hours of a day.
+const DAY_H: usize = 24;
 
 /// Shortest step, s; events closer together than this are taken together.
 pub(super) const SHORTEST_STEP_S: f64 = 1e-3;
@@ -120,6 +123,10 @@ pub(super) struct Engine<'a> {
     pub tank_calls: bool,
     pub frost: Frost,
     pub aquastat: Option<Aquastat>,
+    /// Whether the electric element in the tank heats.
+    pub element_on: bool,
+    /// Whether the booster fired in the last step.
+    pub booster_lit: bool,
     pub tank_clock: TankClock,
     /// Dry air that each door has exchanged since it was opened, kg.
     pub door_exchanged_kg: Vec<f64>,
@@ -127,6 +134,8 @@ pub(super) struct Engine<'a> {
     pub hour: Hour,
     /// Time since the start of the hour, s.
     pub offset_s: f64,
+    /// The day that runs.
+    pub today: &'a [DaySegment],
     pub segment: usize,
     /// Sums of the present hour.
     pub sums: Interval,
@@ -171,10 +180,13 @@ impl<'a> Engine<'a> {
                 open: false,
                 since_s: 0.0,
             }),
+            element_on: false,
+            booster_lit: false,
             tank_clock: TankClock::default(),
             door_exchanged_kg: vec![0.0; plant.room.doors.len()],
             hour: Hour::of(plant, plant.calendar.month_starts_h[month]),
             offset_s: 0.0,
+            today: plant.day(plant.calendar.month_starts_h[month] / DAY_H),
             segment: 0,
             sums: Interval::default(),
             humidity_s: 0.0,
@@ -210,7 +222,8 @@ impl<'a> Engine<'a> {
     pub fn run_hour(&mut self, hour: usize) -> Result<Interval, SimulationError> {
         self.hour = Hour::of(self.plant, hour);
         self.offset_s = 0.0;
-        if hour.is_multiple_of(24) {
+        if hour.is_multiple_of(DAY_H) {
+            self.today = self.plant.day(hour / DAY_H);
             self.segment = 0;
             self.shut_doors();
         }

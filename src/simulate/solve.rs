@@ -149,7 +149,7 @@ impl Engine<'_> {
     /// Air through the open doors at the given state of the room.
     fn door_air(&self, air_k: f64, humidity: f64, offset_s: f64, step_s: f64) -> DoorAir {
         let mut sum = DoorAir::default();
-        for (index, open) in self.plant.day[self.segment].doors_open.iter().enumerate() {
+        for (index, open) in self.today[self.segment].doors_open.iter().enumerate() {
             if !open {
                 continue;
             }
@@ -188,7 +188,7 @@ impl Engine<'_> {
     /// Solves room, humidity, pump and hot pipe for a step of the given length.
     pub(super) fn solve(&self, step_s: f64, streams: &Streams) -> Solved {
         let room = &self.plant.room;
-        let segment = &self.plant.day[self.segment];
+        let segment = &self.today[self.segment];
         let hour = &self.hour;
         let middle_s = self.offset_s + 0.5 * step_s;
         let door = self.door_air(self.room.air_k, self.humidity, middle_s, step_s);

@@ -26,6 +26,7 @@ impl Engine<'_> {
         self.switch_pump(false);
         self.review_output();
         self.switch_dump();
+        self.switch_element();
         if !self.respiration.holds(self.hour.month, self.room.contents_k) {
             self.respiration = Respiration::of(self.plant, self.hour.month, self.room.contents_k);
         }
@@ -50,10 +51,10 @@ impl Engine<'_> {
     /// Moves on to the segment of the day that holds now.
     fn follow_segment(&mut self) {
         let now_s = self.hour.day_s + self.offset_s + SHORTEST_STEP_S;
-        while self.segment + 1 < self.plant.day.len() && self.plant.day[self.segment + 1].start_s <= now_s {
+        while self.segment + 1 < self.today.len() && self.today[self.segment + 1].start_s <= now_s {
             self.segment += 1;
             self.shut_doors();
-            if self.plant.day[self.segment].tap_kg_s > self.plant.day[self.segment - 1].tap_kg_s {
+            if self.today[self.segment].tap_kg_s > self.today[self.segment - 1].tap_kg_s {
                 self.settle_tank();
             }
         }
@@ -61,7 +62,7 @@ impl Engine<'_> {
 
     /// Clears the counters of the doors that are shut now.
     pub(super) fn shut_doors(&mut self) {
-        let open = &self.plant.day[self.segment].doors_open;
+        let open = &self.today[self.segment].doors_open;
         for (exchanged_kg, open) in self.door_exchanged_kg.iter_mut().zip(open) {
             if !open {
                 *exchanged_kg = 0.0;
@@ -72,7 +73,7 @@ impl Engine<'_> {
     /// The longest step that keeps switches, schedules and the water at ports and probes constant.
     fn longest_step_s(&self, streams: &Streams) -> f64 {
         let now_s = self.hour.day_s + self.offset_s;
-        let segment_end_s = self.plant.day.get(self.segment + 1).map_or(DAY_S, |next| next.start_s);
+        let segment_end_s = self.today.get(self.segment + 1).map_or(DAY_S, |next| next.start_s);
         let interval_s = self.tank_interval_s();
         let mut step_s = (HOUR_S - self.offset_s)
             .min(segment_end_s - now_s)
@@ -86,7 +87,7 @@ impl Engine<'_> {
         } else {
             self.longest_rest_step_s()
         });
-        if self.plant.day[self.segment].doors_open.contains(&true) {
+        if self.today[self.segment].doors_open.contains(&true) {
             step_s = step_s.min(self.resolution.door_step_s);
         }
         self.to_the_hour_s(step_s)
@@ -238,7 +239,7 @@ impl Engine<'_> {
         let step_s = solved.step_s;
         let middle_s = self.offset_s + 0.5 * step_s;
         for index in 0..self.door_exchanged_kg.len() {
-            if self.plant.day[self.segment].doors_open[index] {
+            if self.today[self.segment].doors_open[index] {
                 let kg_s = self.door_flow_kg_s(index, self.room.air_k, self.humidity, middle_s, step_s);
                 self.door_exchanged_kg[index] += kg_s * step_s;
             }

@@ -16,7 +16,7 @@ impl Engine<'_> {
         sums.contents_k_s += trajectory.contents_mean_k * step_s;
         self.humidity_s += solved.humidity_mean * step_s;
         sums.gain_j[Cause::People as usize] += solved.people_w * step_s;
-        sums.gain_j[Cause::Lights as usize] += self.plant.day[self.segment].lights_w * step_s;
+        sums.gain_j[Cause::Lights as usize] += self.today[self.segment].lights_w * step_s;
         sums.gain_j[Cause::Respiration as usize] += solved.respiration_w * step_s;
         sums.gain_j[Cause::HotWater as usize] += (solved.pipe_loss_w + self.tank_clock.to_room_w) * step_s;
         let door_vapour_kg = (solved.door.vapour_kg_s - solved.door.kg_s * solved.humidity_mean) * step_s;

@@ -4,11 +4,12 @@ use super::engine::{Engine, TankClock};
 use super::solve::Solved;
 use crate::constants::{WATER_DENSITY_KG_M3, WATER_SPECIFIC_HEAT_J_PER_KG_K};
 use crate::heat_pump::CoilState;
-use crate::plant::{Circuit, HOUR_S, Surroundings};
-use crate::tap;
+use crate::plant::{Circuit, DaySegment, HOUR_S, Surroundings};
+use crate::scald::HOTTEST_AT_TAP_K;
+use crate::tap::{self, Fittings, Source};
 use crate::water;
 
-/// Passes between the temperature drawn and the flow that it asks for, where the pump's return goes to the taps.
+/// Passes between the temperature of the layers drawn and the flow that they are asked for.
 const DRAW_PASSES: usize = 12;
 
 /// Water at a port that differs by less than this passes within one step, K.
@@ -20,6 +21,9 @@ const LOCKED_OUT_OFTENER: f64 = 6.0;
 /// Pump and taps that start find the tank's loss and conduction applied if more than this share of their interval has
 /// passed since the last time.
 const SETTLE_FRAC: f64 = 1.0 / 6.0;
+
+/// Shortest step that the electric element is given, s: in it the water above the element warms by some hundredths of a kelvin.
+const SHORTEST_ELEMENT_STEP_S: f64 = 1.0;
 
 /// Flows and port temperatures at the start of a step.
 #[derive(Debug, Clone, Copy)]
@@ -38,7 +42,7 @@ impl Engine<'_> {
     /// Flows of the coming step, estimated at its start.
     pub(super) fn streams(&self) -> Streams {
         let (plant, tank, resolution) = (self.plant, &self.tank, self.resolution);
-        let tap_kg_s = plant.day[self.segment].tap_kg_s;
+        let tap_kg_s = self.today[self.segment].tap_kg_s;
         let dump_kg_s = match (&plant.dump, &self.aquastat) {
             (Some(dump), Some(aquastat)) if aquastat.open => dump.flow_kg_s,
             _ => 0.0,
@@ -65,12 +69,8 @@ impl Engine<'_> {
         let above_out_kg = (1.0 - plant.tank.pump_out) * plant.tank.mass_kg;
         limit(Some(above_out_kg.min(resolution.pumped_frac * plant.tank.mass_kg)), pump_kg_s);
         let draw_kg = self.position_kg(plant.tank.draw);
-        let drawn_kg_s = if tap_kg_s > 0.0 {
-            let hot_k = tank.at_k(draw_kg);
-            tap::mix(tap_kg_s, plant.use_k, self.hour.mains_k, hot_k, plant.booster.as_ref()).tank_kg_s
-        } else {
-            0.0
-        };
+        let drawn_kg_s =
+            if tap_kg_s > 0.0 { self.mix(Source::tank(tank.at_k(draw_kg))).tank_kg_s } else { 0.0 };
         let mains_kg_s = drawn_kg_s + dump_kg_s;
         limit(Some(resolution.drawn_frac * plant.tank.mass_kg), mains_kg_s);
         let rising_kg_s = if plant.tank.cold_in <= plant.tank.pump_out { mains_kg_s } else { 0.0 };
@@ -87,10 +87,16 @@ impl Engine<'_> {
             let change_kg = tank.mass_to_change_kg(sensor_kg, net_kg_s > 0.0, WATER_JUMP_DK, &marks_k);
             limit(change_kg, net_kg_s.abs());
         }
+        if let Some(element) = &plant.element {
+            let net_kg_s = pump_kg_s - mains_kg_s;
+            let marks_k = [element.on_at_k, element.off_at_k];
+            let at_kg = self.position_kg(element.height);
+            limit(tank.mass_to_change_kg(at_kg, net_kg_s > 0.0, WATER_JUMP_DK, &marks_k), net_kg_s.abs());
+        }
         if drawn_kg_s > 0.0 {
-            let mut marks_k = [plant.use_k; 2];
+            let mut marks_k = [self.today[self.segment].use_k; 3];
             if let Some(booster) = &plant.booster {
-                marks_k[1] = booster.set_k;
+                (marks_k[1], marks_k[2]) = (booster.set_k, booster.highest_inlet_k);
             }
             limit(tank.mass_to_change_kg(draw_kg, false, WATER_JUMP_DK, &marks_k), drawn_kg_s);
         }
@@ -111,6 +117,7 @@ impl Engine<'_> {
                 longest_step_s = longest_step_s.min(switch_s);
             }
         }
+        longest_step_s = longest_step_s.min(self.longest_element_step_s());
         Streams { tap_kg_s, dump_kg_s, inlet_k, longest_step_s }
     }
 
@@ -164,6 +171,7 @@ impl Engine<'_> {
             self.tank.insert(position_kg, return_kg, returned_k);
         }
         self.dump(step_s, dump_kg);
+        self.heat_by_element(step_s);
         self.advance_tank_clock(step_s, solved.air_mean_k());
     }
 
@@ -198,38 +206,45 @@ impl Engine<'_> {
 
     /// What the taps take in a step. The pump's return serves them first where both share a port.
     fn plan_draw(&self, step_s: f64, streams: &Streams, pump_kg: f64, return_k: f64) -> DrawPlan {
-        let (plant, mains_k) = (self.plant, self.hour.mains_k);
+        let plant = self.plant;
         if streams.tap_kg_s <= 0.0 {
             return DrawPlan::default();
         }
-        let booster = plant.booster.as_ref();
         let shared = pump_kg > 0.0 && plant.tank.pump_return == plant.tank.draw;
         let return_kg = if shared { pump_kg } else { 0.0 };
         let port_kg = self.position_kg(plant.tank.draw);
-        let mut hot_k = if shared { return_k } else { self.tank.mean_k(port_kg, port_kg) };
-        let mut mixed = tap::mix(streams.tap_kg_s, plant.use_k, mains_k, hot_k, booster);
+        let mut source = Source::tank(self.tank.mean_k(port_kg, port_kg));
+        if shared {
+            (source.return_kg_s, source.return_k) = (pump_kg / step_s, return_k);
+        }
+        let mut mixed = self.mix(source);
         for _ in 0..DRAW_PASSES {
-            let wanted_kg = mixed.tank_kg_s * step_s;
-            let from_tank_kg = wanted_kg - return_kg;
-            let seen_k = if from_tank_kg > 0.0 {
-                let tank_k = self.tank.mean_k((port_kg - from_tank_kg).max(0.0), port_kg);
-                (return_kg * return_k + from_tank_kg * tank_k) / wanted_kg
-            } else {
-                hot_k
-            };
-            if seen_k == hot_k {
+            let from_tank_kg = mixed.tank_kg_s * step_s - return_kg;
+            if from_tank_kg <= 0.0 {
                 break;
             }
-            hot_k = seen_k;
-            mixed = tap::mix(streams.tap_kg_s, plant.use_k, mains_k, hot_k, booster);
+            let tank_k = self.tank.mean_k((port_kg - from_tank_kg).max(0.0), port_kg);
+            if tank_k == source.tank_k {
+                break;
+            }
+            source.tank_k = tank_k;
+            mixed = self.mix(source);
         }
         let total_kg = mixed.tank_kg_s * step_s;
         DrawPlan { total_kg, bypass_kg: total_kg.min(return_kg), mixed }
     }
 
+    /// What the taps that run now take from the water where they draw.
+    fn mix(&self, source: Source) -> tap::Mixed {
+        let (plant, segment) = (self.plant, &self.today[self.segment]);
+        let fittings = Fittings { valve_k: plant.valve_k, booster: plant.booster.as_ref() };
+        tap::mix(segment.tap_kg_s, segment.use_k, self.hour.mains_k, source, fittings)
+    }
+
     /// Lets the taps draw what was planned, at the temperature it really has.
     fn draw(&mut self, step_s: f64, streams: &Streams, plan: &DrawPlan, returned_k: f64) {
         if streams.tap_kg_s <= 0.0 {
+            self.booster_lit = false;
             return;
         }
         let mut hot_k = returned_k;
@@ -243,37 +258,119 @@ impl Engine<'_> {
         if plan.total_kg > 0.0 {
             self.sums.hottest_drawn_k = self.sums.hottest_drawn_k.max(hot_k);
         }
-        self.book_draw(step_s, streams.tap_kg_s, plan.total_kg, hot_k, &plan.mixed);
+        let segment = &self.today[self.segment];
+        self.book_draw(step_s, segment, plan.total_kg, hot_k, &plan.mixed);
+        if plan.total_kg > 0.0 {
+            self.book_hot_side(step_s, segment, hot_k, &plan.mixed);
+        }
+        self.book_fire(step_s, hot_k, &plan.mixed);
     }
 
-    fn book_draw(&mut self, step_s: f64, tap_kg_s: f64, drawn_kg: f64, hot_k: f64, mixed: &tap::Mixed) {
-        let (plant, mains_k) = (self.plant, self.hour.mains_k);
+    fn book_draw(
+        &mut self,
+        step_s: f64,
+        segment: &DaySegment,
+        drawn_kg: f64,
+        hot_k: f64,
+        mixed: &tap::Mixed,
+    ) {
+        let mains_k = self.hour.mains_k;
         let sums = &mut self.sums;
         let c = WATER_SPECIFIC_HEAT_J_PER_KG_K;
-        let tap_kg = tap_kg_s * step_s;
+        let tap_kg = segment.tap_kg_s * step_s;
         let booster_j = mixed.booster_w * step_s;
         // Mixing at the tap: what comes from the tank (through the booster) and the rest from the mains.
         let tap_k = (drawn_kg * hot_k + booster_j / c + (tap_kg - drawn_kg) * mains_k) / tap_kg;
         let (tap_k, wanted_j) =
-            if drawn_kg > 0.0 { (tap_k, tap_kg * c * (plant.use_k - mains_k)) } else { (mains_k, 0.0) };
+            if drawn_kg > 0.0 { (tap_k, tap_kg * c * (segment.use_k - mains_k)) } else { (mains_k, 0.0) };
         let delivered_j = tap_kg * c * (tap_k - mains_k);
+        let unused_frac = segment.waiting_kg_s / segment.tap_kg_s;
+        let used_frac = 1.0 - unused_frac;
         sums.tap_s += step_s;
-        sums.demand_kg += tap_kg;
-        sums.demand_j += wanted_j;
-        sums.delivered_j += delivered_j;
+        sums.demand_kg += tap_kg * used_frac;
+        sums.demand_j += wanted_j * used_frac;
+        sums.delivered_j += delivered_j * used_frac;
+        sums.unused_kg += tap_kg * unused_frac;
+        sums.unused_j += delivered_j * unused_frac;
         if drawn_kg > 0.0 {
             sums.drawn_kg += drawn_kg;
             sums.drawn_m3 += drawn_kg / water::density_kg_m3(hot_k);
             sums.drawn_j += drawn_kg * c * (hot_k - mains_k);
         }
-        sums.booster_j += booster_j;
-        if let Some(booster) = &plant.booster {
-            sums.booster_bought_j += booster_j / booster.efficiency;
-        }
-        if mixed.short {
+        if mixed.short && used_frac > 0.0 {
             sums.shortfall_s += step_s;
-            sums.shortfall_j += (wanted_j - delivered_j).max(0.0);
+            sums.shortfall_kg += tap_kg * used_frac;
+            sums.shortfall_j += ((wanted_j - delivered_j) * used_frac).max(0.0);
+            sums.shortfall_most_dk = sums.shortfall_most_dk.max(segment.use_k - tap_k);
         }
+    }
+
+    /// Books how hot the water is that somebody gets who opens the hot side alone: as fitted, and without the mixing valve.
+    fn book_hot_side(&mut self, step_s: f64, segment: &DaySegment, hot_k: f64, mixed: &tap::Mixed) {
+        let sums = &mut self.sums;
+        let without_valve_k = hot_k.max(mixed.hot_side_k);
+        let hot_side_k = if segment.past_valve { without_valve_k } else { mixed.hot_side_k };
+        sums.hottest_at_tap_k = sums.hottest_at_tap_k.max(hot_side_k);
+        sums.hottest_without_valve_k = sums.hottest_without_valve_k.max(without_valve_k);
+        sums.scalding_s += if hot_side_k > HOTTEST_AT_TAP_K { step_s } else { 0.0 };
+        sums.scalding_without_valve_s += if without_valve_k > HOTTEST_AT_TAP_K { step_s } else { 0.0 };
+    }
+
+    /// Books the booster's fire.
+    fn book_fire(&mut self, step_s: f64, hot_k: f64, mixed: &tap::Mixed) {
+        let Some(booster) = &self.plant.booster else { return };
+        let sums = &mut self.sums;
+        let booster_j = mixed.booster_w * step_s;
+        sums.booster_j += booster_j;
+        sums.booster_bought_j += booster_j / booster.efficiency;
+        sums.booster_most_w = sums.booster_most_w.max(mixed.booster_w);
+        let lit = mixed.booster_w > 0.0;
+        if lit {
+            sums.booster_s += step_s;
+            sums.booster_fires += if self.booster_lit { 0.0 } else { 1.0 };
+        }
+        sums.booster_unlit_s += if mixed.unlit { step_s } else { 0.0 };
+        let entering_k = self.plant.valve_k.map_or(hot_k, |valve_k| hot_k.min(valve_k));
+        sums.booster_too_hot_s += if entering_k > booster.highest_inlet_k { step_s } else { 0.0 };
+        self.booster_lit = lit;
+    }
+
+    /// Switches the electric element by the water at its height.
+    pub(super) fn switch_element(&mut self) {
+        let Some(element) = &self.plant.element else { return };
+        let water_k = self.tank.at_k(self.position_kg(element.height));
+        self.element_on =
+            if self.element_on { water_k < element.off_at_k } else { water_k <= element.on_at_k };
+    }
+
+    /// The longest step that the element may heat without looking at its thermostat, s.
+    fn longest_element_step_s(&self) -> f64 {
+        let Some(element) = self.plant.element.as_ref().filter(|_| self.element_on) else {
+            return f64::INFINITY;
+        };
+        let at_kg = self.position_kg(element.height);
+        let above_kg = self.plant.tank.mass_kg - at_kg;
+        // What it has to warm: the water above it that is not as warm already.
+        let zone_kg = self
+            .tank
+            .mass_to_change_kg(at_kg, true, f64::INFINITY, &[element.off_at_k])
+            .map_or(above_kg, |kg| kg.min(above_kg));
+        let missing_dk = element.off_at_k - self.tank.mean_k(at_kg, at_kg + zone_kg);
+        let missing_s = missing_dk * zone_kg * WATER_SPECIFIC_HEAT_J_PER_KG_K / element.power_w;
+        missing_s.clamp(SHORTEST_ELEMENT_STEP_S, self.resolution.run_step_s)
+    }
+
+    /// The element's heat: what it warms rises until it meets water that is warmer.
+    fn heat_by_element(&mut self, step_s: f64) {
+        let Some(element) = self.plant.element.as_ref().filter(|_| self.element_on) else { return };
+        let heat_j = element.power_w * step_s;
+        let plume_kg = self.resolution.smallest_parcel_frac * self.plant.tank.mass_kg;
+        let from_kg = self.position_kg(element.height).min(self.tank.mass_kg() - plume_kg);
+        let taken = self.tank.take(from_kg, plume_kg);
+        let warmed_k = taken.temperature_k + heat_j / (taken.mass_kg * WATER_SPECIFIC_HEAT_J_PER_KG_K);
+        self.tank.insert(from_kg, taken.mass_kg, warmed_k);
+        self.sums.element_j += heat_j;
+        self.sums.element_s += step_s;
     }
 
     /// Lets the dump run.
@@ -383,21 +480,11 @@ struct Arriving {
 }
 
 /// What the taps take in a step.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, Default)]
 struct DrawPlan {
     /// Water for the taps from tank and return together, kg.
     total_kg: f64,
     /// The part that comes straight from the pump's return, kg.
     bypass_kg: f64,
     mixed: tap::Mixed,
-}
-
-impl Default for DrawPlan {
-    fn default() -> Self {
-        Self {
-            total_kg: 0.0,
-            bypass_kg: 0.0,
-            mixed: tap::Mixed { tank_kg_s: 0.0, booster_w: 0.0, short: false },
-        }
-    }
 }

@@ -85,10 +85,40 @@ pub struct Interval {
     pub booster_j: f64,
     /// Energy that the booster bought, J.
     pub booster_bought_j: f64,
+    /// Most heat that the booster gave at any time, W.
+    pub booster_most_w: f64,
+    /// Time it fired, s.
+    pub booster_s: f64,
+    /// Times it was lit.
+    pub booster_fires: f64,
+    /// Time it stayed off because less was wanted of it than its smallest fire, s.
+    pub booster_unlit_s: f64,
+    /// Time in which water hotter than it allows entered it, s.
+    pub booster_too_hot_s: f64,
+    /// Heat, and electricity, of the element in the tank, J.
+    pub element_j: f64,
+    /// Time it heated, s.
+    pub element_s: f64,
     /// Heat missing at the taps, J, and for how long, s.
     pub shortfall_j: f64,
     /// Time with water at the taps colder than wanted, s.
     pub shortfall_s: f64,
+    /// Water that came out colder than wanted, kg.
+    pub shortfall_kg: f64,
+    /// How much too cold it was at most, K.
+    pub shortfall_most_dk: f64,
+    /// Mixed water that ran before it was warm and that nobody used, kg.
+    pub unused_kg: f64,
+    /// Heat over mains temperature that it carried, J: what the pipes to the taps had lost.
+    pub unused_j: f64,
+    /// Time in which the taps ran with water on their hot side that scalds, s.
+    pub scalding_s: f64,
+    /// The same if there were no mixing valve, s.
+    pub scalding_without_valve_s: f64,
+    /// Hottest water on the hot side of a tap, K; 0 where none was taken.
+    pub hottest_at_tap_k: f64,
+    /// The same if there were no mixing valve, K.
+    pub hottest_without_valve_k: f64,
     /// Time in which the taps ran, s.
     pub tap_s: f64,
     /// Heat that the tank lost to its surroundings, J.
@@ -254,8 +284,19 @@ impl Interval {
             drawn_j,
             booster_j,
             booster_bought_j,
+            booster_s,
+            booster_fires,
+            booster_unlit_s,
+            booster_too_hot_s,
+            element_j,
+            element_s,
             shortfall_j,
             shortfall_s,
+            shortfall_kg,
+            unused_kg,
+            unused_j,
+            scalding_s,
+            scalding_without_valve_s,
             tap_s,
             tank_loss_j,
             dump_kg,
@@ -314,7 +355,10 @@ impl Interval {
         self.contents_k.join(&later.contents_k);
         self.blown_k.join(&later.blown_k);
         self.tank_top_k.join(&later.tank_top_k);
-        self.hottest_drawn_k = self.hottest_drawn_k.max(later.hottest_drawn_k);
+        macro_rules! most {
+            ($($field:ident),* $(,)?) => { $( self.$field = self.$field.max(later.$field); )* };
+        }
+        most!(hottest_drawn_k, hottest_at_tap_k, hottest_without_valve_k, booster_most_w, shortfall_most_dk,);
     }
 }
 

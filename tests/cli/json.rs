@@ -60,6 +60,7 @@ fn the_document_has_exactly_the_promised_parts() {
             "weather",
             "year",
             "months",
+            "delivery",
             "hand_balance",
             "hand_balance_differences",
             "cop_by_inlet",
@@ -173,6 +174,56 @@ fn the_data_sheet_and_how_sure_the_year_is_are_told() {
     let spread =
         electricity["high"].as_f64().expect("a number") / electricity["low"].as_f64().expect("a number");
     assert!((1.05..1.3).contains(&spread), "{spread}");
+}
+
+/// What the taps got, in minutes, degrees and litres; what scalds with and without the valve; people at balance. The months add up to
+/// the year, and agree with the quantities.
+#[test]
+fn the_taps_are_told_by_month_and_year() {
+    let document = document();
+    let delivery = &document["delivery"];
+    let of = |part: &Value, key: &str| part[key].as_f64().unwrap_or_else(|| panic!("{key} of {part}"));
+    assert_eq!((of(delivery, "use_degc"), of(delivery, "mixing_valve_degc")), (40.0, 49.0));
+    let months = delivery["months"].as_array().expect("months");
+    assert_eq!(months.len(), 12);
+    for key in [
+        "shortfall_min",
+        "shortfall_l",
+        "shortfall_kwh",
+        "scalding_min",
+        "scalding_without_valve_min",
+        "booster_kwh",
+        "booster_fires",
+        "booster_unlit_min",
+        "unused_l",
+        "element_kwh",
+    ] {
+        let sum: f64 = months.iter().map(|month| of(month, key)).sum();
+        approx::assert_relative_eq!(sum, of(delivery, key), max_relative = 1e-9, epsilon = 1e-9);
+    }
+    for key in ["shortfall_most_k", "booster_peak_w", "hottest_without_valve_degc"] {
+        let most = months.iter().map(|month| of(month, key)).fold(0.0, f64::max);
+        assert_eq!(most, of(delivery, key), "{key}");
+    }
+    let year = &document["year"];
+    approx::assert_relative_eq!(
+        of(delivery, "shortfall_min"),
+        60.0 * of(year, "shortfall_h"),
+        max_relative = 1e-12
+    );
+    // The largest flow of load profile M is 6 L/min: 0.0992 kg/s x 4181.6 J/(kg K) x at most 33 K over the coldest mains.
+    assert!((3_000.0..13_700.0).contains(&of(delivery, "booster_peak_w")), "{delivery}");
+    // The valve of 49 °C lets nothing hotter through; without it the tank's nearly 60 °C burn in some 6 to 10 s: between 130 °F, 30 s, and 140 °F,
+    // 6 s (CPSC 5098).
+    assert_eq!((of(delivery, "scalding_min"), of(delivery, "hottest_degc")), (0.0, 49.0));
+    assert!(of(delivery, "scalding_without_valve_min") > 0.0);
+    assert!(
+        delivery["burns_in_s"].is_null() && (6.0..10.0).contains(&of(delivery, "burns_without_valve_in_s"))
+    );
+    let litres_each = of(delivery, "use_at_balance_l_per_day") / of(delivery, "people_at_balance");
+    approx::assert_relative_eq!(litres_each, 220.0 / 4.0, max_relative = 1e-9);
+    let studies = &delivery["studies"];
+    assert!(of(studies, "least_l_per_day") < 220.0 && 220.0 < of(studies, "most_l_per_day"), "{studies}");
 }
 
 /// The weather in short is that of the file. Source: scenarios/weather/README.md, counted from the file's 8760 rows by

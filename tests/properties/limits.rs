@@ -43,7 +43,7 @@ fn at_rest(mut plant: Plant, temperature_k: f64) -> Plant {
     plant.tank.start_k = temperature_k;
     plant.mains_k.fill(temperature_k);
     (plant.booster, plant.dump) = (None, None);
-    for segment in &mut plant.day {
+    for segment in plant.days.iter_mut().flatten() {
         (segment.people, segment.lights_w, segment.tap_kg_s) = (0.0, 0.0, 0.0);
     }
     plant
@@ -290,7 +290,13 @@ fn a_booster_without_fire_is_no_booster() {
     let mut plant = Plant::new(&household);
     plant.booster = None;
     let without = simulate_months(&plant, &Resolution::default(), 0, 0, &mut ()).expect("runs").total;
-    plant.booster = Some(Booster { set_k: plant.use_k, most_w: 1e9, least_w: 1e9, efficiency: 1.0 });
+    plant.booster = Some(Booster {
+        set_k: plant.use_k,
+        most_w: 1e9,
+        least_w: 1e9,
+        efficiency: 1.0,
+        highest_inlet_k: f64::INFINITY,
+    });
     let unlit = simulate_months(&plant, &Resolution::default(), 0, 0, &mut ()).expect("runs").total;
     assert_eq!(unlit.booster_j, 0.0);
     assert_relative_eq!(unlit.delivered_j, without.delivered_j, max_relative = 1e-12);

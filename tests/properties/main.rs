@@ -8,4 +8,5 @@ mod repeat;
 mod resolution;
 mod shipped;
 mod size;
+mod taps;
 mod years;

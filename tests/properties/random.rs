@@ -484,20 +484,84 @@ fn dump(ports: Ports) -> impl Strategy<Value = String> {
 }
 
 fn taps_and_booster() -> impl Strategy<Value = String> {
-    let daily = prop_oneof![1 => Just(0.0), 6 => 0.0..800.0_f64];
-    (daily, 30.0..55.0, select(vec!["M", "L"])).prop_flat_map(|(daily, used, pattern)| {
-        let taps = format!("hot_water: {{daily: {daily:.1} L/day, use_at: {used:.2} degC, pattern: {pattern}}}\n");
-        let booster = (0.0..20.0, 1.0..40.0, 0.0..0.9, 20..=110_u32).prop_map(
-            move |(above, most, least, efficiency): (f64, f64, f64, u32)| {
-                format!(
-                    "booster: {{set: {:.2} degC, most: {:.0} W, least: {:.0} W, efficiency: {efficiency} %}}\n",
-                    used + above + 0.01,
-                    1000.0 * most,
-                    1000.0 * most * least
-                )
+    (30.0..55.0, any::<bool>()).prop_flat_map(|(used, valve)| {
+        let valve = if valve { (used + 0.01..64.0).prop_map(Some).boxed() } else { Just(None).boxed() };
+        (taps(used), calendar(), valve, pipes(), booster(used), element()).prop_map(
+            |(taps, calendar, valve, pipes, booster, element)| {
+                let valve = valve.map_or(String::new(), |valve| format!("  mixing_valve: {valve:.2} degC\n"));
+                format!("hot_water:\n{taps}{calendar}{valve}{pipes}{booster}{element}")
             },
-        );
-        let booster = prop_oneof![1 => Just(String::new()).boxed(), 3 => booster.boxed()];
-        booster.prop_map(move |booster| taps.clone() + &booster)
+        )
     })
+}
+
+/// How much water and when: a pattern with the household's own amount or its own, a study, or a list of uses.
+fn taps(used: f64) -> impl Strategy<Value = String> {
+    let patterns = vec!["S", "M", "L", "XL", "very small", "low", "medium", "high", "hourly"];
+    let daily = prop_oneof![1 => Just(0.0), 6 => 0.0..800.0_f64];
+    let amount = prop_oneof![
+        4 => daily.prop_map(|daily| format!("  daily: {daily:.1} L/day\n")),
+        1 => select(vec!["middle", "Canada", "United Kingdom"]).prop_map(|study| format!("  study: {study}\n")),
+    ];
+    let by_pattern =
+        (amount, select(patterns)).prop_map(|(amount, pattern)| format!("{amount}  pattern: {pattern}\n"));
+    let own = select(vec!["S", "M", "L", "XL", "low", "high"])
+        .prop_map(|pattern| format!("  pattern: {pattern}\n"));
+    let one_use = (0.5..150.0, 30.0..used.max(30.001), 0.5..14.0, 0..24_u32, 0..24_u32, select(vec!["every day", "weekend", "[Mon, Thu]"]))
+        .prop_map(|(litres, degc, flow, first, second, days): (f64, f64, f64, u32, u32, &str)| {
+            format!("    - {{name: use, water: {litres:.1} L, temperature: {degc:.2} degC, flow: {flow:.1} L/min, at: [\"{first:02}:15\", \"{second:02}:40\"], days: {days}}}\n")
+        });
+    let uses = vec(one_use, 1..5).prop_map(|uses| format!("  uses:\n{}", uses.concat()));
+    let how = prop_oneof![4 => by_pattern.boxed(), 1 => own.boxed(), 3 => uses.boxed()];
+    (how, 1..8_u32)
+        .prop_map(move |(how, people)| format!("  use_at: {used:.2} degC\n  people: {people}\n{how}"))
+}
+
+fn calendar() -> impl Strategy<Value = String> {
+    let plain = Just(String::new());
+    let varied = (0..=300_u32, 0..=250_u32, 1..=1000_u32, 0..=40_u32, 0..=90_u32, 1..=28_u32, 1..=28_u32).prop_map(
+        |(january, weekend, seed, spread, minutes, from, to)| {
+            let months = [vec![january; 1], vec![100; 11]].concat();
+            let months: Vec<_> = months.iter().map(|share| format!("{share} %")).collect();
+            format!(
+                "  by_month: [{}]\n  weekend: {weekend} %\n  first_weekday: Thu\n  day_to_day: {{spread: {spread} %, times: {minutes} min, seed: {seed}}}\n  guests: [{{from: {from} Mar, to: {to} Apr, people: 3}}]\n  absences: [{{from: {from} Dec, to: {to} Jan}}]\n",
+                months.join(", ")
+            )
+        },
+    );
+    prop_oneof![2 => plain.boxed(), 1 => varied.boxed()]
+}
+
+fn pipes() -> impl Strategy<Value = String> {
+    let some = (0.1..8.0, 5..120_u32).prop_map(|(litres, minutes): (f64, u32)| {
+        format!("  pipes: {{runs_before_warm: {litres:.2} L, cools_in: {minutes} min}}\n")
+    });
+    prop_oneof![2 => Just(String::new()).boxed(), 1 => some.boxed()]
+}
+
+fn booster(used: f64) -> impl Strategy<Value = String> {
+    let hot = prop_oneof![
+        Just(String::new()),
+        (20.0..80.0).prop_map(|t: f64| format!(", highest_inlet: {t:.2} degC"))
+    ];
+    let booster = (0.0..20.0, 1.0..40.0, 0.0..0.9, 20..=110_u32, hot).prop_map(
+        move |(above, most, least, efficiency, hot): (f64, f64, f64, u32, String)| {
+            format!(
+                "booster: {{set: {:.2} degC, most: {:.0} W, least: {:.0} W, efficiency: {efficiency} %{hot}}}\n",
+                used + above + 0.01,
+                1000.0 * most,
+                1000.0 * most * least
+            )
+        },
+    );
+    prop_oneof![1 => Just(String::new()).boxed(), 3 => booster.boxed()]
+}
+
+fn element() -> impl Strategy<Value = String> {
+    let some = (300..9000_u32, 0..=95_u32, 25.0..75.0, 1.0..15.0).prop_map(
+        |(watts, height, set, differential): (u32, u32, f64, f64)| {
+            format!("element: {{power: {watts} W, height: {height} %, set: {set:.2} degC, differential: {differential:.2} K}}\n")
+        },
+    );
+    prop_oneof![2 => Just(String::new()).boxed(), 1 => some.boxed()]
 }

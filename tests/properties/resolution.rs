@@ -20,15 +20,18 @@ fn total(plant: &Plant, resolution: &Resolution) -> Interval {
     simulate(plant, resolution, &mut ()).expect("a checked household can be run").total
 }
 
-/// Mean of the households around this one: electricity and booster heat, J, and water dumped, m3.
+/// Mean of the households around this one: electricity, heat of booster and element, J, and water dumped, m3.
 fn means(plant: &Plant, resolution: &Resolution) -> [f64; 3] {
     let mut sums = [0.0; 3];
     for share in USES {
         let mut plant = plant.clone();
-        plant.day.iter_mut().for_each(|segment| segment.tap_kg_s *= share);
+        plant.days.iter_mut().flatten().for_each(|segment| segment.tap_kg_s *= share);
         let total = total(&plant, resolution);
-        for (sum, part) in sums.iter_mut().zip([total.electricity_total_j(), total.booster_j, total.dump_m3])
-        {
+        for (sum, part) in sums.iter_mut().zip([
+            total.electricity_total_j(),
+            total.booster_j + total.element_j,
+            total.dump_m3,
+        ]) {
             *sum += part / USES.len() as f64;
         }
     }
@@ -46,7 +49,7 @@ fn check(name: &str) {
     let coarse = means(&plant, &Resolution::default());
     let fine = means(&plant, &Resolution::default().finer(4.0));
     within(name, "electricity", coarse[0], fine[0], 0.0);
-    within(name, "booster heat", coarse[1], fine[1], 0.0);
+    within(name, "heat of booster and element", coarse[1], fine[1], 0.0);
     let two_openings_m3 =
         household.dump.as_ref().map_or(0.0, |dump| 2.0 * dump.probe.value * household.tank.volume.value);
     within(name, "dumped water", coarse[2], fine[2], two_openings_m3);
@@ -65,6 +68,11 @@ fn the_cider_maker_does_not_hang_on_the_resolution() {
 #[test]
 fn the_couple_does_not_hang_on_the_resolution() {
     check("couple-no-dump");
+}
+
+#[test]
+fn the_family_does_not_hang_on_the_resolution() {
+    check("family-own-uses");
 }
 
 #[test]

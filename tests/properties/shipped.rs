@@ -10,7 +10,8 @@ use larderloop::simulate::simulate;
 use larderloop::year::Year;
 
 /// Names of the shipped scenarios.
-pub const SCENARIOS: [&str; 4] = ["basement-chicago", "cider-shed", "couple-no-dump", "grower-po-plain"];
+pub const SCENARIOS: [&str; 5] =
+    ["basement-chicago", "cider-shed", "couple-no-dump", "family-own-uses", "grower-po-plain"];
 
 fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios")

@@ -3,16 +3,22 @@
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use larderloop::constants::{WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K};
 use larderloop::plant::Booster;
-use larderloop::tap::{Mixed, mix};
+use larderloop::tap::{Fittings, Mixed, Source, mix};
 use larderloop::water;
 
 fn kelvin(degc: f64) -> f64 {
     degc + ZERO_CELSIUS_K
 }
 
+const BARE: Fittings<'static> = Fittings { valve_k: None, booster: None };
+
+fn boosted(booster: &Booster) -> Fittings<'_> {
+    Fittings { valve_k: None, booster: Some(booster) }
+}
+
 /// Cold water for each kilogram of hot.
 fn cold_per_hot(hot_degc: f64, mixed_degc: f64, cold_degc: f64) -> f64 {
-    let mixed = mix(1.0, kelvin(mixed_degc), kelvin(cold_degc), kelvin(hot_degc), None);
+    let mixed = mix(1.0, kelvin(mixed_degc), kelvin(cold_degc), Source::tank(kelvin(hot_degc)), BARE);
     assert!(!mixed.short);
     (1.0 - mixed.tank_kg_s) / mixed.tank_kg_s
 }
@@ -32,7 +38,7 @@ fn tempering() {
 /// (167.800 - 42.312)/(251.390 - 42.312) = 0.6002.
 #[test]
 fn share_of_hot_water_at_the_tap() {
-    let mixed = mix(1.0, kelvin(40.0), kelvin(10.0), kelvin(60.0), None);
+    let mixed = mix(1.0, kelvin(40.0), kelvin(10.0), Source::tank(kelvin(60.0)), BARE);
     assert_relative_eq!(mixed.tank_kg_s, 0.600, max_relative = 1e-12);
     assert_relative_eq!(mixed.tank_kg_s, (167.800 - 42.312) / (251.390 - 42.312), max_relative = 5e-3);
 }
@@ -40,20 +46,25 @@ fn share_of_hot_water_at_the_tap() {
 /// Water no warmer than what is wanted is passed on as it is, and a tap that wants no more than mains water takes none from the tank.
 #[test]
 fn limits_of_the_tap() {
-    let lukewarm = mix(0.1, kelvin(40.0), kelvin(10.0), kelvin(35.0), None);
-    assert_eq!(lukewarm, Mixed { tank_kg_s: 0.1, booster_w: 0.0, short: true });
-    let just = mix(0.1, kelvin(40.0), kelvin(10.0), kelvin(40.0), None);
-    assert_eq!(just, Mixed { tank_kg_s: 0.1, booster_w: 0.0, short: false });
+    let lukewarm = mix(0.1, kelvin(40.0), kelvin(10.0), Source::tank(kelvin(35.0)), BARE);
+    assert_eq!(lukewarm, Mixed { tank_kg_s: 0.1, short: true, hot_side_k: kelvin(35.0), ..Mixed::default() });
+    let just = mix(0.1, kelvin(40.0), kelvin(10.0), Source::tank(kelvin(40.0)), BARE);
+    assert_eq!(just, Mixed { tank_kg_s: 0.1, hot_side_k: kelvin(40.0), ..Mixed::default() });
     for wanted in [10.0, 8.0] {
-        let none = mix(0.1, kelvin(wanted), kelvin(10.0), kelvin(60.0), None);
-        assert_eq!(none, Mixed { tank_kg_s: 0.0, booster_w: 0.0, short: false });
+        let none = mix(0.1, kelvin(wanted), kelvin(10.0), Source::tank(kelvin(60.0)), BARE);
+        assert_eq!(none, Mixed::default());
     }
 }
 
 /// A tankless heater of 24 kW: 8 kg/min of tap water at 40 °C from mains of 10 °C want 16.73 kW. Derived here: heat balance with the
 /// specific heat of the year's loop.
-const BOOSTER: Booster =
-    Booster { set_k: 50.0 + ZERO_CELSIUS_K, most_w: 24_000.0, least_w: 3_000.0, efficiency: 0.85 };
+const BOOSTER: Booster = Booster {
+    set_k: 50.0 + ZERO_CELSIUS_K,
+    most_w: 24_000.0,
+    least_w: 3_000.0,
+    efficiency: 0.85,
+    highest_inlet_k: f64::INFINITY,
+};
 const TAP_KG_S: f64 = 8.0 / 60.0;
 
 /// Heat at the tap over mains of 10 °C, W.
@@ -64,7 +75,7 @@ fn delivered_w(mixed: Mixed, tank_degc: f64) -> f64 {
 /// The heater lifts what it passes to its set point and the tap mixes it down: from 25 °C 0.1 kg/s by 25 K, 10.454 kW. The heat balance closes.
 #[test]
 fn a_booster_within_its_power() {
-    let mixed = mix(TAP_KG_S, kelvin(40.0), kelvin(10.0), kelvin(25.0), Some(&BOOSTER));
+    let mixed = mix(TAP_KG_S, kelvin(40.0), kelvin(10.0), Source::tank(kelvin(25.0)), boosted(&BOOSTER));
     assert_relative_eq!(mixed.tank_kg_s, 0.1, max_relative = 1e-12);
     assert_abs_diff_eq!(mixed.booster_w, 10_454.0, epsilon = 1e-6);
     assert_relative_eq!(delivered_w(mixed, 25.0), TAP_KG_S * 4181.6 * 30.0, max_relative = 1e-12);
@@ -75,7 +86,8 @@ fn a_booster_within_its_power() {
 /// passes it and the tap gets 24 kW and what the tank's 2 K bring, 33.5 instead of 40 °C.
 #[test]
 fn a_booster_beyond_its_power() {
-    let mixed = mix(2.0 * TAP_KG_S, kelvin(40.0), kelvin(10.0), kelvin(12.0), Some(&BOOSTER));
+    let mixed =
+        mix(2.0 * TAP_KG_S, kelvin(40.0), kelvin(10.0), Source::tank(kelvin(12.0)), boosted(&BOOSTER));
     assert_eq!(mixed.booster_w, 24_000.0);
     assert!(mixed.short);
     assert_relative_eq!(mixed.tank_kg_s, 2.0 * TAP_KG_S, max_relative = 1e-12);
@@ -89,7 +101,7 @@ fn a_booster_beyond_its_power() {
 fn a_full_fire_and_a_warm_tank() {
     let small = Booster { most_w: 15_000.0, ..BOOSTER };
     let tap_kg_s = 2.0 * TAP_KG_S;
-    let mixed = mix(tap_kg_s, kelvin(40.0), kelvin(10.0), kelvin(30.0), Some(&small));
+    let mixed = mix(tap_kg_s, kelvin(40.0), kelvin(10.0), Source::tank(kelvin(30.0)), boosted(&small));
     assert_eq!(mixed.booster_w, 15_000.0);
     assert!(!mixed.short);
     let want_w = tap_kg_s * 4181.6 * 30.0;
@@ -100,11 +112,11 @@ fn a_full_fire_and_a_warm_tank() {
 /// Below its smallest fire it stays off and the tap takes the tank's water as it is: 2 kg/min from 45 °C would want 0.52 kW.
 #[test]
 fn a_booster_below_its_smallest_fire() {
-    let mixed = mix(2.0 / 60.0, kelvin(40.0), kelvin(10.0), kelvin(45.0), Some(&BOOSTER));
+    let mixed = mix(2.0 / 60.0, kelvin(40.0), kelvin(10.0), Source::tank(kelvin(45.0)), boosted(&BOOSTER));
     assert_eq!(mixed.booster_w, 0.0);
     assert_relative_eq!(mixed.tank_kg_s, 2.0 / 60.0 * 30.0 / 35.0, max_relative = 1e-12);
     assert!(!mixed.short);
     // A tank at or above the set point needs no booster at all, however large the flow.
-    let hot = mix(2.0, kelvin(40.0), kelvin(10.0), kelvin(55.0), Some(&BOOSTER));
+    let hot = mix(2.0, kelvin(40.0), kelvin(10.0), Source::tank(kelvin(55.0)), boosted(&BOOSTER));
     assert_eq!((hot.booster_w, hot.short), (0.0, false));
 }

@@ -176,7 +176,7 @@ fn a_heater_holds_the_air_at_its_limit() {
         boundary.temperature_k.fill(ICE_K + 1.0);
         boundary.humidity_ratio.fill(0.003);
     }
-    plant.day[0].lights_w = 0.0;
+    plant.days[0][0].lights_w = 0.0;
     pump(&mut plant).frost_guard = Some(protected(60.0, 0.0, 0.0));
     let ua: f64 = plant.room.surfaces.iter().map(|surface| surface.ua_w_per_k).sum();
     let leak = plant.room.leakage_kg_s * (1006.0 + 1860.0 * 0.003);

@@ -4,11 +4,12 @@ mod agreement;
 mod example;
 mod machine_rules;
 mod plain;
+mod taps;
 
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use larderloop::heat_pump::{Cycle, CycleMap, ROOM_AIR_DEGC, WATER_IN_DEGC, WATER_RISE_DK};
 use larderloop::plant::{Booster, Cause, Cooler, Plant};
-use plain::{AtDrawPort, Column, Month, Steps, Sums, run, tap};
+use plain::{AtDrawPort, Between, Column, Month, Steps, Sums, run, tap};
 
 const ICE_K: f64 = 273.15;
 const WATER_J_PER_KG_K: f64 = 4181.6;
@@ -154,6 +155,8 @@ fn cold_water_above_warm_is_mixed_down() {
 
 // --- Taps
 
+const BARE: Between = Between { valve_k: None, booster: None };
+
 fn port(return_kg_s: f64, return_degc: f64, tank_degc: f64) -> AtDrawPort {
     AtDrawPort { return_kg_s, return_k: ICE_K + return_degc, tank_k: ICE_K + tank_degc }
 }
@@ -161,31 +164,41 @@ fn port(return_kg_s: f64, return_degc: f64, tank_degc: f64) -> AtDrawPort {
 /// Heat balance: 40 °C from 60 °C hot and 10 °C cold takes a share of 0.6.
 #[test]
 fn hot_water_is_mixed_with_cold() {
-    let drawn = tap(0.1, ICE_K + 40.0, ICE_K + 10.0, None, port(0.0, 0.0, 60.0));
+    let drawn = tap(0.1, ICE_K + 40.0, ICE_K + 10.0, BARE, port(0.0, 0.0, 60.0));
     assert_relative_eq!(drawn.flow_kg_s, 0.06, max_relative = 1e-12);
     assert_eq!(drawn.booster_w, 0.0);
-    assert_eq!(tap(0.1, ICE_K + 40.0, ICE_K + 41.0, None, port(0.0, 0.0, 60.0)).flow_kg_s, 0.0);
+    assert_eq!(tap(0.1, ICE_K + 40.0, ICE_K + 41.0, BARE, port(0.0, 0.0, 60.0)).flow_kg_s, 0.0);
 }
 
 /// Heat balance at the tap: what is drawn and what the booster adds is what was wanted, wherever both are strong enough.
 #[test]
 fn tank_return_and_booster_carry_what_is_wanted() {
-    let booster = Some(Booster { set_k: ICE_K + 45.0, most_w: 9_000.0, least_w: 1_500.0, efficiency: 0.9 });
+    let booster = Some(Booster {
+        set_k: ICE_K + 45.0,
+        most_w: 9_000.0,
+        least_w: 1_500.0,
+        efficiency: 0.9,
+        highest_inlet_k: ICE_K + 44.5,
+    });
     let mains_k = ICE_K + 10.0;
-    for fitted in [None, booster] {
-        for tank_degc in [5.0, 12.0, 20.0, 30.0, 39.0, 41.0, 44.0, 46.0, 60.0] {
-            for (return_kg_s, return_degc) in [(0.0, 0.0), (0.02, 4.0), (0.02, 70.0), (0.3, 55.0)] {
-                let port = port(return_kg_s, return_degc, tank_degc);
-                let tap = tap(0.1, ICE_K + 40.0, mains_k, fitted, port);
-                let given_w = tap.flow_kg_s * WATER_J_PER_KG_K * (tap.drawn_k - mains_k) + tap.booster_w;
-                assert!(
-                    tap.flow_kg_s <= 0.1 + 1e-12 && given_w <= tap.wanted_w * (1.0 + 1e-12),
-                    "{port:?} {tap:?}"
-                );
-                if given_w < tap.wanted_w * (1.0 - 1e-12) {
-                    // Short only where the whole flow is already hot water and the booster can do no more.
-                    let spent = fitted.is_none() || tap.booster_w == 9_000.0 || tap.booster_w == 0.0;
-                    assert!(tap.flow_kg_s == 0.1 && spent, "{port:?} {tap:?}");
+    for booster in [None, booster] {
+        for valve_k in [None, Some(ICE_K + 38.0), Some(ICE_K + 42.0), Some(ICE_K + 50.0)] {
+            for tank_degc in [5.0, 12.0, 20.0, 30.0, 39.0, 41.0, 44.0, 46.0, 60.0] {
+                for (return_kg_s, return_degc) in [(0.0, 0.0), (0.02, 4.0), (0.02, 70.0), (0.3, 55.0)] {
+                    let port = port(return_kg_s, return_degc, tank_degc);
+                    let tap = tap(0.1, ICE_K + 40.0, mains_k, Between { valve_k, booster }, port);
+                    let given_w = tap.flow_kg_s * WATER_J_PER_KG_K * (tap.drawn_k - mains_k) + tap.booster_w;
+                    let told = format!("{valve_k:?} {port:?} {tap:?}");
+                    assert!(tap.flow_kg_s <= 0.1 + 1e-12, "{told}");
+                    assert!(given_w <= tap.wanted_w * (1.0 + 1e-12), "{told}");
+                    if given_w < tap.wanted_w * (1.0 - 1e-12) {
+                        // Short only where the whole flow is already hot water, or all that the valve lets through, and
+                        // the booster can do no more.
+                        let spent = booster.is_none() || tap.booster_w == 9_000.0 || tap.booster_w == 0.0;
+                        let all =
+                            tap.flow_kg_s == 0.1 || valve_k.is_some_and(|valve_k| tap.hot_side_k == valve_k);
+                        assert!(all && spent, "{told}");
+                    }
                 }
             }
         }
@@ -195,7 +208,7 @@ fn tank_return_and_booster_carry_what_is_wanted() {
 /// The return stream goes to the taps first: with enough of it the tank gives nothing.
 #[test]
 fn the_return_goes_to_the_taps_first() {
-    let drawn = tap(0.1, ICE_K + 40.0, ICE_K + 10.0, None, port(0.08, 60.0, 20.0));
+    let drawn = tap(0.1, ICE_K + 40.0, ICE_K + 10.0, BARE, port(0.08, 60.0, 20.0));
     assert_relative_eq!(drawn.flow_kg_s, 0.06, max_relative = 1e-12);
     assert_relative_eq!(drawn.drawn_k, ICE_K + 60.0, max_relative = 1e-12);
 }
@@ -259,8 +272,8 @@ fn idle_plant() -> Plant {
         boundary.humidity_ratio.fill(0.006);
     }
     plant.room.produce.clear();
-    plant.day.truncate(1);
-    plant.day[0].lights_w = 20.0;
+    plant.days[0].truncate(1);
+    plant.days[0][0].lights_w = 20.0;
     let Cooler::HeatPump(pump) = &mut plant.cooler;
     pump.air_stop_high_k = ICE_K - 20.0;
     pump.hot_pipe.loss_w_per_k = 0.0;

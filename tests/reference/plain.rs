@@ -206,6 +206,13 @@ pub struct Month {
     pub booster_j: f64,
     /// Wanted less delivered.
     pub shortfall_j: f64,
+    /// Delivered over mains before it was warm, and used by nobody.
+    pub unused_j: f64,
+    /// Time in which water above 49 °C was on the hot side of a tap that ran; and if there were no mixing valve.
+    pub scalding_s: f64,
+    pub scalding_without_valve_s: f64,
+    /// Electric element to water.
+    pub element_j: f64,
     /// Tank to surroundings.
     pub tank_loss_j: f64,
     /// Dumped.
@@ -281,6 +288,10 @@ impl Month {
             drawn_j,
             booster_j,
             shortfall_j,
+            unused_j,
+            scalding_s,
+            scalding_without_valve_s,
+            element_j,
             tank_loss_j,
             dump_kg,
             dump_m3,
@@ -412,6 +423,12 @@ impl Column {
         let layer = self.layer_at(height);
         self.inflow_kg_s[layer] += flow_kg_s;
         self.inflow_kg_k_s[layer] += flow_kg_s * temperature_k;
+    }
+
+    /// Heats the layer at a height until the next [`Column::advance`].
+    pub fn warm(&mut self, height: f64, power_w: f64) {
+        let layer = self.layer_at(height);
+        self.inflow_kg_k_s[layer] += power_w / WATER_J_PER_KG_K;
     }
 
     /// Takes a stream out of the layer at a height, at that layer's present temperature.
@@ -573,42 +590,76 @@ pub struct Tap {
     pub drawn_k: f64,
     /// Booster heat to the water, W.
     pub booster_w: f64,
+    /// Water on the hot side of the tap, K.
+    pub hot_side_k: f64,
+}
+
+/// Mixing valve and booster.
+#[derive(Debug, Clone, Copy)]
+pub struct Between {
+    /// Set point of the valve, K.
+    pub valve_k: Option<f64>,
+    /// The booster.
+    pub booster: Option<Booster>,
 }
 
 /// The taps of `docs/MODEL.md` section 5 at one instant.
-pub fn tap(flow_kg_s: f64, use_k: f64, mains_k: f64, booster: Option<Booster>, port: AtDrawPort) -> Tap {
+pub fn tap(flow_kg_s: f64, use_k: f64, mains_k: f64, between: Between, port: AtDrawPort) -> Tap {
     if flow_kg_s <= 0.0 || use_k <= mains_k {
         return Tap::default();
     }
+    let valve_k = between.valve_k.unwrap_or(f64::INFINITY).max(mains_k);
     let carried = flow_kg_s * (use_k - mains_k);
     let wanted_w = WATER_J_PER_KG_K * carried;
-    let with = |from_tank_kg_s: f64, booster_w: f64| Tap {
+    let with = |from_tank_kg_s: f64, booster_w: f64, hot_side_k: f64| Tap {
         wanted_w,
         flow_kg_s: from_tank_kg_s,
         drawn_k: port.mixed_k(from_tank_kg_s),
         booster_w,
+        hot_side_k,
     };
-    let unaided = with(port.flow_carrying(carried, mains_k, flow_kg_s), 0.0);
-    let Some(booster) = booster.filter(|booster| unaided.drawn_k < booster.set_k) else {
+    // A flow that passes the valve, its temperature, and what the tank gives of it.
+    let passes_k = |kg_s: f64| port.mixed_k(kg_s).min(valve_k);
+    let from_tank = |kg_s: f64| {
+        if port.mixed_k(kg_s) > valve_k {
+            port.flow_carrying(kg_s * (valve_k - mains_k), mains_k, kg_s)
+        } else {
+            kg_s
+        }
+    };
+    let let_through = carried.min(flow_kg_s * (valve_k - mains_k));
+    let unaided_kg_s = port.flow_carrying(let_through, mains_k, flow_kg_s);
+    let unaided = with(unaided_kg_s, 0.0, passes_k(unaided_kg_s));
+    let enters_k = unaided.hot_side_k;
+    let Some(booster) =
+        between.booster.filter(|booster| enters_k < booster.set_k && enters_k <= booster.highest_inlet_k)
+    else {
         return unaided;
     };
     let lifted_kg_s = carried / (booster.set_k - mains_k);
-    let heat_w = lifted_kg_s * WATER_J_PER_KG_K * (booster.set_k - port.mixed_k(lifted_kg_s));
+    let heat_w = lifted_kg_s * WATER_J_PER_KG_K * (booster.set_k - passes_k(lifted_kg_s));
     if heat_w < booster.least_w {
         return unaided;
     }
     if heat_w <= booster.most_w {
-        return with(lifted_kg_s, heat_w);
+        return with(from_tank(lifted_kg_s), heat_w, booster.set_k);
     }
     let left = (carried - booster.most_w / WATER_J_PER_KG_K).max(0.0);
     let flow = if port.mixed_k(lifted_kg_s) > mains_k {
-        port.flow_carrying(left, mains_k, flow_kg_s)
+        port.flow_carrying(left.min(let_through), mains_k, flow_kg_s)
     } else {
         flow_kg_s
     };
     // Tank water colder than mains can leave the whole flow in need of less than the booster's most.
     let missing_w = wanted_w - flow * WATER_J_PER_KG_K * (port.mixed_k(flow) - mains_k);
-    with(flow, booster.most_w.min(missing_w))
+    let heat_w = booster.most_w.min(missing_w);
+    // What the tap gets over mains, in the flow that passed valve and booster.
+    let passing_kg_s = if passes_k(flow) > mains_k {
+        (flow * (port.mixed_k(flow) - mains_k) / (passes_k(flow) - mains_k)).min(flow_kg_s)
+    } else {
+        flow_kg_s
+    };
+    with(flow, heat_w, passes_k(flow) + heat_w / (WATER_J_PER_KG_K * passing_kg_s))
 }
 
 // ---------------------------------------------------------------------------------------------
@@ -850,7 +901,7 @@ fn books(total: &Month, opening: Stored, closing: Stored, transfer_j: f64) -> Bo
     let without_produce_j: f64 = total.gain_j.iter().sum::<f64>() - total.gain_j[Cause::ProduceIn as usize];
     let room_j = without_produce_j + transfer_j - total.heat_from_room_j - (closing.room_j - opening.room_j);
     let room_through_j = total.gain_j.iter().map(|gain| gain.abs()).sum::<f64>();
-    let tank_j = total.heat_to_water_j
+    let tank_j = total.heat_to_water_j + total.element_j
         - total.pipe_loss_j
         - total.drawn_j
         - total.dump_j
@@ -921,6 +972,7 @@ struct Year<'a> {
     aquastat_k: f64,
     dump_open: bool,
     since_open_s: f64,
+    element_on: bool,
     exchanged_kg: Vec<f64>,
     transfer_j: f64,
     sums: Month,
@@ -970,6 +1022,7 @@ impl<'a> Year<'a> {
             aquastat_k: tank.start_k,
             dump_open: false,
             since_open_s: 0.0,
+            element_on: false,
             exchanged_kg: vec![0.0; plant.room.doors.len()],
             transfer_j: 0.0,
             sums: Month::default(),
@@ -1029,9 +1082,11 @@ impl<'a> Year<'a> {
     fn step(&mut self, hour: usize, second: f64) -> f64 {
         let plant = self.plant;
         let of_day_s = 3600.0 * (hour % 24) as f64 + second;
-        let (segment, segment_end_s) = segment_at(&plant.day, of_day_s);
+        let day = &plant.days[plant.day_kinds[hour / 24]];
+        let (segment, segment_end_s) = segment_at(day, of_day_s);
         let mains_k = plant.mains_k[hour / 24];
         self.switch_dump();
+        self.switch_element();
         self.switch_pump();
         self.shut_doors(segment);
         let step_s = self.length_s(second, segment_end_s - of_day_s, segment.tap_kg_s);
@@ -1089,6 +1144,16 @@ impl<'a> Year<'a> {
             self.dump_open = true;
             self.since_open_s = 0.0;
             self.sums.dump_openings += 1.0;
+        }
+    }
+
+    fn switch_element(&mut self) {
+        let Some(element) = self.plant.element else { return };
+        let water_k = self.tank.at_k(element.height);
+        if water_k >= element.off_at_k {
+            self.element_on = false;
+        } else if water_k <= element.on_at_k {
+            self.element_on = true;
         }
     }
 
@@ -1580,9 +1645,14 @@ impl<'a> Year<'a> {
             return_k,
             tank_k: self.tank.at_k(ports.draw),
         };
-        let tap = tap(segment.tap_kg_s, plant.use_k, mains_k, plant.booster, port);
+        let between = Between { valve_k: plant.valve_k, booster: plant.booster };
+        let tap = tap(segment.tap_kg_s, segment.use_k, mains_k, between, port);
         let past_tank_kg_s = tap.flow_kg_s.min(port.return_kg_s);
-        self.book_tap(tap, mains_k, step_s);
+        self.book_tap(tap, segment, mains_k, step_s);
+        if let Some(element) = plant.element.filter(|_| self.element_on) {
+            self.tank.warm(element.height, element.power_w);
+            self.sums.element_j += element.power_w * step_s;
+        }
 
         let dump_kg_s = self.dump_flow_kg_s();
         self.tank.take_out(ports.pump_out, machine.flow_kg_s);
@@ -1600,12 +1670,20 @@ impl<'a> Year<'a> {
         self.sums.tank_bottom.see(bottom_k, self.tank.at_k(0.0), step_s);
     }
 
-    fn book_tap(&mut self, tap: Tap, mains_k: f64, step_s: f64) {
+    fn book_tap(&mut self, tap: Tap, segment: &DaySegment, mains_k: f64, step_s: f64) {
         let drawn_w = WATER_J_PER_KG_K * tap.flow_kg_s * (tap.drawn_k - mains_k);
         let sums = &mut self.sums;
-        sums.demand_j += tap.wanted_w * step_s;
-        sums.delivered_j += (drawn_w + tap.booster_w) * step_s;
-        sums.shortfall_j += (tap.wanted_w - drawn_w - tap.booster_w) * step_s;
+        let used = if segment.tap_kg_s > 0.0 { 1.0 - segment.waiting_kg_s / segment.tap_kg_s } else { 1.0 };
+        sums.demand_j += used * tap.wanted_w * step_s;
+        sums.delivered_j += used * (drawn_w + tap.booster_w) * step_s;
+        sums.unused_j += (1.0 - used) * (drawn_w + tap.booster_w) * step_s;
+        sums.shortfall_j += used * (tap.wanted_w - drawn_w - tap.booster_w) * step_s;
+        if tap.flow_kg_s > 0.0 {
+            let bare_k = tap.drawn_k.max(tap.hot_side_k);
+            let hot_side_k = if segment.past_valve { bare_k } else { tap.hot_side_k };
+            sums.scalding_s += if hot_side_k > ICE_K + 49.0 { step_s } else { 0.0 };
+            sums.scalding_without_valve_s += if bare_k > ICE_K + 49.0 { step_s } else { 0.0 };
+        }
         sums.booster_j += tap.booster_w * step_s;
         sums.drawn_kg += tap.flow_kg_s * step_s;
         sums.drawn_j += drawn_w * step_s;

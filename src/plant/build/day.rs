@@ -1,62 +1,95 @@
 //! The household's day as segments: taps, doors, people and lights.
 
-use crate::draw::{DaySpan, cut_day, tap_flows};
-use crate::household::{Household, RoomDoor};
-use crate::plant::{DAY_S, DaySegment};
-use crate::water;
+use super::taps;
+use crate::draw::{DaySpan, TapFlow, cut_day};
+use crate::household::{ColdRoom, Household, RoomDoor};
+use crate::plant::{Calendar, DAY_S, DaySegment};
 
 /// Noon, s after midnight: when somebody is in a room without doors.
 const NOON_S: f64 = 0.5 * DAY_S;
 
-/// The day from 0:00 to 24:00 in segments in which nothing changes.
+/// Kinds of days, and which of them each day of the year is.
+///
+/// Days on which taps and room see the same are one kind.
+pub(super) fn days(household: &Household, calendar: &Calendar) -> (Vec<Vec<DaySegment>>, Vec<usize>) {
+    let (here, away) = (RoomDay::of(&household.room, true), RoomDay::of(&household.room, false));
+    let (mut orders, mut kinds): (Vec<taps::DayOrder>, Vec<Vec<DaySegment>>) = (Vec::new(), Vec::new());
+    let kind_of = |order: taps::DayOrder| {
+        orders.iter().position(|known| *known == order).unwrap_or_else(|| {
+            let room = if order.away { &away } else { &here };
+            kinds.push(room.segments(&household.room, &taps::taps(&household.hot_water, &order)));
+            orders.push(order);
+            kinds.len() - 1
+        })
+    };
+    let of_day = taps::day_orders(&household.hot_water, calendar).into_iter().map(kind_of).collect();
+    (kinds, of_day)
+}
+
+/// Doors, people and lights of a day.
 ///
 /// - Openings of a door are evenly spaced from its first to its last; openings of the same door that overlap are one.
 /// - The time that people work in the room is shared out over all openings of all doors and begins at each; stays that
 ///   overlap are people who work there together.
 /// - The lights burn by the same rule, but one lamp does not burn twice: what overlaps burns on afterwards.
 /// - In a room without openings both have one stay that begins at noon.
-pub(super) fn day_segments(household: &Household) -> Vec<DaySegment> {
-    let room = &household.room;
-    let doors: Vec<Vec<DaySpan>> = room.doors.iter().map(open_spans).collect();
-    let stays_s = stay_starts_s(&room.doors);
-    let people = shared_out(&stays_s, room.people_time.value);
-    let lights = one_after_another(&shared_out(&stays_s, room.lights_time.value));
-    let taps = taps(household);
-
-    let spans = doors.iter().flatten().chain(&people).chain(&lights);
-    let edges = spans.flat_map(|span| span.edges()).chain(taps.iter().map(|flow| flow.0));
-    let mut segments: Vec<DaySegment> = cut_day(edges)
-        .into_iter()
-        .map(|(start_s, end_s)| {
-            let middle_s = 0.5 * (start_s + end_s);
-            let count = |spans: &[DaySpan]| spans.iter().map(|span| span.cover(middle_s)).sum::<f64>();
-            DaySegment {
-                start_s,
-                tap_kg_s: flow_at(&taps, middle_s),
-                doors_open: doors.iter().map(|spans| count(spans) > 0.0).collect(),
-                people: count(&people),
-                lights_w: count(&lights) * room.lights.value,
-            }
-        })
-        .collect();
-    segments.dedup_by(|later, earlier| {
-        (later.tap_kg_s, &later.doors_open) == (earlier.tap_kg_s, &earlier.doors_open)
-            && (later.people, later.lights_w) == (earlier.people, earlier.lights_w)
-    });
-    segments
+/// - While nobody is at home nothing of it happens.
+struct RoomDay {
+    doors: Vec<Vec<DaySpan>>,
+    people: Vec<DaySpan>,
+    lights: Vec<DaySpan>,
 }
 
-/// Flow at the taps, kg/s at use temperature.
-fn taps(household: &Household) -> Vec<(f64, f64)> {
-    let water = &household.hot_water;
-    let density_kg_m3 = water::density_kg_m3(water.use_at.value);
-    tap_flows(water.pattern, water.daily.value * density_kg_m3, density_kg_m3 / 1000.0)
+impl RoomDay {
+    fn of(room: &ColdRoom, somebody_home: bool) -> Self {
+        if !somebody_home {
+            let doors = vec![Vec::new(); room.doors.len()];
+            return Self { doors, people: Vec::new(), lights: Vec::new() };
+        }
+        let stays_s = stay_starts_s(&room.doors);
+        Self {
+            doors: room.doors.iter().map(open_spans).collect(),
+            people: shared_out(&stays_s, room.people_time.value),
+            lights: one_after_another(&shared_out(&stays_s, room.lights_time.value)),
+        }
+    }
+
+    /// The day from 0:00 to 24:00 in segments in which nothing changes.
+    fn segments(&self, room: &ColdRoom, taps: &[TapFlow]) -> Vec<DaySegment> {
+        let spans = self.doors.iter().flatten().chain(&self.people).chain(&self.lights);
+        let edges = spans.flat_map(|span| span.edges()).chain(taps.iter().map(|flow| flow.start_s));
+        let mut segments: Vec<DaySegment> = cut_day(edges)
+            .into_iter()
+            .map(|(start_s, end_s)| {
+                let middle_s = 0.5 * (start_s + end_s);
+                let count = |spans: &[DaySpan]| spans.iter().map(|span| span.cover(middle_s)).sum::<f64>();
+                let tap = flow_at(taps, middle_s);
+                DaySegment {
+                    start_s,
+                    tap_kg_s: tap.kg_s,
+                    use_k: tap.use_k,
+                    waiting_kg_s: tap.waiting_kg_s,
+                    past_valve: tap.past_valve,
+                    doors_open: self.doors.iter().map(|spans| count(spans) > 0.0).collect(),
+                    people: count(&self.people),
+                    lights_w: count(&self.lights) * room.lights.value,
+                }
+            })
+            .collect();
+        segments.dedup_by(|later, earlier| {
+            let start_s = std::mem::replace(&mut later.start_s, earlier.start_s);
+            let same = *later == *earlier;
+            later.start_s = start_s;
+            same
+        });
+        segments
+    }
 }
 
-/// Value of a daily series of starts and values at a time of day.
-fn flow_at(flows: &[(f64, f64)], time_s: f64) -> f64 {
-    let begun = flows.iter().filter(|flow| flow.0 <= time_s).count();
-    flows[begun - 1].1
+/// What the taps take at a time of day.
+fn flow_at(flows: &[TapFlow], time_s: f64) -> TapFlow {
+    let begun = flows.iter().filter(|flow| flow.start_s <= time_s).count();
+    flows[begun - 1]
 }
 
 /// Times at which a door is opened, s after midnight.

@@ -8,6 +8,7 @@ mod day;
 pub(crate) mod example;
 mod machine;
 mod room;
+mod taps;
 mod water_side;
 
 use boundaries::{Boundaries, seasonal_k};
@@ -31,6 +32,7 @@ impl Plant {
             .expect("the household's check refuses mains water that cannot be calculated")
             .daily_k;
         let use_k = household.hot_water.use_at.value;
+        let (days, day_kinds) = day::days(household, &calendar);
         let set_k = household.thermostat.set.value;
         Self {
             pressure_pa,
@@ -38,8 +40,11 @@ impl Plant {
             thermostat: machine::thermostat(&household.thermostat),
             cooler: machine::cooler(&household.cooler),
             tank: water_side::tank(&household.tank, &boundaries, start_k(&mains_k, use_k)),
-            day: day::day_segments(household),
+            days,
+            day_kinds,
             use_k,
+            valve_k: household.hot_water.mixing_valve.map(|valve| valve.value),
+            element: household.element.as_ref().map(water_side::element),
             booster: household.booster.as_ref().map(water_side::booster),
             dump: household.dump.as_ref().map(water_side::dump),
             boundaries: boundaries.into_list(),

@@ -9,8 +9,8 @@ use crate::{air, water};
 
 /// Sum over the day of segment length times a value.
 fn day_sum(plant: &Plant, value: impl Fn(&DaySegment) -> f64) -> f64 {
-    let ends = plant.day.iter().skip(1).map(|segment| segment.start_s).chain([DAY_S]);
-    plant.day.iter().zip(ends).map(|(segment, end_s)| (end_s - segment.start_s) * value(segment)).sum()
+    let ends = plant.days[0].iter().skip(1).map(|segment| segment.start_s).chain([DAY_S]);
+    plant.days[0].iter().zip(ends).map(|(segment, end_s)| (end_s - segment.start_s) * value(segment)).sum()
 }
 
 fn heat_pump(plant: &Plant) -> &HeatPump {
@@ -19,9 +19,9 @@ fn heat_pump(plant: &Plant) -> &HeatPump {
 }
 
 fn assert_day_is_whole(plant: &Plant) {
-    assert_eq!(plant.day[0].start_s, 0.0);
-    assert!(plant.day.windows(2).all(|pair| pair[0].start_s < pair[1].start_s));
-    assert!(plant.day.iter().all(|segment| (0.0..DAY_S).contains(&segment.start_s)));
+    assert_eq!(plant.days[0][0].start_s, 0.0);
+    assert!(plant.days[0].windows(2).all(|pair| pair[0].start_s < pair[1].start_s));
+    assert!(plant.days[0].iter().all(|segment| (0.0..DAY_S).contains(&segment.start_s)));
 }
 
 #[test]
@@ -55,9 +55,9 @@ fn a_room_without_doors_has_one_stay_at_noon() {
     let mut home = household();
     home.room.doors.clear();
     let plant = Plant::new(&home);
-    let busy: Vec<&DaySegment> = plant.day.iter().filter(|segment| segment.people > 0.0).collect();
+    let busy: Vec<&DaySegment> = plant.days[0].iter().filter(|segment| segment.people > 0.0).collect();
     assert_eq!(busy[0].start_s, 0.5 * DAY_S);
-    assert!(plant.day.iter().all(|segment| segment.doors_open.is_empty()));
+    assert!(plant.days[0].iter().all(|segment| segment.doors_open.is_empty()));
     assert_relative_eq!(day_sum(&plant, |segment| segment.people), 1200.0, max_relative = 1e-11);
 }
 
@@ -71,10 +71,10 @@ fn visits_that_overlap_are_people_together_but_one_door_and_one_lamp() {
     home.room.lights_time = seconds(1800.0);
     let plant = Plant::new(&home);
     assert_relative_eq!(day_sum(&plant, |segment| segment.people), 1800.0, max_relative = 1e-11);
-    assert_eq!(plant.day.iter().map(|segment| segment.people).fold(0.0, f64::max), 3.0);
+    assert_eq!(plant.days[0].iter().map(|segment| segment.people).fold(0.0, f64::max), 3.0);
     let open_s = day_sum(&plant, |segment| f64::from(u8::from(segment.doors_open[0])));
     assert_relative_eq!(open_s, 300.0, max_relative = 1e-11);
-    assert_eq!(plant.day.iter().map(|segment| segment.lights_w).fold(0.0, f64::max), 30.0);
+    assert_eq!(plant.days[0].iter().map(|segment| segment.lights_w).fold(0.0, f64::max), 30.0);
     assert_relative_eq!(day_sum(&plant, |segment| segment.lights_w), 1800.0 * 30.0, max_relative = 1e-11);
 }
 
@@ -85,7 +85,7 @@ fn a_door_opened_before_midnight_stays_open_after_it() {
     home.room.doors[0].open_time = seconds(60.0);
     let plant = Plant::new(&home);
     assert_day_is_whole(&plant);
-    assert!(plant.day[0].doors_open[0] && plant.day[plant.day.len() - 1].doors_open[0]);
+    assert!(plant.days[0][0].doors_open[0] && plant.days[0][plant.days[0].len() - 1].doors_open[0]);
     let open_s = day_sum(&plant, |segment| f64::from(u8::from(segment.doors_open[0])));
     assert_relative_eq!(open_s, 60.0, max_relative = 1e-11);
 }
@@ -252,5 +252,5 @@ fn a_household_that_uses_no_hot_water_has_dry_taps_all_day() {
     let mut home = household();
     home.hot_water.daily = cubic_metres(0.0);
     let plant = Plant::new(&home);
-    assert!(plant.day.iter().all(|segment| segment.tap_kg_s == 0.0));
+    assert!(plant.days[0].iter().all(|segment| segment.tap_kg_s == 0.0));
 }

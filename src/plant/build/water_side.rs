@@ -2,8 +2,8 @@
 
 use super::boundaries::Boundaries;
 use crate::constants::WATER_DENSITY_KG_M3;
-use crate::household::{Beyond, BoosterUnit, DumpLine, HotWaterTank};
-use crate::plant::{Booster, Dump, Surroundings, Tank};
+use crate::household::{Beyond, BoosterUnit, DumpLine, ElectricElement, HotWaterTank};
+use crate::plant::{Booster, Dump, Element, Surroundings, Tank};
 use crate::water;
 
 /// The tank; it starts at `start_k` throughout.
@@ -31,6 +31,16 @@ pub(super) fn booster(unit: &BoosterUnit) -> Booster {
         most_w: unit.most.value,
         least_w: unit.least.value,
         efficiency: unit.efficiency.value,
+        highest_inlet_k: unit.highest_inlet.map_or(f64::INFINITY, |inlet| inlet.value),
+    }
+}
+
+pub(super) fn element(element: &ElectricElement) -> Element {
+    Element {
+        power_w: element.power.value,
+        height: element.height.value,
+        on_at_k: element.set.value - element.differential.value,
+        off_at_k: element.set.value,
     }
 }
 
