@@ -1,6 +1,7 @@
 //! Cautions: what can hurt somebody, from which threshold on, and what to do about it.
 
 mod backflow;
+mod cold_place;
 mod dump_heat;
 mod electricity;
 #[cfg(test)]
@@ -52,7 +53,7 @@ pub struct Caution {
 type Raise = fn(&Household, &Plant, &Year) -> Option<Caution>;
 
 /// Every caution of this tool, in the order of their codes.
-const ALL: [Raise; 9] = [
+const ALL: [Raise; 10] = [
     scald::caution,
     legionella::caution,
     electricity::caution,
@@ -62,6 +63,7 @@ const ALL: [Raise; 9] = [
     dump_heat::caution,
     freezing::caution,
     own_control::caution,
+    cold_place::caution,
 ];
 
 /// What every caution means, in the order of their codes.
@@ -75,6 +77,7 @@ pub const EXPLANATIONS: &[Explanation] = &[
     dump_heat::EXPLANATION,
     freezing::EXPLANATION,
     own_control::EXPLANATION,
+    cold_place::EXPLANATION,
 ];
 
 /// The cautions that this household has to be told, the most urgent first, then by code.
