@@ -2,55 +2,34 @@
 
 mod cycle;
 mod data_sheet;
+mod envelope;
+mod heat_pump;
 mod hot_water;
 
-use super::checker::{Checker, Place, Section};
-use super::keys::si_of;
-use super::{codes, machine};
-use crate::constants::{WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K};
-use crate::heat_pump::Cycle;
+use self::envelope::{beyond, room_surface};
+use self::heat_pump::heat_pump;
+use super::checker::{Checker, Section};
+use super::machine;
+use crate::constants::ZERO_CELSIUS_K;
 use crate::household::{
-    Beyond, BoosterUnit, ColdRoom, CoolerUnit, DefaultUsed, Destination, DumpLine, ElectricElement,
-    HeatPumpUnit, HotWater, HotWaterTank, Household, Mains, Parts, RoomDoor, RoomSurface, RoomThermostat,
-    Seasonal, Site, Space, StoredProduce, UnitSize, UnitSystem, WaterCircuit,
+    Beyond, BoosterUnit, ColdRoom, CoolerUnit, DefaultUsed, Destination, DumpLine, ElectricElement, HotWater,
+    HotWaterTank, Household, Mains, Parts, RoomDoor, RoomThermostat, Seasonal, Site, Space, StoredProduce,
+    UnitSystem,
 };
-use crate::room::{
-    Crop, GroundFloor, Layer, Lies, Material, OUTDOOR_FILM_M2_K_PER_W, OtherSide, SLAB_LAG_MONTHS, Soil,
-    resistance_m2_k_per_w, u_value_iso_6946_w_per_m2_k,
-};
+use crate::room::Crop;
 use crate::units::{
-    Kind, celsius, conductance, conductivity, cubic_metres, diffusivity, flow, fraction, interval,
-    joules_per_kelvin, kelvin, kilograms, metres, plain, seconds, square_metres, u_value, watts,
+    Kind, conductance, conductivity, cubic_metres, diffusivity, flow, fraction, interval, joules_per_kelvin,
+    kelvin, kilograms, metres, plain, seconds, square_metres, u_value, watts,
 };
 use crate::weather::{MonthlyTable, WeatherYear};
 
 /// Seconds in an hour.
 const HOUR_S: f64 = 3600.0;
-/// Seconds in a mean month of the year.
-const MONTH_S: f64 = 365.0 * 24.0 * HOUR_S / 12.0;
 /// Heat capacity of crates for each kilogram stored, J/(kg K): a tenth of the produce's mass in wood of 1.6 kJ/(kg K).
 /// Common practice, no source.
 const CRATES_J_PER_KG_K: f64 = 160.0;
-/// Air over the evaporator for each watt taken from the room, m3/(s W): 450 m3/h for a kilowatt.
-/// Common practice, no source: 350 to 600.
-const AIRFLOW_M3_S_PER_W: f64 = 450.0 / HOUR_S / 1000.0;
-/// Length of the hot pipe inside the room.
-const PIPE_LENGTH: (&str, &str) =
-    ("3 m", "Common practice, no source: from the unit through the wall to the tank");
-/// Heat that a plate exchanger loses to the room.
-const EXCHANGER_LOSS: (&str, &str) = ("0.2 W/K", "Derived here: 0.1 m2 behind 20 mm of foam of 0.040 W/mK");
-/// What the water around a coil at the tank is taken to warm by in a pass, K. Common practice, no source.
-const PASS_RISE_DK: f64 = 5.0;
 /// Over-temperature of the standing-loss test, K. From memory, to be verified: EN 12897, water 65 °C in a room of 20 °C.
 const STANDING_LOSS_DK: f64 = 45.0;
-/// Lowest U value of a surface, as for the key `u_value`.
-const LEAST_U_VALUE: &str = "0.01 W/m2K";
-/// Where the U value of layers comes from.
-const LAYERS_U_SOURCE: &str = "Derived here: from its layers by ISO 6946 with films of 0.13 m2K/W across, 0.17 down, 0.10 up and 0.04 outdoors (second hand: public copies); bridges through the layers are left out";
-/// Where the U value of a floor on the ground comes from.
-const SLAB_U_SOURCE: &str = "Derived here: by ISO 13370 (second hand: public calculation sources naming it), from the room to the outdoor air";
-/// Where its share in the seasons comes from.
-const SLAB_SWING_SOURCE: &str = "From memory, to be verified: external periodic coefficient and lag of ISO 13370, annex A; where the share is wrong the floor's gain moves between summer and winter, not over the year";
 /// Height of a tank over its diameter. Common practice, no source: 2 to 3.
 const SLENDERNESS: f64 = 2.5;
 
@@ -302,161 +281,6 @@ fn room(at: &mut Checker, top: &Section<'_>, thermostat: &RoomThermostat) -> Col
     }
 }
 
-fn room_surface(at: &mut Checker, section: &Section<'_>) -> RoomSurface {
-    let name = at.text(section, "name");
-    let area = square_metres(at.value(section, "area"));
-    let described = at.one_of(section, &["u_value", "r_value", "layers", "slab"], true);
-    let (u, faces) = if described == Some("slab") {
-        slab(at, section, area.value)
-    } else {
-        let faces = faces(at, section);
-        let u = match described {
-            Some("layers") => layered(at, section, faces),
-            Some("r_value") => 1.0 / at.value(section, "r_value"),
-            _ => at.value(section, "u_value"),
-        };
-        (u, faces)
-    };
-    if !section.has("layers") {
-        only_where(at, section, &["lies"], "a surface with `layers`", "give its `layers`");
-    }
-    RoomSurface { name, area, u_value: u_value(u), faces }
-}
-
-/// U value (W/(m2 K)) and surroundings of a floor on the ground.
-fn slab(at: &mut Checker, surface: &Section<'_>, area_m2: f64) -> (f64, Beyond) {
-    if let Some(Place::Outdoors | Place::Space(_) | Place::ColdRoom) = at.beyond(surface, "faces") {
-        let what =
-            format!("`{}` has a meaning only for a surface that faces the ground", surface.path_of("slab"));
-        let help = "let it face `ground`, or give its `layers` instead".to_owned();
-        at.fault(&surface.path_of("slab"), codes::ONE_OF, what, None, Some(help));
-    }
-    let at_depth = ["depth", "warmer_by"];
-    only_where(at, surface, &at_depth, "ground without a `slab`", "describe it without `slab`");
-    let section = at.section(surface, "slab");
-    let soil = match at.word(&section, "soil") {
-        Some("clay") => Soil::Clay,
-        Some("rock") => Soil::Rock,
-        _ => Soil::Sand,
-    };
-    let layers: Vec<_> = at.list(&section, "layers").iter().map(|part| layer(at, part)).collect();
-    let films = Lies::Floor.film_m2_k_per_w() + OUTDOOR_FILM_M2_K_PER_W;
-    let floor = GroundFloor {
-        area_m2,
-        perimeter_m: at.value(&section, "perimeter"),
-        wall_m: at.value(&section, "wall_thickness"),
-        depth_m: at.value(&section, "below"),
-        soil_w_per_m_k: soil.conductivity_w_per_m_k(),
-        resistance_m2_k_per_w: films + resistance_m2_k_per_w(&layers),
-    };
-    let swing_frac = floor.swing_iso_13370_frac(soil.penetration_m());
-    let u = floor.u_value_iso_13370_w_per_m2_k();
-    at.assume(surface.path_of("u_value"), format!("{u:.3} W/m2K"), SLAB_U_SOURCE);
-    let felt = format!("{:.0} % of the outdoor air's yearly swing, a month late", 100.0 * swing_frac);
-    at.assume(surface.path_of("slab"), felt, SLAB_SWING_SOURCE);
-    refuse_too_little(at, &surface.path_of("slab"), "has", u);
-    (u, Beyond::GroundSlab { swing: fraction(swing_frac), lag: seconds(SLAB_LAG_MONTHS * MONTH_S) })
-}
-
-fn refuse_too_little(at: &mut Checker, path: &str, has: &str, u: f64) {
-    if u < si_of(Kind::UValue, LEAST_U_VALUE) {
-        let what = format!("`{path}` {has} a U value of {u:.4} W/m2K");
-        let help = Some("look at the units of lengths and conductivity".to_owned());
-        at.fault(path, codes::RANGE, what, Some(format!("{LEAST_U_VALUE} or more")), help);
-    }
-}
-
-fn faces(at: &mut Checker, section: &Section<'_>) -> Beyond {
-    match at.beyond(section, "faces") {
-        Some(Place::Ground) => {
-            if !section.has("depth") {
-                at.need(section, "depth");
-            }
-            let depth = metres(at.value(section, "depth"));
-            Beyond::Ground { depth, warmer_by: interval(at.value(section, "warmer_by")) }
-        }
-        Some(other) => {
-            let ground = ["depth", "warmer_by"];
-            only_where(at, section, &ground, "a surface that faces the ground", "let it face `ground`");
-            beyond(other)
-        }
-        None => {
-            // Whether they have a meaning is not known, but what is written there can be read.
-            for name in ["depth", "warmer_by"] {
-                at.optional(section, name);
-            }
-            Beyond::Outdoors
-        }
-    }
-}
-
-/// Keys that mean nothing for this surface.
-fn only_where(at: &mut Checker, section: &Section<'_>, names: &[&str], surface: &str, mend: &str) {
-    for name in names.iter().filter(|name| section.has(name)) {
-        let path = section.path_of(name);
-        let what = format!("`{path}` has a meaning only for {surface}");
-        at.fault(&path, codes::ONE_OF, what, None, Some(format!("leave out `{name}`, or {mend}")));
-    }
-}
-
-/// U value of a surface that is described by its layers, W/(m2 K).
-fn layered(at: &mut Checker, section: &Section<'_>, faces: Beyond) -> f64 {
-    if !section.has("lies") {
-        at.need(section, "lies");
-    }
-    let lies = match at.word(section, "lies") {
-        Some("ceiling") => Lies::Ceiling,
-        Some("floor") => Lies::Floor,
-        _ => Lies::Wall,
-    };
-    let beyond = match faces {
-        Beyond::Outdoors => OtherSide::Outdoors,
-        Beyond::Space(_) | Beyond::ColdRoom => OtherSide::Space,
-        Beyond::Ground { .. } | Beyond::GroundSlab { .. } => OtherSide::Ground,
-    };
-    let path = section.path_of("layers");
-    let layers: Vec<_> = at.list(section, "layers").iter().map(|part| layer(at, part)).collect();
-    if layers.is_empty() && !at.is_tainted(&path) {
-        let help = "name what it is made of, or give its `u_value`".to_owned();
-        at.fault(&path, codes::MISSING, format!("`{path}` holds no layer"), None, Some(help));
-    }
-    let u = u_value_iso_6946_w_per_m2_k(&layers, lies, beyond);
-    at.assume(section.path_of("u_value"), format!("{u:.3} W/m2K"), LAYERS_U_SOURCE);
-    refuse_too_little(at, &path, "together have", u);
-    u
-}
-
-fn layer(at: &mut Checker, section: &Section<'_>) -> Layer {
-    let thickness_m = at.value(section, "thickness");
-    let conductivity_w_per_m_k = match at.one_of(section, &["material", "conductivity"], true) {
-        Some("material") => material_conductivity(at, section),
-        _ => at.value(section, "conductivity"),
-    };
-    Layer { thickness_m, conductivity_w_per_m_k }
-}
-
-fn material_conductivity(at: &mut Checker, section: &Section<'_>) -> f64 {
-    match at.word(section, "material").and_then(Material::by_name) {
-        Some(material) => {
-            let conductivity = material.conductivity_w_per_m_k;
-            let path = section.path_of("conductivity");
-            at.assume(path, format!("{conductivity} W/mK"), material.source);
-            conductivity
-        }
-        // Not asked for: a fault about it is noted already.
-        None => at.value(section, "conductivity"),
-    }
-}
-
-fn beyond(place: Place) -> Beyond {
-    match place {
-        Place::Space(index) => Beyond::Space(index),
-        Place::ColdRoom => Beyond::ColdRoom,
-        // Ground without a depth is asked for nowhere: only surfaces may face it, and they read the depth.
-        Place::Outdoors | Place::Ground => Beyond::Outdoors,
-    }
-}
-
 fn room_door(at: &mut Checker, section: &Section<'_>) -> RoomDoor {
     RoomDoor {
         width: metres(at.value(section, "width")),
@@ -574,177 +398,6 @@ fn food(at: &mut Checker, room: &Section<'_>, produce: &[StoredProduce]) -> (f64
     (warmest, coldest)
 }
 
-fn heat_pump(at: &mut Checker, cooler: &Section<'_>) -> HeatPumpUnit {
-    let section = at.section(cooler, "heat_pump");
-    let cycle = cycle::of(at, &section);
-    let size = data_sheet::size(at, &section, cycle);
-    let carbon_dioxide = cycle.carbon_dioxide();
-    let circuit = circuit(at, &section, cycle, &size);
-    let circulator = circulator(at, &section, circuit, cycle);
-    let airflow = airflow(at, &section, cycle, &size);
-    let inlet_stop = inlet_stop(at, &section, carbon_dioxide);
-    let called_by = machine::called_by(at, &section);
-    let (tank_sensor, sensor_place) = machine::tank_sensor(at, &section, circuit, inlet_stop);
-    let pipe = at.section(&section, "hot_pipe");
-    HeatPumpUnit {
-        cycle,
-        cycle_given: section.has("cycle"),
-        size,
-        nameplate_power: at.optional(&section, "nameplate_power").map(watts),
-        called_by,
-        tank_sensor,
-        sensor_place,
-        slow_running: machine::slow_running(at, &section),
-        frosted_output: fraction(at.value(&section, "frosted_output")),
-        defrost: machine::defrost(at, &section),
-        frost_guard: machine::frost_guard(at, &section, circuit),
-        circuit,
-        circulator: watts(circulator),
-        standby: watts(at.value(&section, "standby")),
-        resting_fan: watts(at.value(&section, "resting_fan")),
-        start_lag: seconds(at.value(&section, "start_lag")),
-        shell_outside: fraction(at.value(&section, "shell_outside")),
-        airflow: flow(airflow),
-        inlet_stop: kelvin(inlet_stop),
-        inlet_differential: interval(at.value(&section, "inlet_differential")),
-        lowest_air: kelvin(at.value(&section, "lowest_air")),
-        highest_air: kelvin(at.value(&section, "highest_air")),
-        hot_pipe_length: metres(hot_pipe(at, &pipe, cycle, "length", Kind::Length, PIPE_LENGTH)),
-        hot_pipe_loss: conductivity(at.value(&pipe, "loss")),
-        hot_pipe_capacity_j_per_m_k: at.value(&pipe, "heat_capacity"),
-        exchanger_capacity: joules_per_kelvin(at.value(&pipe, "exchanger_capacity")),
-        exchanger_loss: conductance(hot_pipe(
-            at,
-            &pipe,
-            cycle,
-            "exchanger_loss",
-            Kind::Conductance,
-            EXCHANGER_LOSS,
-        )),
-        charge: at.optional(&section, "charge").map(kilograms),
-        listed_for_room: at.word(&section, "listed_for_room").map(|word| word == "yes"),
-    }
-}
-
-fn circuit(at: &mut Checker, pump: &Section<'_>, cycle: Cycle, size: &UnitSize) -> WaterCircuit {
-    let carbon_dioxide = cycle.carbon_dioxide();
-    match at.one_of(pump, &["single_pass", "multi_pass"], !cycle.tank_coil()) {
-        Some("multi_pass") => multi_pass(at, pump, cycle, size),
-        None if cycle.tank_coil() => multi_pass(at, pump, cycle, size),
-        Some(_) => {
-            let section = at.section(pump, "single_pass");
-            let outlet_k = at.value(&section, "outlet");
-            WaterCircuit::SinglePass {
-                outlet: kelvin(outlet_k),
-                min_rise: interval(at.value(&section, "least_rise")),
-                outlet_stop: kelvin(outlet_stop(at, &section, outlet_k, carbon_dioxide)),
-            }
-        }
-        None => WaterCircuit::SinglePass {
-            outlet: celsius(60.0),
-            min_rise: interval(5.0),
-            outlet_stop: celsius(90.0),
-        },
-    }
-}
-
-fn multi_pass(at: &mut Checker, pump: &Section<'_>, cycle: Cycle, size: &UnitSize) -> WaterCircuit {
-    let section = at.section(pump, "multi_pass");
-    let kg_s = size.heat_output().value / (PASS_RISE_DK * WATER_SPECIFIC_HEAT_J_PER_KG_K);
-    let by_itself_m3_s = kg_s / 1000.0;
-    let flow_m3_s = match at.optional(&section, "flow") {
-        Some(flow_m3_s) => flow_m3_s,
-        None if cycle.tank_coil() => {
-            let reason = "Common practice, no source: water rises along the coil by itself and is taken to warm by 5 K at full output";
-            at.assume(section.path_of("flow"), Kind::Flow.units()[0].write(by_itself_m3_s), reason);
-            by_itself_m3_s
-        }
-        None => {
-            at.need(&section, "flow");
-            by_itself_m3_s
-        }
-    };
-    WaterCircuit::MultiPass {
-        flow: flow(flow_m3_s),
-        outlet_stop: kelvin(at.value(&section, "highest_outlet")),
-    }
-}
-
-/// Outlet that stops a single-pass unit, K.
-fn outlet_stop(at: &mut Checker, single_pass: &Section<'_>, outlet_k: f64, carbon_dioxide: bool) -> f64 {
-    at.optional(single_pass, "highest_outlet").unwrap_or_else(|| {
-        let (text, reason) = if carbon_dioxide {
-            ("90 degC", "Checked: original read (summary), Neksa and others, International Journal of Refrigeration 21(3) 1998: water up to 90 °C")
-        } else {
-            ("65 degC", "Common practice, no source: high-pressure limits act at 60 to 65 °C of leaving water")
-        };
-        let stop_k = si_of(Kind::Temperature, text).max(outlet_k);
-        at.assume(single_pass.path_of("highest_outlet"), Kind::Temperature.units()[0].write(stop_k), reason);
-        stop_k
-    })
-}
-
-/// A quantity of the hot pipe: as given, else as usual, else nothing where only refrigerant passes between unit and tank.
-fn hot_pipe(
-    at: &mut Checker,
-    pipe: &Section<'_>,
-    cycle: Cycle,
-    name: &str,
-    kind: Kind,
-    (usual, usual_reason): (&str, &'static str),
-) -> f64 {
-    at.optional(pipe, name).unwrap_or_else(|| {
-        let (value, reason) = if cycle.tank_coil() {
-            (0.0, "Common practice, no source: the water stays at the tank, and only refrigerant lines pass through the room")
-        } else {
-            (si_of(kind, usual), usual_reason)
-        };
-        at.assume(pipe.path_of(name), kind.units()[0].write(value), reason);
-        value
-    })
-}
-
-fn circulator(at: &mut Checker, section: &Section<'_>, circuit: WaterCircuit, cycle: Cycle) -> f64 {
-    at.optional(section, "circulator").unwrap_or_else(|| {
-        let small =
-            "Common practice, no source: small circulators draw 3 to 45 W, the more the greater the flow";
-        let (text, reason) = match circuit {
-            _ if cycle.tank_coil() => {
-                ("0 W", "Common practice, no source: a coil at the tank needs no circulator")
-            }
-            WaterCircuit::SinglePass { .. } => ("10 W", small),
-            WaterCircuit::MultiPass { .. } => ("40 W", small),
-        };
-        at.assume(section.path_of("circulator"), text.to_owned(), reason);
-        si_of(Kind::Power, text)
-    })
-}
-
-/// Air over the evaporator, m3/s: given, or from what it takes from the room at the first line of its data sheet.
-fn airflow(at: &mut Checker, section: &Section<'_>, cycle: Cycle, size: &UnitSize) -> f64 {
-    at.optional(section, "airflow").unwrap_or_else(|| {
-        let (heat_w, cop) = size.first_heat_and_cop(cycle);
-        let power_w = heat_w / cop;
-        let airflow = AIRFLOW_M3_S_PER_W * (heat_w - power_w).max(0.0);
-        let text = format!("{} m3/h", plain(airflow * HOUR_S, 3));
-        let reason = "Common practice, no source: 450 m3/h for each kilowatt taken from the room, 350 to 600";
-        at.assume(section.path_of("airflow"), text, reason);
-        airflow
-    })
-}
-
-fn inlet_stop(at: &mut Checker, section: &Section<'_>, carbon_dioxide: bool) -> f64 {
-    at.optional(section, "highest_inlet").unwrap_or_else(|| {
-        let (text, reason) = if carbon_dioxide {
-            ("45 degC", "Common practice, no source: trade guidance for R744 accepts spells of 35 to 45 °C of returning water")
-        } else {
-            ("55 degC", "Common practice, no source: high-pressure limits act at 60 to 65 °C of leaving water")
-        };
-        at.assume(section.path_of("highest_inlet"), text.to_owned(), reason);
-        si_of(Kind::Temperature, text)
-    })
-}
-
 fn tank(at: &mut Checker, top: &Section<'_>) -> HotWaterTank {
     let section = at.section(top, "tank");
     let volume = at.value(&section, "volume");
@@ -854,6 +507,7 @@ fn dump(at: &mut Checker, top: &Section<'_>) -> Option<DumpLine> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::keys::si_of;
     use super::*;
     use approx::assert_relative_eq;
 
