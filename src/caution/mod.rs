@@ -6,6 +6,7 @@ mod electricity;
 #[cfg(test)]
 pub(crate) mod example;
 mod freezing;
+mod idle_loop;
 mod legionella;
 mod own_control;
 mod pressure;
@@ -54,7 +55,7 @@ pub struct Caution {
 type Raise = fn(&Household, &Plant, &Year) -> Option<Caution>;
 
 /// Every caution of this tool, in the order of their codes.
-const ALL: [Raise; 9] = [
+const ALL: [Raise; 10] = [
     scald::caution,
     legionella::caution,
     electricity::caution,
@@ -64,6 +65,7 @@ const ALL: [Raise; 9] = [
     dump_heat::caution,
     freezing::caution,
     own_control::caution,
+    idle_loop::caution,
 ];
 
 /// What every caution means, in the order of their codes.
@@ -77,6 +79,7 @@ pub const EXPLANATIONS: &[Explanation] = &[
     dump_heat::EXPLANATION,
     freezing::EXPLANATION,
     own_control::EXPLANATION,
+    idle_loop::EXPLANATION,
 ];
 
 /// The cautions that this household has to be told, the most urgent first, then by code.

@@ -631,10 +631,10 @@ fn every_range_of_the_key_table_is_kept() {
     let mut tried = BTreeSet::new();
     // Of keys that exclude each other one is kept in each round.
     for without in [
-        "r_value layers lies slab loss insulation constant monthly months multi_pass power heater nominal_heat by_clock at_frost",
-        "u_value layers lies slab standing_loss insulation coldest warmest monthly months single_pass cop circulation nominal_heat every at_frost",
-        "u_value r_value material slab standing_loss loss coldest warmest constant file single_pass heater data_sheet every by_clock",
-        "u_value r_value surfaces[1].layers material lies depth warmer_by loss insulation constant monthly months multi_pass power circulation nominal_heat by_clock at_frost",
+        "r_value layers lies slab energy_class loss insulation bare_connections constant monthly months multi_pass power heater nominal_heat by_clock at_frost",
+        "u_value layers lies slab energy_class standing_loss insulation heat_bridges coldest warmest monthly months single_pass cop circulation nominal_heat every at_frost",
+        "u_value r_value material slab energy_class standing_loss loss bare_connections coldest warmest constant file single_pass heater data_sheet every by_clock",
+        "u_value r_value surfaces[1].layers material lies depth warmer_by energy_class loss insulation heat_bridges constant monthly months multi_pass power circulation nominal_heat by_clock at_frost",
     ] {
         let without: Vec<_> = without.split(' ').collect();
         for at in [At::Below, At::Lowest, At::Highest, At::Above] {
