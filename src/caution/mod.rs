@@ -7,6 +7,7 @@ mod electricity;
 #[cfg(test)]
 pub(crate) mod example;
 mod freezing;
+mod idle_loop;
 mod legionella;
 mod own_control;
 mod pressure;
@@ -53,7 +54,7 @@ pub struct Caution {
 type Raise = fn(&Household, &Plant, &Year) -> Option<Caution>;
 
 /// Every caution of this tool, in the order of their codes.
-const ALL: [Raise; 10] = [
+const ALL: [Raise; 11] = [
     scald::caution,
     legionella::caution,
     electricity::caution,
@@ -63,6 +64,7 @@ const ALL: [Raise; 10] = [
     dump_heat::caution,
     freezing::caution,
     own_control::caution,
+    idle_loop::caution,
     cold_place::caution,
 ];
 
@@ -77,6 +79,7 @@ pub const EXPLANATIONS: &[Explanation] = &[
     dump_heat::EXPLANATION,
     freezing::EXPLANATION,
     own_control::EXPLANATION,
+    idle_loop::EXPLANATION,
     cold_place::EXPLANATION,
 ];
 

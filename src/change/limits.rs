@@ -36,6 +36,8 @@ fn changeable_values(household: &Household) -> Vec<Keyed> {
         ("hot_water.daily".to_owned(), water.daily.value),
     ];
     values.extend(water.people.map(|people| ("hot_water.people".to_owned(), f64::from(people))));
+    let bridges = household.tank.heat_bridges.value;
+    values.extend((bridges != 0.0).then(|| ("tank.heat_bridges".to_owned(), bridges)));
     values.extend(household.booster.iter().map(|booster| ("booster.set".to_owned(), booster.set.value)));
     values.extend(heat_pump_values(unit));
     for (index, door) in household.room.doors.iter().enumerate() {

@@ -455,6 +455,17 @@ pub struct RoomThermostat {
     pub contact: Option<Contact>,
 }
 
+/// What keeps warm water from circling through the pipes of a resting pump.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum CirclingStop {
+    /// A check valve.
+    CheckValve,
+    /// A pipe that first leads down from the tank.
+    HeatTrap,
+    /// Nothing.
+    Nothing,
+}
+
 /// The tank. Heights are fractions of its water height.
 #[derive(Debug, Clone)]
 pub struct HotWaterTank {
@@ -462,14 +473,20 @@ pub struct HotWaterTank {
     pub volume: Volume,
     /// Height of the water.
     pub height: Length,
-    /// Loss coefficient.
+    /// Loss coefficient of the tank and its insulation.
     pub loss: ThermalConductance,
+    /// What bare pipes and fittings lose beside it.
+    pub heat_bridges: ThermalConductance,
+    /// What keeps its water from circling through the resting pump's pipes, if said.
+    pub circling_stopped_by: Option<CirclingStop>,
     /// Where it stands.
     pub stands_in: Beyond,
     /// Effective vertical conductivity.
     pub conductivity: ThermalConductivity,
     /// Height of the cold inlet.
     pub cold_in: Ratio,
+    /// Share of the height that its jet stirs.
+    pub cold_in_stirs: Ratio,
     /// Height of the outlet to the pump.
     pub pump_out: Ratio,
     /// Height of the return from the pump.

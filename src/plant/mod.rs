@@ -444,6 +444,8 @@ pub struct Tank {
     pub conductivity_w_per_m_k: f64,
     /// Cold (mains) inlet.
     pub cold_in: f64,
+    /// Share of the water, from the cold inlet upward, that is kept stirred while cold water comes in.
+    pub cold_in_stirs: f64,
     /// Outlet to the pump; the lock-out is sensed here.
     pub pump_out: f64,
     /// Return from the pump.

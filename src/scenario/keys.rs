@@ -5,6 +5,7 @@
 use crate::draw::Pattern;
 use crate::household::UnitSystem;
 use crate::room::MATERIAL_NAMES;
+use crate::tank::loss::CLASSES;
 use crate::units::{Kind, either, written_in};
 
 /// A key.
@@ -978,8 +979,14 @@ static TANK: &[Key] = &[
     key(
         "standing_loss",
         Value(Kind::Power, "5 W", "1000 W"),
-        Otherwise("class C of Regulation (EU) 812/2013 unless `loss` or `insulation` is given"),
+        Otherwise("class C unless `energy_class`, `loss` or `insulation` is given"),
         "heat lost at 45 K over its surroundings, as on its label; W or kWh/day",
+    ),
+    key(
+        "energy_class",
+        Words(CLASSES),
+        Otherwise("see `standing_loss`"),
+        "letter on its label by Regulation (EU) 812/2013, taken at its upper edge; class G has none: give its `standing_loss`",
     ),
     key(
         "loss",
@@ -992,6 +999,24 @@ static TANK: &[Key] = &[
         Value(Kind::RValue, "0.1 m2K/W", "10 m2K/W"),
         Otherwise("see `standing_loss`"),
         "R value of its insulation; fittings not counted",
+    ),
+    key(
+        "heat_bridges",
+        Value(Kind::Conductance, "0.01 W/K", "20 W/K"),
+        Otherwise("none unless `bare_connections` are counted"),
+        "heat per degree that bare pipes, valves and fittings lose beside what is said of the tank itself",
+    ),
+    key(
+        "bare_connections",
+        Count(1, 30),
+        Otherwise("see `heat_bridges`"),
+        "bare pipes that leave the tank, each a heat bridge of 0.13 W/K",
+    ),
+    key(
+        "circling_stopped_by",
+        Words(&["check valve", "heat trap", "nothing"]),
+        Otherwise("not known; a caution asks"),
+        "what keeps warm water from circling through the pump's pipes while the pump rests",
     ),
     key("stands_in", Beyond(&[OUTDOORS, COLD_ROOM]), Needed, "where it stands"),
     key(
@@ -1016,7 +1041,16 @@ static PORTS: &[Key] = &[
         "cold_in",
         Value(Kind::Share, "0 %", "100 %"),
         Default("0 %", "Common practice, no source: a dip tube or bottom port"),
-        "cold water in",
+        "where the cold water really comes in: the end of its dip tube, or its port where the tube is missing",
+    ),
+    key(
+        "cold_in_stirs",
+        Value(Kind::Share, "0 %", "50 %"),
+        Default(
+            "0 %",
+            "Common practice, no source: the end of the dip tube or a diffuser lets the water in slowly",
+        ),
+        "share of the height that the jet of cold water stirs while it comes in",
     ),
     key(
         "pump_out",

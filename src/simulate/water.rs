@@ -171,8 +171,18 @@ impl Engine<'_> {
             self.tank.insert(position_kg, return_kg, returned_k);
         }
         self.dump(step_s, dump_kg);
+        self.stir_cold_inlet(mains_kg);
         self.heat_by_element(step_s);
         self.advance_tank_clock(step_s, solved.air_mean_k());
+    }
+
+    /// The jet of cold water mixes what lies at its inlet.
+    fn stir_cold_inlet(&mut self, mains_kg: f64) {
+        let tank = &self.plant.tank;
+        if tank.cold_in_stirs > 0.0 && mains_kg > 0.0 {
+            let lowest = tank.cold_in.min(1.0 - tank.cold_in_stirs);
+            self.tank.stir(self.position_kg(lowest), self.position_kg(tank.cold_in_stirs));
+        }
     }
 
     /// Temperature of the water that arrives at the pump's outlet in a step, on average, K.
@@ -190,7 +200,9 @@ impl Engine<'_> {
     fn arriving_at_pump(&self, pump_kg: f64, mains_kg: f64) -> Arriving {
         let tank = &self.plant.tank;
         let out_kg = self.position_kg(tank.pump_out);
-        let risen_kg = if tank.cold_in <= tank.pump_out { mains_kg.min(pump_kg) } else { 0.0 };
+        // Stirred, cold water is part of the tank before it gets to the outlet.
+        let rises = tank.cold_in <= tank.pump_out && tank.cold_in_stirs <= 0.0;
+        let risen_kg = if rises { mains_kg.min(pump_kg) } else { 0.0 };
         let below_kg = risen_kg.min((out_kg - self.position_kg(tank.cold_in)).max(0.0));
         let fresh_kg = risen_kg - below_kg;
         let stored_kg = pump_kg - fresh_kg;

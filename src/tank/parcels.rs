@@ -262,6 +262,12 @@ impl Parcels {
         }
     }
 
+    /// Mixes all water between two positions, which leave some of it out.
+    pub fn stir(&mut self, from_kg: f64, mass_kg: f64) {
+        let taken = self.take(from_kg, mass_kg);
+        self.insert(from_kg, taken.mass_kg, taken.temperature_k);
+    }
+
     /// Mixes the parcel at `index` with its neighbours until none is warmer below than above.
     fn settle(&mut self, mut index: usize) {
         loop {
@@ -408,6 +414,20 @@ mod tests {
         assert_eq!(parcels.count(), 3);
         assert_relative_eq!(parcels.at_k(15.0), 300.5);
         assert_relative_eq!(parcels.mass_temperature_kg_k(), 12_110.0, max_relative = 1e-15);
+    }
+
+    #[test]
+    fn stirring_mixes_its_zone_and_keeps_mass_and_heat() {
+        let mut parcels = tank(&[(10.0, 285.0), (10.0, 300.0), (10.0, 310.0)]);
+        parcels.stir(0.0, 15.0);
+        // 10 kg of 285 and 5 kg of 300 K.
+        assert_relative_eq!(parcels.at_k(0.0), 290.0, max_relative = 1e-15);
+        assert_relative_eq!(parcels.at_k(14.9), 290.0, max_relative = 1e-15);
+        assert_relative_eq!(parcels.at_k(15.1), 300.0, max_relative = 1e-15);
+        assert_relative_eq!(parcels.mass_kg(), 30.0, max_relative = 1e-15);
+        assert_relative_eq!(parcels.mass_temperature_kg_k(), 8950.0, max_relative = 1e-15);
+        parcels.stir(25.0, 5.0);
+        assert_relative_eq!(parcels.top_k(), 310.0, max_relative = 1e-15);
     }
 
     #[test]

@@ -115,6 +115,14 @@ fn cases() -> Vec<(&'static str, String)> {
         ("S108_above", one("volume: 300 L", "volume: 300 m3")),
         ("S108_fahrenheit_as_celsius", one("set: 4 degC", "set: 40 degC")),
         ("S108_standing_loss", one("  stands_in: kitchen", "  standing_loss: 1.5 kW\n  stands_in: kitchen")),
+        (
+            "S109_energy_class_without_edge",
+            one("  stands_in: kitchen", "  energy_class: G\n  stands_in: kitchen"),
+        ),
+        (
+            "S110_class_beside_loss",
+            one("  stands_in: kitchen", "  energy_class: B\n  loss: 2 W/K\n  stands_in: kitchen"),
+        ),
         ("S108_number", one("power: 1.2 kW", "cop: 39")),
         ("S109_refrigerant", one("refrigerant: R744", "refrigerant: R743")),
         ("S109_space", one("stands_in: kitchen", "stands_in: kichen")),
@@ -614,11 +622,11 @@ fn questions(keys: &[Key], without: &[&str], path: &str, asked: &mut Vec<String>
 fn every_key_of_the_table_is_read() {
     // Of keys that exclude each other one is kept in each round.
     for without in [
-        "r_value layers lies slab loss insulation constant monthly months multi_pass power heater by_clock at_frost study uses",
-        "u_value layers lies slab standing_loss insulation coldest warmest monthly months single_pass cop circulation every at_frost daily study pattern",
-        "u_value r_value material slab standing_loss loss coldest warmest constant file single_pass cop heater every by_clock daily uses",
-        "u_value r_value conductivity slab loss insulation constant monthly months multi_pass power circulation by_clock at_frost study uses",
-        "u_value r_value layers lies depth warmer_by loss insulation constant monthly months multi_pass power circulation every at_frost study uses",
+        "r_value layers lies slab loss insulation constant monthly months multi_pass power heater by_clock at_frost study uses energy_class bare_connections",
+        "u_value layers lies slab standing_loss insulation coldest warmest monthly months single_pass cop circulation every at_frost daily study pattern energy_class heat_bridges",
+        "u_value r_value material slab standing_loss loss coldest warmest constant file single_pass cop heater every by_clock daily uses energy_class bare_connections",
+        "u_value r_value conductivity slab loss insulation constant monthly months multi_pass power circulation by_clock at_frost study uses standing_loss heat_bridges",
+        "u_value r_value layers lies depth warmer_by loss insulation constant monthly months multi_pass power circulation every at_frost study uses energy_class bare_connections",
     ] {
         let without: Vec<_> = without.split(' ').collect();
         let mut asked = Vec::new();

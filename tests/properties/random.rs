@@ -4,6 +4,7 @@
 //! so a text that the reader refuses is a finding, not a case to be thrown away.
 
 use larderloop::heat_pump::{Cycle, CycleMap};
+use larderloop::tank::loss::CLASSES;
 use proptest::collection::vec;
 use proptest::prelude::*;
 use proptest::sample::select;
@@ -445,12 +446,25 @@ fn tank(ports: Ports) -> impl Strategy<Value = String> {
         (0.2..10.0).prop_map(|loss| format!("  loss: {loss:.2} W/K\n")),
         (10.0..400.0).prop_map(|watts| format!("  standing_loss: {watts:.0} W\n")),
         (0.3..8.0).prop_map(|r| format!("  insulation: {r:.2} m2K/W\n")),
+        select(CLASSES.to_vec()).prop_map(|class| format!("  energy_class: {class}\n")),
     ];
+    let bridges = prop_oneof![
+        2 => Just(String::new()),
+        1 => (0.05..2.0).prop_map(|loss| format!("  heat_bridges: {loss:.2} W/K\n")),
+        1 => (1..=8_u32).prop_map(|count| format!("  bare_connections: {count}\n")),
+    ];
+    let stirs = prop_oneof![2 => Just(0_u32), 1 => 1..=50_u32];
+    let stop = prop_oneof![
+        Just(String::new()),
+        select(vec!["check valve", "heat trap", "nothing"])
+            .prop_map(|stop| format!("  circling_stopped_by: {stop}\n")),
+    ];
+    let loss = (loss, bridges, stop).prop_map(|(loss, bridges, stop)| loss + &bridges + &stop);
     let place = select(vec!["store", "attic", "outdoors", "cold room"]);
-    (80.0..1500.0, height, loss, place, 0.4..10.0).prop_map(move |(litres, height, loss, place, conductivity)| {
+    (80.0..1500.0, height, loss, place, 0.4..10.0, stirs).prop_map(move |(litres, height, loss, place, conductivity, stirs)| {
         let Ports { cold_in, pump_out, pump_return, draw } = ports;
         format!(
-            "tank:\n  volume: {litres:.0} L\n{height}{loss}  stands_in: {place}\n  conductivity: {conductivity:.2} W/mK\n  ports: {{cold_in: {cold_in} %, pump_out: {pump_out} %, pump_return: {pump_return} %, draw: {draw} %}}\n"
+            "tank:\n  volume: {litres:.0} L\n{height}{loss}  stands_in: {place}\n  conductivity: {conductivity:.2} W/mK\n  ports: {{cold_in: {cold_in} %, cold_in_stirs: {stirs} %, pump_out: {pump_out} %, pump_return: {pump_return} %, draw: {draw} %}}\n"
         )
     })
 }

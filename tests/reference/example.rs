@@ -196,6 +196,7 @@ fn tank() -> Tank {
         surroundings: Surroundings::Boundary(BASEMENT),
         conductivity_w_per_m_k: 1.8,
         cold_in: 0.0,
+        cold_in_stirs: 0.0,
         pump_out: 0.0,
         pump_return: 1.0,
         draw: 1.0,

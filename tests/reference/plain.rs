@@ -493,6 +493,15 @@ impl Column {
         );
     }
 
+    /// Mixes the layers between two heights.
+    pub fn stir(&mut self, from: f64, to: f64) {
+        let count = self.layers_k.len() as f64;
+        let (first, last) = ((from * count).round() as usize, (to * count).round() as usize);
+        let mixed_k = self.layers_k[first..last].iter().sum::<f64>() / (last - first) as f64;
+        self.layers_k[first..last].fill(mixed_k);
+        self.mix_inversions();
+    }
+
     /// Pools adjacent layers until none is warmer than the one above.
     fn mix_inversions(&mut self) {
         if self.layers_k.windows(2).all(|pair| pair[0] <= pair[1]) {
@@ -1666,6 +1675,10 @@ impl<'a> Year<'a> {
 
         let (top_k, bottom_k) = (self.tank.at_k(1.0), self.tank.at_k(0.0));
         self.sums.tank_loss_j += self.tank.advance(step_s, ports.loss_w_per_k, surroundings_k);
+        if ports.cold_in_stirs > 0.0 && tap.flow_kg_s + dump_kg_s > 0.0 {
+            let lowest = ports.cold_in.min(1.0 - ports.cold_in_stirs);
+            self.tank.stir(lowest, lowest + ports.cold_in_stirs);
+        }
         self.sums.tank_top.see(top_k, self.tank.at_k(1.0), step_s);
         self.sums.tank_bottom.see(bottom_k, self.tank.at_k(0.0), step_s);
     }

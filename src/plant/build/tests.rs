@@ -101,6 +101,9 @@ fn boundaries_are_outdoors_then_spaces_then_each_ground_once() {
     use Cause::{GroundSurfaces as Ground, NeighbourSurfaces as Neighbour, OutdoorSurfaces as Outdoor};
     assert_eq!(causes, [Outdoor, Ground, Ground, Ground, Neighbour, Neighbour]);
     assert_eq!(plant.tank.surroundings, Surroundings::Boundary(1));
+    assert_eq!(plant.tank.cold_in_stirs, 0.1);
+    // 1.9 W/K of the tank itself and 0.25 W/K of its pipes.
+    assert_relative_eq!(plant.tank.loss_w_per_k, 2.15, max_relative = 1e-12);
     assert_eq!((plant.room.leakage_from, plant.room.doors[1].boundary), (1, 2));
     for boundary in &plant.boundaries {
         assert_eq!(boundary.temperature_k.len(), plant.calendar.hours() + 1);

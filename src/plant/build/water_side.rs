@@ -11,13 +11,14 @@ pub(super) fn tank(tank: &HotWaterTank, boundaries: &Boundaries, start_k: f64) -
     Tank {
         mass_kg: tank.volume.value * WATER_DENSITY_KG_M3,
         height_m: tank.height.value,
-        loss_w_per_k: tank.loss.value,
+        loss_w_per_k: tank.loss.value + tank.heat_bridges.value,
         surroundings: match tank.stands_in {
             Beyond::ColdRoom => Surroundings::ColdRoom,
             other => Surroundings::Boundary(boundaries.index_of(other)),
         },
         conductivity_w_per_m_k: tank.conductivity.value,
         cold_in: tank.cold_in.value,
+        cold_in_stirs: tank.cold_in_stirs.value,
         pump_out: tank.pump_out.value,
         pump_return: tank.pump_return.value,
         draw: tank.draw.value,
