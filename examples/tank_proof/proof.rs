@@ -131,6 +131,45 @@ fn plug() -> Case {
     }
 }
 
+/// Share of the tank that the jet stirs in its case.
+const STIRRED: f64 = 0.125;
+
+fn jet() -> Case {
+    let mut tank = tank_at(60.0);
+    let zone_kg = STIRRED * MASS_KG;
+    let mut drawn_kg = 0.0;
+    let rows = [0.1, 0.25, 0.5].map(|volumes| {
+        while drawn_kg < volumes * MASS_KG - 1e-6 {
+            tank.take(tank.mass_kg() - 1.0, 1.0);
+            tank.insert(0.0, 1.0, ICE_K + 15.0);
+            tank.stir(0.0, zone_kg);
+            drawn_kg += 1.0;
+        }
+        // What is y above the zone left it when V - y had been drawn.
+        let exact =
+            |above_kg: f64| 15.0 + 45.0 * libm::exp(-(volumes * MASS_KG - above_kg).max(0.0) / zone_kg);
+        [0.0, 0.05].map(|above| {
+            let above_kg = above * MASS_KG;
+            let here_kg = if above > 0.0 { zone_kg + above_kg } else { 0.5 * zone_kg };
+            let place =
+                if above > 0.0 { "5 % of the tank above the stirred water" } else { "in the stirred water" };
+            Row {
+                at: format!("{volumes} volumes: {place}"),
+                exact: exact(above_kg),
+                parcels: tank.mean_k(here_kg - 0.5, here_kg + 0.5) - ICE_K,
+                tolerance: 0.3,
+            }
+        })
+    });
+    Case {
+        name: "A jet that stirs",
+        text: "300 kg at 60 °C, drawn from the top in steps of 1 kg while 15 °C enters at the bottom and stirs the lowest eighth; no loss, no \
+               conduction. Exact: 15 + 45 exp(-V/Z) °C in the stirred water Z after V is drawn; above it lies what left it before. Derived here.",
+        heads: ["Drawn", "exact, °C", "parcels, °C"],
+        rows: rows.into_iter().flatten().collect(),
+    }
+}
+
 /// A step of 60 over 10 °C in the middle of the tank, left alone for some hours. Smallest parcel and merging go with the number of
 /// parcels as in [`Resolution`].
 fn diffused(parcels: usize, interval_s: f64, hours: f64) -> Parcels {
@@ -225,7 +264,7 @@ pub fn step_error_dk(parcels: usize, interval_s: f64) -> f64 {
 
 /// All cases with an exact answer.
 pub fn cases() -> Vec<Case> {
-    vec![standing(), mixed(), plug(), fine_step(), year_step(), thickness()]
+    vec![standing(), mixed(), plug(), fine_step(), year_step(), thickness(), jet()]
 }
 
 /// Numbers of parcels and the seconds between two conductions with which convergence is shown.

@@ -258,14 +258,40 @@ impl Parcels {
         };
         self.settle(settled_at);
         while self.stack.len() > self.most {
-            self.merge_cheapest();
+            self.merge_cheapest(0);
         }
     }
 
     /// Mixes all water between two positions, which leave some of it out.
     pub fn stir(&mut self, from_kg: f64, mass_kg: f64) {
         let taken = self.take(from_kg, mass_kg);
-        self.insert(from_kg, taken.mass_kg, taken.temperature_k);
+        let (index, offset) = self.locate(from_kg);
+        let here = self.stack[index];
+        let at = if offset <= self.dust_kg {
+            index
+        } else if offset >= here.mass_kg - self.dust_kg {
+            index + 1
+        } else {
+            self.stack[index].mass_kg = offset;
+            self.stack.insert(index + 1, Parcel { mass_kg: here.mass_kg - offset, ..here });
+            index + 1
+        };
+        let (mass_kg, temperature_k) = (taken.mass_kg, taken.temperature_k);
+        self.stack.insert(at, Parcel { mass_kg, temperature_k });
+        // What has left the stirred water joins what lies above, however like the stirred water it still is: else it would go back.
+        if at + 2 < self.stack.len() {
+            let (left, above) = (self.stack[at + 1], self.stack[at + 2]);
+            let alike = (above.temperature_k - left.temperature_k).abs() <= self.merge_dk;
+            if alike || left.mass_kg < self.smallest_kg {
+                self.stack[at + 1] = left.with(above);
+                self.stack.remove(at + 2);
+            }
+        }
+        self.settle(at);
+        // With room for the next cold water, which would else push the stirred water together with what has left it.
+        while self.stack.len() >= self.most && at + 2 < self.stack.len() {
+            self.merge_cheapest(at + 1);
+        }
     }
 
     /// Mixes the parcel at `index` with its neighbours until none is warmer below than above.
@@ -286,10 +312,10 @@ impl Parcels {
         }
     }
 
-    /// Merges the adjacent pair whose mixing loses least: `m1 m2/(m1 + m2) dT^2`.
-    fn merge_cheapest(&mut self) {
-        let mut cheapest = (f64::INFINITY, 0);
-        for (index, pair) in self.stack.windows(2).enumerate() {
+    /// Merges the adjacent pair, of those from `first` on, whose mixing loses least: `m1 m2/(m1 + m2) dT^2`.
+    fn merge_cheapest(&mut self, first: usize) {
+        let mut cheapest = (f64::INFINITY, first);
+        for (index, pair) in self.stack.windows(2).enumerate().skip(first) {
             let gap = pair[1].temperature_k - pair[0].temperature_k;
             let cost = pair[0].mass_kg * pair[1].mass_kg / (pair[0].mass_kg + pair[1].mass_kg) * gap * gap;
             if cost < cheapest.0 {
@@ -335,7 +361,7 @@ impl Parcels {
             }
         }
         while self.stack.len() > self.most {
-            self.merge_cheapest();
+            self.merge_cheapest(0);
         }
     }
 

@@ -19,7 +19,7 @@ fn the_page_is_what_the_program_writes() {
 #[test]
 fn every_case_is_within_what_it_allows() {
     let cases = proof::cases();
-    assert_eq!(cases.len(), 6);
+    assert_eq!(cases.len(), 7);
     for case in cases {
         assert!(case.rows.len() >= 3, "{}", case.name);
         for row in case.rows {
@@ -43,6 +43,8 @@ fn the_exact_answers_are_exact() {
     for (found, known) in exact(3).into_iter().skip(3).zip([43.445, 50.443, 57.986]) {
         assert!((found - known).abs() < 5.1e-4, "{found} {known}");
     }
+    // 15 + 45 exp(-0.25/0.125).
+    assert!((exact(6)[2] - 21.090).abs() < 5.1e-4, "{:?}", exact(6));
     for (found, known) in exact(5).into_iter().zip([0.0847, 0.2074, 0.4149]) {
         assert!((found - known).abs() < 5.1e-5, "{found} {known}");
     }
