@@ -1,6 +1,8 @@
 //! Cautions: what can hurt somebody, from which threshold on, and what to do about it.
 
 mod backflow;
+mod converted_tank;
+mod dead_legs;
 mod dump_heat;
 mod electricity;
 #[cfg(test)]
@@ -54,7 +56,7 @@ pub struct Caution {
 type Raise = fn(&Household, &Plant, &Year) -> Option<Caution>;
 
 /// Every caution of this tool, in the order of their codes.
-const ALL: [Raise; 9] = [
+const ALL: [Raise; 11] = [
     scald::caution,
     legionella::caution,
     electricity::caution,
@@ -64,6 +66,8 @@ const ALL: [Raise; 9] = [
     dump_heat::caution,
     freezing::caution,
     own_control::caution,
+    dead_legs::caution,
+    converted_tank::caution,
 ];
 
 /// What every caution means, in the order of their codes.
@@ -77,6 +81,8 @@ pub const EXPLANATIONS: &[Explanation] = &[
     dump_heat::EXPLANATION,
     freezing::EXPLANATION,
     own_control::EXPLANATION,
+    dead_legs::EXPLANATION,
+    converted_tank::EXPLANATION,
 ];
 
 /// The cautions that this household has to be told, the most urgent first, then by code.
