@@ -24,6 +24,17 @@ const ENTHALPY: [f64; 7] = [
     -7.132_636_793_629_238e-9,
 ];
 
+/// Density, kg/m3, against °C.
+const DENSITY: [f64; 7] = [
+    999.946_753_829_663_2,
+    6.531_525_352_808_032e-2,
+    -8.811_770_267_640_254e-3,
+    8.540_930_020_731_847e-5,
+    -7.971_022_855_329_757e-7,
+    4.607_025_500_184_583e-9,
+    -1.168_395_603_564_217_5e-11,
+];
+
 /// Density of water, kg/m3.
 ///
 /// # Arguments
@@ -32,15 +43,6 @@ const ENTHALPY: [f64; 7] = [
 /// # Source
 /// Module head. Residual 0.0015 kg/m3.
 pub fn density_kg_m3(temperature_k: f64) -> f64 {
-    const DENSITY: [f64; 7] = [
-        999.946_753_829_663_2,
-        6.531_525_352_808_032e-2,
-        -8.811_770_267_640_254e-3,
-        8.540_930_020_731_847e-5,
-        -7.971_022_855_329_757e-7,
-        4.607_025_500_184_583e-9,
-        -1.168_395_603_564_217_5e-11,
-    ];
     let t = temperature_k - ZERO_CELSIUS_K;
     DENSITY.iter().rev().fold(0.0, |sum, coefficient| sum * t + coefficient)
 }
@@ -68,4 +70,28 @@ pub fn enthalpy_j_per_kg(temperature_k: f64) -> f64 {
 pub fn specific_heat_j_per_kg_k(temperature_k: f64) -> f64 {
     let t = temperature_k - ZERO_CELSIUS_K;
     (1..ENTHALPY.len()).rev().fold(0.0, |sum, power| sum * t + power as f64 * ENTHALPY[power])
+}
+
+/// Rise of pressure per degree of water that cannot expand, Pa/K: thermal expansion over isothermal compressibility.
+///
+/// `dp/dT = -(drho/dT)/(rho kappa)`; the expansion is the slope of [`density_kg_m3`]. Negative below 4 °C.
+///
+/// # Arguments
+/// temperature_k: kelvin, [`LIQUID_RANGE_K`].
+///
+/// # Source
+/// Module head. Residual of the compressibility 0.0007e-9 1/Pa, 0.15 %.
+pub fn pressure_rise_closed_pa_per_k(temperature_k: f64) -> f64 {
+    /// Isothermal compressibility, 1e-9/Pa, against °C.
+    const COMPRESSIBILITY: [f64; 5] = [
+        0.507_850_131_053_931_8,
+        -3.575_279_154_777_87e-3,
+        6.243_816_698_232_215e-5,
+        -4.372_137_434_065_529_5e-7,
+        1.517_523_693_839_089e-9,
+    ];
+    let t = temperature_k - ZERO_CELSIUS_K;
+    let kappa = 1e-9 * COMPRESSIBILITY.iter().rev().fold(0.0, |sum, coefficient| sum * t + coefficient);
+    let slope = (1..DENSITY.len()).rev().fold(0.0, |sum, power| sum * t + power as f64 * DENSITY[power]);
+    -slope / (density_kg_m3(temperature_k) * kappa)
 }

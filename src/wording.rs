@@ -6,6 +6,8 @@ use crate::units::Kind;
 
 /// Seconds in a minute.
 const MINUTE_S: f64 = 60.0;
+/// Pascals in a pound-force per square inch. Source: NIST Special Publication 811, appendix B. From memory, to be verified.
+const PSI_PA: f64 = 6_894.757;
 /// Temperature from which Fahrenheit is said in whole degrees, K: hot water needs no tenths, a cold room does.
 const WHOLE_FAHRENHEIT_FROM_K: f64 = 288.15;
 /// Below this a duration is said in minutes, s.
@@ -54,6 +56,19 @@ impl Wording {
     /// A temperature difference (K): one decimal.
     pub fn difference(self, dk: f64) -> String {
         format!("{} {}", decimals(self.value(Kind::Difference, dk), 1), self.word("degrees C", "degrees F"))
+    }
+
+    /// One degree of the household's scale, as a difference, K.
+    pub fn one_degree_dk(self) -> f64 {
+        Kind::Difference.report_unit(self.0).si(1.0)
+    }
+
+    /// A pressure (Pa): kilopascals, or pounds-force per square inch.
+    pub fn pressure(self, pa: f64) -> String {
+        match self.0 {
+            UnitSystem::Metric => format!("{} kPa", decimals(pa / 1000.0, 0)),
+            UnitSystem::Us => format!("{} psi", decimals(pa / PSI_PA, 0)),
+        }
     }
 
     /// A volume of water (m3).
@@ -263,6 +278,14 @@ mod tests {
         assert_eq!(US.heat_rate(3516.85), "12,000 BTU/h");
         assert_eq!(US.electric_power(1243.0), "1.2 kW");
         assert_eq!(METRIC.electric_power(10.0), "10 W");
+    }
+
+    #[test]
+    fn pressures_are_said_in_kilopascals_or_psi() {
+        // 150 psi are 1035 kPa: printed side by side in US and Canadian plumbing codes.
+        assert_eq!(METRIC.pressure(1.035e6), "1,035 kPa");
+        assert_eq!(US.pressure(1.035e6), "150 psi");
+        assert_eq!(METRIC.pressure(4.0e5), "400 kPa");
     }
 
     #[test]

@@ -34,7 +34,7 @@ use crate::plant::{
 };
 use crate::room::Crop;
 use crate::weather::WeatherYear;
-use crate::year::{DayLoad, Interval, Ledger, Year};
+use crate::year::{DayLoad, Interval, Layers, Ledger, Year};
 
 fn degc(value: f64) -> ThermodynamicTemperature {
     ThermodynamicTemperature::new::<degree_celsius>(value)
@@ -370,6 +370,12 @@ fn month(calendar: &Calendar, month: usize) -> Interval {
     interval.tank_top_k_s = (ZERO_CELSIUS_K + 48.0) * duration_s;
     interval.tank_bottom_k_s = (ZERO_CELSIUS_K + 15.0) * duration_s;
     interval.tank_mean_k_s = (ZERO_CELSIUS_K + 30.0) * duration_s;
+    interval.layers = Layers {
+        middle_k_s: interval.tank_mean_k_s,
+        lukewarm_s: 0.3 * duration_s,
+        longest_cool_s: 3600.0 * first_hour as f64 + duration_s,
+        ..Layers::default()
+    };
     interval.hottest_drawn_k = ZERO_CELSIUS_K + 48.5;
     for degc in [2.0, 5.0] {
         interval.air_k.see(ZERO_CELSIUS_K + degc);

@@ -2,6 +2,8 @@
 
 mod backflow;
 mod cold_place;
+mod converted_tank;
+mod dead_legs;
 mod dump_heat;
 mod electricity;
 #[cfg(test)]
@@ -54,7 +56,7 @@ pub struct Caution {
 type Raise = fn(&Household, &Plant, &Year) -> Option<Caution>;
 
 /// Every caution of this tool, in the order of their codes.
-const ALL: [Raise; 11] = [
+const ALL: [Raise; 13] = [
     scald::caution,
     legionella::caution,
     electricity::caution,
@@ -64,6 +66,8 @@ const ALL: [Raise; 11] = [
     dump_heat::caution,
     freezing::caution,
     own_control::caution,
+    dead_legs::caution,
+    converted_tank::caution,
     idle_loop::caution,
     cold_place::caution,
 ];
@@ -79,6 +83,8 @@ pub const EXPLANATIONS: &[Explanation] = &[
     dump_heat::EXPLANATION,
     freezing::EXPLANATION,
     own_control::EXPLANATION,
+    dead_legs::EXPLANATION,
+    converted_tank::EXPLANATION,
     idle_loop::EXPLANATION,
     cold_place::EXPLANATION,
 ];

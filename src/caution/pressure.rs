@@ -3,7 +3,7 @@ use crate::constants::ZERO_CELSIUS_K;
 use crate::explanation::Explanation;
 use crate::household::Household;
 use crate::plant::Plant;
-use crate::water::density_kg_m3;
+use crate::water::{density_kg_m3, pressure_rise_closed_pa_per_k};
 use crate::wording::Wording;
 use crate::year::Year;
 use uom::si::volume::cubic_meter;
@@ -15,18 +15,36 @@ const RELIEF_OPENS_K: f64 = ZERO_CELSIUS_K + (200.0 - 32.0) / 1.8;
 /// Common practice, no source.
 const EXPANSION_FROM_M3: f64 = 1.0e-4;
 
+/// Highest pressure at which a relief valve is allowed to open, Pa over the air: 150 psi.
+/// Source: Washington WAC 296-150V-1580. Checked: original read. A tank rated for less needs a lower one.
+const RELIEF_PA: f64 = 1.035e6;
+/// Share of the relief's pressure that an expansion vessel may be filled to.
+/// Source: a consulting engineer's technical note on expansion vessels (135 of 150 psi). Second hand: an excerpt read.
+const VESSEL_TO_FRAC: f64 = 0.9;
+/// Pressure of the house's cold water, Pa over the air. Common practice, no source: 300 to 550 kPa; a higher one
+/// leaves less room below the relief's pressure and asks for a larger vessel.
+const SUPPLY_PA: f64 = 4.0e5;
+/// Pressure of the air, Pa. Definition: standard atmosphere.
+const AIR_PA: f64 = 101_325.0;
+/// Rise of pressure per degree that real house pipes, which give a little, were seen to have without a vessel, Pa/K.
+/// Source: a plumbing page that names none, 50 to 250 psi from 75 to 85 °F. Second hand, weak.
+const SEEN_RISE_PA_PER_K: [f64; 2] = [62e3, 310e3];
+
 const SOURCE: &str = "Expansion control and relief: Chicago Municipal Code 18-29, IPC 607.3 and 504.4, IRC P2804 (Checked: \
-    Chicago and Philadelphia texts read; second hand: the rest). Expansion from water densities of IAPWS-IF97. \
-    A tenth of a litre as too little to matter: Common practice, no source.";
+    Chicago and Philadelphia texts read; second hand: the rest). Relief at 150 psi or less: Washington WAC 296-150V-1580 \
+    (Checked: original read). Expansion and compressibility from IAPWS-IF97; vessel by Boyle's law (Derived here). House pipes: \
+    a plumbing page (Second hand, weak). Supply of 400 kPa, and a tenth of a litre as too little to matter: Common practice, \
+    no source.";
 
 /// What `explain` and the page of cautions say of it.
 pub(super) const EXPLANATION: Explanation = Explanation {
     code: "C006",
     title: "Pressure of heated water",
-    says: "How many litres the tank's water grows between its coldest and its hottest, and what has \
-        to take them up.",
+    says: "How many litres the tank's water grows between its coldest and its hottest, how large a vessel \
+        takes them up, and after how few degrees the relief valve opens without one.",
     why: "Behind a check valve or a pressure reducer the water cannot go back to the street: \
-        pressure rises by some bar for each degree until something bursts.",
+        pressure rises by some bar for each degree until something bursts. It is the pressure that opens the \
+        relief valve, long before its temperature.",
     what_to_do: "Expansion vessel and relief valve, sized and fitted by a licensed plumber; the relief \
         valve is no expansion vessel.",
     silent: Some("When the tank's water grows by less than a tenth of a litre."),
@@ -35,7 +53,7 @@ pub(super) const EXPLANATION: Explanation = Explanation {
 
 /// C006, heated water in a closed system.
 ///
-/// Limits: [`RELIEF_OPENS_K`], [`EXPANSION_FROM_M3`].
+/// Limits: [`RELIEF_OPENS_K`], [`RELIEF_PA`], [`EXPANSION_FROM_M3`].
 pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caution> {
     let coldest_k = plant.mains_k.iter().copied().fold(f64::INFINITY, f64::min);
     let hottest_k = year.total.tank_top_k.max;
@@ -68,14 +86,43 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
         text: format!(
             "The {} in the tank grow by {} when they warm from {} to {}. If a check valve, pressure reducer or backflow \
              preventer sits in your supply, that needs an expansion vessel on the house side; the relief valve does not \
-             count as one. {relief} Have a licensed plumber size and fit both as your local code asks.",
+             count as one. At a supply of {} a vessel of about {} takes them. {} {relief} Have a licensed plumber size and \
+             fit both as your local code asks.",
             say.volume(volume_m3),
             say.volume(growth_m3),
             say.temperature(coldest_k),
             say.temperature(hottest_k),
+            say.pressure(SUPPLY_PA),
+            say.volume(vessel_m3(growth_m3)),
+            without_vessel(0.5 * (coldest_k + hottest_k), say),
         ),
         source: SOURCE,
     })
+}
+
+/// Why pressure opens the relief valve in a closed system without a vessel, and its temperature never does.
+fn without_vessel(water_k: f64, say: Wording) -> String {
+    let room_pa = RELIEF_PA - SUPPLY_PA;
+    let rigid_pa_per_k = pressure_rise_closed_pa_per_k(water_k);
+    let [least, most] = SEEN_RISE_PA_PER_K;
+    format!(
+        "Without one, water that cannot get out gains {} with each degree in rigid walls; house pipes give a little, and \
+         {} to {} were seen. The relief valve, set to {} or less, so drips after {} to {} of warming: its pressure opens it \
+         day after day while its temperature is never reached.",
+        say.pressure(rigid_pa_per_k * say.one_degree_dk()),
+        say.pressure(least * say.one_degree_dk()),
+        say.pressure(most * say.one_degree_dk()),
+        say.pressure(RELIEF_PA),
+        say.difference(room_pa / rigid_pa_per_k.max(most)),
+        say.difference(room_pa / least),
+    )
+}
+
+/// Volume of the vessel that takes up a growth, m3, filled with air to the supply's pressure.
+///
+/// `V = growth/(1 - p_supply/p_most)`, pressures absolute. Source: Boyle's law; Derived here.
+fn vessel_m3(growth_m3: f64) -> f64 {
+    growth_m3 / (1.0 - (SUPPLY_PA + AIR_PA) / (VESSEL_TO_FRAC * RELIEF_PA + AIR_PA))
 }
 
 /// How much more room the water of a tank takes hot than cold, m3.
@@ -104,6 +151,20 @@ mod tests {
         assert_relative_eq!(expansion_m3(0.3, 283.15, 333.15), 5.03e-3, epsilon = 2e-5);
         // 50 US gallons from 50 to 140 °F grow by 0.84 gallons: engineering article on IPC 607.3.
         assert_relative_eq!(expansion_m3(50.0, 283.15, 333.15), 0.84, max_relative = 0.01);
+    }
+
+    /// Boyle's law by hand: 5.03 L between 400 and 931 kPa over the air need a vessel of 9.77 L (share taken up 0.515).
+    #[test]
+    fn five_litres_need_a_vessel_of_ten() {
+        assert_relative_eq!(vessel_m3(5.03e-3), 9.77e-3, max_relative = 0.01);
+    }
+
+    #[test]
+    fn pressure_opens_the_relief_valve_within_some_degrees() {
+        let text = with(0.3, 60.0).unwrap().text;
+        // Water at 35 °C: 0.346e-3/K over 0.4425e-9/Pa by IAPWS-IF97, 0.78 MPa/K; 635 kPa are there after 0.8 K.
+        assert!(text.contains("after 0.8 degrees C to 10.2 degrees C"), "{text}");
+        assert!(text.contains("never reached"), "{text}");
     }
 
     #[test]

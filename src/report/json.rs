@@ -11,7 +11,7 @@ use crate::report::certainty::{AnchorLine, Certainty};
 use crate::report::curve::Curve;
 use crate::report::delivery::Delivery;
 use crate::report::limits::Limit;
-use crate::report::quantity;
+use crate::report::quantity::{self, Quantity};
 use crate::report::side_by_side::{HandDifference, HandMonth};
 use crate::report::size::SizeReport;
 use crate::year::Interval;
@@ -30,6 +30,7 @@ pub struct Document<'a> {
     year: Quantities<'a>,
     months: Vec<Month<'a>>,
     delivery: &'a Delivery,
+    tank: Vec<Month<'a>>,
     hand_balance: &'a [HandMonth],
     hand_balance_differences: &'a [HandDifference],
     #[serde(flatten)]
@@ -55,15 +56,10 @@ impl<'a> Document<'a> {
             scenario: &assessment.scenario,
             household: &assessment.household,
             weather: &assessment.climate,
-            year: Quantities(&assessment.year.total),
-            months: assessment
-                .year
-                .months
-                .iter()
-                .enumerate()
-                .map(|(index, month)| Month { month: index + 1, quantities: Quantities(month) })
-                .collect(),
+            year: Quantities(quantity::ALL, &assessment.year.total),
+            months: by_month(quantity::ALL, &assessment.year.months),
             delivery: &assessment.delivery,
+            tank: by_month(quantity::TANK, &assessment.year.months),
             hand_balance: &assessment.hand_balance,
             hand_balance_differences: &assessment.differences,
             curve: &assessment.curve,
@@ -128,6 +124,11 @@ fn pretty(document: &impl Serialize) -> Result<String, serde_json::Error> {
     serde_json::to_string_pretty(document).map(|text| text + "\n")
 }
 
+fn by_month<'a>(quantities: &'static [Quantity], months: &'a [Interval]) -> Vec<Month<'a>> {
+    let month = |(index, month)| Month { month: index + 1, quantities: Quantities(quantities, month) };
+    months.iter().enumerate().map(month).collect()
+}
+
 #[derive(Debug, Serialize)]
 struct Month<'a> {
     month: usize,
@@ -151,15 +152,15 @@ struct Default<'a> {
     reason: &'a str,
 }
 
-/// All quantities of an interval by key; `null` where one has no meaning.
+/// Quantities of an interval by key; `null` where one has no meaning.
 #[derive(Debug)]
-struct Quantities<'a>(&'a Interval);
+struct Quantities<'a>(&'static [Quantity], &'a Interval);
 
 impl Serialize for Quantities<'_> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut map = serializer.serialize_map(Some(quantity::ALL.len()))?;
-        for quantity in quantity::ALL {
-            let value = quantity.of(self.0);
+        let mut map = serializer.serialize_map(Some(self.0.len()))?;
+        for quantity in self.0 {
+            let value = quantity.of(self.1);
             if value.is_some_and(|value| !value.is_finite()) {
                 return Err(S::Error::custom(format!("{} is not a finite number", quantity.key)));
             }
@@ -186,6 +187,8 @@ mod tests {
         let document = document();
         assert_eq!(document["months"].as_array().expect("months").len(), 12);
         assert_eq!(document["months"][11]["month"], 12);
+        assert_eq!(document["tank"][11]["month"], 12);
+        assert_eq!(document["tank"][6]["tank_25_to_45_h"], document["months"][6]["tank_25_to_45_h"]);
         assert_eq!(document["weather"]["hours"], 8760);
         assert_eq!(document["findings"][0]["remedies"][0]["after"], 10.0);
         assert_eq!(document["cautions"][0]["severity"], "stop_work");

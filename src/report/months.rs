@@ -30,9 +30,46 @@ const MACHINE: Columns<'static> = &[
     ("running", quantity::RUN),
     ("starts", quantity::STARTS_PER_DAY),
     ("locked\nout", quantity::LOCKED_OUT),
-    ("tank\ntop\nmean", quantity::TANK_TOP_MEAN),
-    ("tank\nbottom\nmean", quantity::TANK_BOTTOM_MEAN),
 ];
+
+/// Columns of the tank: temperatures in headings stand in the report's units.
+fn tank_columns(units: UnitSystem) -> [(&'static str, Quantity); 9] {
+    let us = units == UnitSystem::Us;
+    let [lukewarm, top_49, top_55, top_60, bottom_50, bottom_60] = if us {
+        [
+            "water at\n77 to\n113 °F",
+            "top\nover\n120 °F",
+            "top\nover\n131 °F",
+            "top\nover\n140 °F",
+            "bottom\nover\n122 °F",
+            "bottom\nover\n140 °F",
+        ]
+    } else {
+        [
+            "water at\n25 to\n45 °C",
+            "top\nover\n49 °C",
+            "top\nover\n55 °C",
+            "top\nover\n60 °C",
+            "bottom\nover\n50 °C",
+            "bottom\nover\n60 °C",
+        ]
+    };
+    [
+        ("top\nmean", quantity::TANK_TOP_MEAN),
+        ("middle\nmean", quantity::TANK_MIDDLE_MEAN),
+        ("bottom\nmean", quantity::TANK_BOTTOM_MEAN),
+        (lukewarm, quantity::TANK_LUKEWARM),
+        (top_49, quantity::TANK_TOP_OVER_49),
+        (top_55, quantity::TANK_TOP_OVER_55),
+        (top_60, quantity::TANK_TOP_OVER_60),
+        (bottom_50, quantity::TANK_BOTTOM_OVER_50),
+        (bottom_60, quantity::TANK_BOTTOM_OVER_60),
+    ]
+}
+
+/// What the hours of lukewarm water are.
+const LUKEWARM_NOTE: &str = "Water at such temperatures: its share of the tank times the hours; it is where Legionella grow \
+                             (C002).";
 
 const WATER: Columns<'static> = &[
     ("wanted\nheat", quantity::DEMAND),
@@ -56,7 +93,11 @@ pub(super) fn tables(year: &Year, units: UnitSystem) -> Vec<Block> {
                 .to_owned(),
         ),
         Block::Table(table("Room", ROOM, year, units)),
-        Block::Table(Table { notes: lock_out_note(year), ..table("Machine and tank", MACHINE, year, units) }),
+        Block::Table(Table { notes: lock_out_note(year), ..table("Machine", MACHINE, year, units) }),
+        Block::Table(Table {
+            notes: vec![LUKEWARM_NOTE.to_owned()],
+            ..table("Tank", &tank_columns(units), year, units)
+        }),
         Block::Table(Table { notes: standing_loss_note(year), ..table("Hot water", WATER, year, units) }),
         Block::Table(causes(year, units)),
     ]
@@ -162,7 +203,7 @@ mod tests {
     fn the_years_row_is_the_sum_of_the_rows_shown() {
         let year = sample::year();
         for units in [UnitSystem::Metric, UnitSystem::Us] {
-            for columns in [ROOM, MACHINE, WATER] {
+            for columns in [ROOM, MACHINE, &tank_columns(units), WATER] {
                 let table = table("", columns, &year, units);
                 let total = table.year.expect("a table of months has a year");
                 for (index, (_, quantity)) in

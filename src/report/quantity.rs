@@ -291,6 +291,26 @@ quantities! {
     TANK_TOP_LEAST "tank_top_min_degc" Least Temperature |i| least_degc(&i.tank_top_k),
     /// Tank top, hottest.
     TANK_TOP_MOST "tank_top_max_degc" Most Temperature |i| most_degc(&i.tank_top_k),
+    /// Tank at half its height, mean.
+    TANK_MIDDLE_MEAN "tank_middle_mean_degc" Mean Temperature |i| mean_degc(i.layers.middle_k_s, i.duration_s),
+    /// Share of the tank's water at 25 to 45 °C, times hours.
+    TANK_LUKEWARM "tank_25_to_45_h" Sum Duration |i| hours(i.layers.lukewarm_s),
+    /// Tank top over 49 °C.
+    TANK_TOP_OVER_49 "tank_top_over_49_h" Sum Duration |i| hours(i.layers.top_hot_s[0]),
+    /// Tank top over 50 °C.
+    TANK_TOP_OVER_50 "tank_top_over_50_h" Sum Duration |i| hours(i.layers.top_hot_s[1]),
+    /// Tank top over 55 °C.
+    TANK_TOP_OVER_55 "tank_top_over_55_h" Sum Duration |i| hours(i.layers.top_hot_s[2]),
+    /// Tank top over 60 °C.
+    TANK_TOP_OVER_60 "tank_top_over_60_h" Sum Duration |i| hours(i.layers.top_hot_s[3]),
+    /// Tank bottom over 50 °C.
+    TANK_BOTTOM_OVER_50 "tank_bottom_over_50_h" Sum Duration |i| hours(i.layers.bottom_hot_s[1]),
+    /// Tank bottom over 55 °C.
+    TANK_BOTTOM_OVER_55 "tank_bottom_over_55_h" Sum Duration |i| hours(i.layers.bottom_hot_s[2]),
+    /// Tank bottom over 60 °C.
+    TANK_BOTTOM_OVER_60 "tank_bottom_over_60_h" Sum Duration |i| hours(i.layers.bottom_hot_s[3]),
+    /// Longest time, from the start of the year up to then, without 60 °C in the whole tank.
+    TANK_LONGEST_BELOW_60 "tank_longest_below_60_h" Most Duration |i| hours(i.layers.longest_cool_s),
     /// Hottest water that the taps took.
     HOTTEST_DRAWN "hottest_drawn_degc" Most Temperature |i| hottest_degc(i.hottest_drawn_k),
     /// Contents, mean.
@@ -326,6 +346,22 @@ quantities! {
     /// Duration.
     DURATION "duration_h" Sum Duration |i| hours(i.duration_s),
 }
+
+/// What the JSON document tells of the tank by month.
+pub const TANK: &[Quantity] = &[
+    TANK_TOP_MEAN,
+    TANK_MIDDLE_MEAN,
+    TANK_BOTTOM_MEAN,
+    TANK_LUKEWARM,
+    TANK_TOP_OVER_49,
+    TANK_TOP_OVER_50,
+    TANK_TOP_OVER_55,
+    TANK_TOP_OVER_60,
+    TANK_BOTTOM_OVER_50,
+    TANK_BOTTOM_OVER_55,
+    TANK_BOTTOM_OVER_60,
+    TANK_LONGEST_BELOW_60,
+];
 
 #[cfg(test)]
 mod tests {

@@ -3,6 +3,7 @@
 use super::SimulationError;
 use super::frost::{Frost, Melting};
 use super::hour::Hour;
+use super::layers::LayerWatch;
 use super::respiration::Respiration;
 use crate::air;
 use crate::constants::ZERO_CELSIUS_K;
@@ -128,6 +129,7 @@ pub(super) struct Engine<'a> {
     /// Whether the booster fired in the last step.
     pub booster_lit: bool,
     pub tank_clock: TankClock,
+    pub layers: LayerWatch,
     /// Dry air that each door has exchanged since it was opened, kg.
     pub door_exchanged_kg: Vec<f64>,
 
@@ -153,6 +155,13 @@ impl<'a> Engine<'a> {
         let Cooler::HeatPump(pump) = &plant.cooler;
         let set_k = 0.5 * (plant.thermostat.on_at_k + plant.thermostat.off_at_k);
         let tank = &plant.tank;
+        let water = Parcels::uniform(
+            tank.mass_kg,
+            tank.start_k,
+            resolution.parcels,
+            resolution.smallest_parcel_frac,
+            resolution.merge_dk,
+        );
         let mut engine = Self {
             plant,
             pump,
@@ -163,13 +172,8 @@ impl<'a> Engine<'a> {
                 START_HUMIDITY_FRAC,
                 plant.pressure_pa,
             ),
-            tank: Parcels::uniform(
-                tank.mass_kg,
-                tank.start_k,
-                resolution.parcels,
-                resolution.smallest_parcel_frac,
-                resolution.merge_dk,
-            ),
+            layers: LayerWatch::new(&water, plant),
+            tank: water,
             pipe_k: set_k,
             clock: PumpClock::resting(plant.thermostat.min_rest_s, resolution.first_step_s),
             lockouts: Lockouts::default(),

@@ -12,6 +12,7 @@ mod control;
 mod engine;
 mod frost;
 mod hour;
+mod layers;
 mod respiration;
 mod solve;
 mod step;
@@ -82,6 +83,7 @@ pub fn simulate_months<S: Sink>(
     }
     let mut months = Months::default();
     let opening = engine.open_books();
+    engine.layers.begin_year();
     for month in first..=last {
         engine.begin_month(month);
         for hour in calendar.month_starts_h[month]..calendar.month_starts_h[month + 1] {

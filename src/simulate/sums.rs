@@ -129,7 +129,7 @@ impl Engine<'_> {
 }
 
 /// Share of a straight line from `start` to `end` that lies above a limit.
-fn share_above(start: f64, end: f64, limit: f64) -> f64 {
+pub(super) fn share_above(start: f64, end: f64, limit: f64) -> f64 {
     match (start > limit, end > limit) {
         (true, true) => 1.0,
         (false, false) => 0.0,

@@ -458,6 +458,7 @@ impl Engine<'_> {
     }
 
     fn apply_loss_and_conduction(&mut self) {
+        self.look_at_layers(self.tank_clock.elapsed_s);
         let (tank, elapsed_s) = (&self.plant.tank, self.tank_clock.elapsed_s);
         let heat_capacity = tank.mass_kg * WATER_SPECIFIC_HEAT_J_PER_KG_K;
         let kept = libm::exp(-tank.loss_w_per_k * elapsed_s / heat_capacity);

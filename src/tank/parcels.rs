@@ -82,6 +82,12 @@ impl Parcels {
         self.stack[0].temperature_k
     }
 
+    /// Mass of the water from one temperature to another, both included, kg.
+    pub fn mass_between_kg(&self, [from_k, to_k]: [f64; 2]) -> f64 {
+        let between = |parcel: &&Parcel| (from_k..=to_k).contains(&parcel.temperature_k);
+        self.stack.iter().filter(between).map(|parcel| parcel.mass_kg).sum()
+    }
+
     /// Number of parcels.
     pub fn count(&self) -> usize {
         self.stack.len()
@@ -454,6 +460,14 @@ mod tests {
         assert_relative_eq!(parcels.mass_temperature_kg_k(), 8950.0, max_relative = 1e-15);
         parcels.stir(25.0, 5.0);
         assert_relative_eq!(parcels.top_k(), 310.0, max_relative = 1e-15);
+    }
+
+    #[test]
+    fn both_ends_of_a_range_of_temperatures_belong_to_it() {
+        let parcels = tank(&[(10.0, 285.0), (20.0, 298.15), (4.0, 310.0), (8.0, 318.15), (16.0, 330.0)]);
+        assert_relative_eq!(parcels.mass_between_kg([298.15, 318.15]), 32.0);
+        assert_relative_eq!(parcels.mass_between_kg([298.16, 318.14]), 4.0);
+        assert_relative_eq!(parcels.mass_between_kg([340.0, 350.0]), 0.0);
     }
 
     #[test]

@@ -1,5 +1,6 @@
 //! Sums over a stretch of the year.
 
+use super::Layers;
 use crate::plant::{Cause, Load};
 
 /// Smallest and largest value of a quantity in an interval.
@@ -219,6 +220,8 @@ pub struct Interval {
     pub tank_bottom_k_s: f64,
     /// Tank mean: integral, K s.
     pub tank_mean_k_s: f64,
+    /// The tank's layers.
+    pub layers: Layers,
     /// Hottest water that the taps took from the tank, K.
     pub hottest_drawn_k: f64,
     /// Contents above the warm limit, s.
@@ -351,6 +354,7 @@ impl Interval {
         self.outside_map.inlet_s += later.outside_map.inlet_s;
         self.outside_map.rise_s += later.outside_map.rise_s;
         self.outside_map.unreachable_s += later.outside_map.unreachable_s;
+        self.layers.add(&later.layers);
         self.air_k.join(&later.air_k);
         self.contents_k.join(&later.contents_k);
         self.blown_k.join(&later.blown_k);

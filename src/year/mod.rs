@@ -1,9 +1,11 @@
 //! What a simulated year leaves behind: intervals, their sums by month, and the ledgers.
 
 mod interval;
+mod layers;
 mod months;
 
 pub use interval::{Extremes, Interval, OutsideMap};
+pub use layers::{GROWS_K, HOT_K, Layers, STORE_AT_K};
 pub use months::{DayLoad, Months};
 
 use crate::plant::Calendar;

@@ -61,6 +61,7 @@ fn the_document_has_exactly_the_promised_parts() {
             "year",
             "months",
             "delivery",
+            "tank",
             "hand_balance",
             "hand_balance_differences",
             "cop_by_inlet",
@@ -94,6 +95,30 @@ fn year_and_months_have_the_promised_quantities() {
         let mut same: Vec<&str> = keys(month);
         same.retain(|key| *key != "month");
         assert_eq!(same, keys(&document["year"]));
+    }
+}
+
+#[test]
+fn the_tank_is_told_by_month_with_the_same_numbers() {
+    let document = document();
+    let tank = document["tank"].as_array().expect("the tank by month");
+    assert_eq!(tank.len(), 12);
+    for (told, month) in tank.iter().zip(document["months"].as_array().expect("months")) {
+        has_keys(
+            told,
+            &["tank_middle_mean_degc", "tank_25_to_45_h", "tank_top_over_49_h", "tank_top_over_60_h"],
+        );
+        keys(told).iter().for_each(|key| assert_eq!(told[key], month[key], "{key}"));
+        let hours = |key: &str| told[key].as_f64().expect("hours");
+        assert!(hours("tank_25_to_45_h") <= month["duration_h"].as_f64().expect("hours") * (1.0 + 1e-9));
+        for pair in ["49", "50", "55", "60"].windows(2) {
+            let top = |over: &str| hours(&format!("tank_top_over_{over}_h"));
+            assert!(top(pair[0]) >= top(pair[1]), "{pair:?}");
+        }
+        for over in ["50", "55", "60"] {
+            let [top, bottom] = ["top", "bottom"].map(|end| hours(&format!("tank_{end}_over_{over}_h")));
+            assert!(top >= bottom, "{over}");
+        }
     }
 }
 

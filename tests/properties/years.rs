@@ -12,7 +12,7 @@ use larderloop::plant::{Cause, Circuit, Cooler, DAY_S, HOUR_S, Load, Plant, Surr
 use larderloop::resolution::Resolution;
 use larderloop::scenario;
 use larderloop::simulate::{SimulationError, simulate_months};
-use larderloop::year::{Extremes, Interval, OutsideMap, Sink, Year};
+use larderloop::year::{Extremes, Interval, Layers, OutsideMap, Sink, Year};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRunner};
 
@@ -50,7 +50,7 @@ fn numbers(interval: &Interval) -> (Numbers, Numbers) {
     macro_rules! split {
         ([$($positive:ident),*] [$($signed:ident),*] [$($extreme:ident),*]) => {{
             let Interval {
-                first_hour: _, month: _, electricity_j, gain_j, outside_map, $($positive,)* $($signed,)* $($extreme,)*
+                first_hour: _, month: _, electricity_j, gain_j, outside_map, layers, $($positive,)* $($signed,)* $($extreme,)*
             } = interval;
             let OutsideMap { room_air_s, inlet_s, rise_s, unreachable_s } = outside_map;
             let mut positive = vec![$((stringify!($positive), *$positive)),*];
@@ -60,6 +60,9 @@ fn numbers(interval: &Interval) -> (Numbers, Numbers) {
             {
                 positive.push((name, *seconds));
             }
+            let Layers { middle_k_s, lukewarm_s, top_hot_s, bottom_hot_s, longest_cool_s } = layers;
+            let times = [*middle_k_s, *lukewarm_s, *longest_cool_s].into_iter().chain(*top_hot_s).chain(*bottom_hot_s);
+            positive.extend(times.map(|of_layers| ("of layers", of_layers)));
             let mut signed = vec![$((stringify!($signed), *$signed)),*];
             signed.extend(gain_j.map(|joule| ("gain_j", joule)));
             $(if !$extreme.is_empty() {

@@ -97,6 +97,20 @@ pub fn agree(plant: &Plant, engine: &Interval, plain: &Month, tolerance: Toleran
     // 1 % of what both are the difference of.
     self::within("dump less booster, J", one_j, other_j, 0.0, tolerance.all * plain.heat_to_water_j);
     within("booster heat, J", engine.booster_j, plain.booster_j, boosted_j);
+    // Shares of time and of water: 1 % of all the time.
+    let within_time = |what: &str, engine_s: f64, plain_s: f64| {
+        self::within(what, engine_s, plain_s, 0.0, tolerance.all * plain.duration_s);
+    };
+    within_time("water at 25 to 45 °C, s", engine.layers.lukewarm_s, plain.lukewarm_s);
+    for index in 0..4 {
+        within_time("top hot, s", engine.layers.top_hot_s[index], plain.top_hot_s[index]);
+        within_time("bottom hot, s", engine.layers.bottom_hot_s[index], plain.bottom_hot_s[index]);
+    }
+    within_time("longest without 60 °C, s", engine.layers.longest_cool_s, plain.longest_cool_s);
+    // 1 % of the span from mains water to 60 °C.
+    let (middle_k, plain_middle_k) =
+        (engine.mean(engine.layers.middle_k_s), plain.middle_k_s / plain.duration_s);
+    self::within("middle of the tank, K", middle_k, plain_middle_k, 0.0, 0.5);
     within("share of output, s", engine.output_frac_s, plain.share_s, 0.0);
     let load = |load: Load| (engine.electricity_j[load as usize], plain.electricity_j[load as usize]);
     let (melting, plain_melting) = load(Load::Defrost);

@@ -258,6 +258,15 @@ pub struct Month {
     pub tank_top: Track,
     /// Lowest layer of the tank.
     pub tank_bottom: Track,
+    /// Layers of the tank from 25 to 45 °C: their share, over time.
+    pub lukewarm_s: f64,
+    /// Water at half the tank's height, integral, K s.
+    pub middle_k_s: f64,
+    /// Topmost and lowest layer above 49, 50, 55 and 60 °C.
+    pub top_hot_s: [f64; 4],
+    pub bottom_hot_s: [f64; 4],
+    /// Longest time without 60 °C in every layer, since the warm-up.
+    pub longest_cool_s: f64,
 }
 
 impl Month {
@@ -309,7 +318,14 @@ impl Month {
             condensate_kg,
             frost_kg,
             wall_condensate_kg,
+            lukewarm_s,
+            middle_k_s,
         );
+        for index in 0..4 {
+            self.top_hot_s[index] += other.top_hot_s[index];
+            self.bottom_hot_s[index] += other.bottom_hot_s[index];
+        }
+        self.longest_cool_s = self.longest_cool_s.max(other.longest_cool_s);
         for (sum, part) in self.electricity_j.iter_mut().zip(other.electricity_j) {
             *sum += part;
         }
@@ -886,6 +902,7 @@ pub fn run(plant: &Plant, steps: Steps, start_month: usize, last_month: usize) -
     year.run_month(warm_up);
     let opening = year.stored();
     year.transfer_j = 0.0;
+    year.cool_s = 0.0;
     let mut months = Vec::new();
     for month in start_month..=last_month {
         year.enter_month(month);
@@ -958,6 +975,8 @@ struct Year<'a> {
     pipe_k: f64,
     running: bool,
     since_switch_s: f64,
+    /// Time without 60 °C in every layer of the tank.
+    cool_s: f64,
     /// The tank's thermostat calls.
     tank_calls: bool,
     /// Share of full output, and the next look at the probe, s after the start.
@@ -1014,6 +1033,7 @@ impl<'a> Year<'a> {
             pipe_k: start_k,
             running: false,
             since_switch_s: plant.thermostat.min_rest_s,
+            cool_s: 0.0,
             tank_calls: true,
             share: 1.0,
             next_look_s: LOOKS_EVERY_S,
@@ -1681,6 +1701,24 @@ impl<'a> Year<'a> {
         }
         self.sums.tank_top.see(top_k, self.tank.at_k(1.0), step_s);
         self.sums.tank_bottom.see(bottom_k, self.tank.at_k(0.0), step_s);
+        self.book_layers(step_s);
+    }
+
+    /// Counts the layers by their temperature at the end of the step.
+    fn book_layers(&mut self, step_s: f64) {
+        let layers_k = &self.tank.layers_k;
+        let growing = layers_k.iter().filter(|&&layer_k| (298.15..=318.15).contains(&layer_k)).count();
+        let sums = &mut self.sums;
+        sums.lukewarm_s += step_s * growing as f64 / layers_k.len() as f64;
+        sums.middle_k_s += step_s * self.tank.at_k(0.5);
+        for (index, hot_degc) in [49.0, 50.0, 55.0, 60.0].into_iter().enumerate() {
+            let hot_s = |layer_k: f64| if layer_k > 273.15 + hot_degc { step_s } else { 0.0 };
+            sums.top_hot_s[index] += hot_s(layers_k[layers_k.len() - 1]);
+            sums.bottom_hot_s[index] += hot_s(layers_k[0]);
+        }
+        let hot_throughout = layers_k.iter().all(|&layer_k| layer_k >= 333.15);
+        self.cool_s = if hot_throughout { 0.0 } else { self.cool_s + step_s };
+        sums.longest_cool_s = sums.longest_cool_s.max(self.cool_s);
     }
 
     fn book_tap(&mut self, tap: Tap, segment: &DaySegment, mains_k: f64, step_s: f64) {
