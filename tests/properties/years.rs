@@ -12,7 +12,7 @@ use larderloop::plant::{Cause, Circuit, Cooler, DAY_S, HOUR_S, Load, Plant, Surr
 use larderloop::resolution::Resolution;
 use larderloop::scenario;
 use larderloop::simulate::{SimulationError, simulate_months};
-use larderloop::year::{Extremes, Interval, OutsideMap, Sink, Year};
+use larderloop::year::{Extremes, Interval, Layers, OutsideMap, Sink, Year};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRunner};
 
@@ -50,7 +50,7 @@ fn numbers(interval: &Interval) -> (Numbers, Numbers) {
     macro_rules! split {
         ([$($positive:ident),*] [$($signed:ident),*] [$($extreme:ident),*]) => {{
             let Interval {
-                first_hour: _, month: _, electricity_j, gain_j, outside_map, $($positive,)* $($signed,)* $($extreme,)*
+                first_hour: _, month: _, electricity_j, gain_j, outside_map, layers, $($positive,)* $($signed,)* $($extreme,)*
             } = interval;
             let OutsideMap { room_air_s, inlet_s, rise_s, unreachable_s } = outside_map;
             let mut positive = vec![$((stringify!($positive), *$positive)),*];
@@ -60,6 +60,11 @@ fn numbers(interval: &Interval) -> (Numbers, Numbers) {
             {
                 positive.push((name, *seconds));
             }
+            let Layers { middle_k_s, lukewarm_s, top_hot_s, bottom_hot_s, longest_cool_s } = layers;
+            positive.extend([("middle_k_s", *middle_k_s), ("lukewarm_s", *lukewarm_s)]);
+            positive.push(("longest_cool_s", *longest_cool_s));
+            positive.extend(top_hot_s.map(|seconds| ("top_hot_s", seconds)));
+            positive.extend(bottom_hot_s.map(|seconds| ("bottom_hot_s", seconds)));
             let mut signed = vec![$((stringify!($signed), *$signed)),*];
             signed.extend(gain_j.map(|joule| ("gain_j", joule)));
             $(if !$extreme.is_empty() {
@@ -86,7 +91,7 @@ fn numbers(interval: &Interval) -> (Numbers, Numbers) {
 }
 
 /// Times within an interval, s.
-fn durations(interval: &Interval) -> [f64; 24] {
+fn durations(interval: &Interval) -> [f64; 27] {
     let outside = &interval.outside_map;
     [
         interval.shortfall_s,
@@ -113,6 +118,9 @@ fn durations(interval: &Interval) -> [f64; 24] {
         outside.inlet_s,
         outside.rise_s,
         outside.unreachable_s,
+        interval.layers.lukewarm_s,
+        interval.layers.top_hot_s[0],
+        interval.layers.bottom_hot_s[0],
     ]
 }
 
