@@ -17,7 +17,7 @@ pub(super) const EXPLANATION: Explanation = Explanation {
         return throttles the pump.",
     what_to_do: "A licensed electrician disconnects and labels; a licensed plumber keeps the relief valve and its port, and \
         looks at the anode every few years.",
-    silent: None,
+    silent: Some("Never: the scenario does not say where the tank comes from."),
     source: Some(SOURCE),
 };
 

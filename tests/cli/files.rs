@@ -10,7 +10,8 @@ use crate::{SCENARIO, folder_with, larderloop, root};
 fn is_summed(key: &str) -> bool {
     let counted = ["starts", "dump_openings"];
     let units = ["_kwh", "_l", "_kg", "_h"];
-    counted.contains(&key) || units.iter().any(|unit| key.ends_with(unit))
+    let longest = key.contains("longest");
+    counted.contains(&key) || !longest && units.iter().any(|unit| key.ends_with(unit))
 }
 
 /// Adds up the table as another program would, knowing nothing but its heading.

@@ -61,8 +61,10 @@ fn numbers(interval: &Interval) -> (Numbers, Numbers) {
                 positive.push((name, *seconds));
             }
             let Layers { middle_k_s, lukewarm_s, top_hot_s, bottom_hot_s, longest_cool_s } = layers;
-            let times = [*middle_k_s, *lukewarm_s, *longest_cool_s].into_iter().chain(*top_hot_s).chain(*bottom_hot_s);
-            positive.extend(times.map(|of_layers| ("of layers", of_layers)));
+            positive.extend([("middle_k_s", *middle_k_s), ("lukewarm_s", *lukewarm_s)]);
+            positive.push(("longest_cool_s", *longest_cool_s));
+            positive.extend(top_hot_s.map(|seconds| ("top_hot_s", seconds)));
+            positive.extend(bottom_hot_s.map(|seconds| ("bottom_hot_s", seconds)));
             let mut signed = vec![$((stringify!($signed), *$signed)),*];
             signed.extend(gain_j.map(|joule| ("gain_j", joule)));
             $(if !$extreme.is_empty() {
@@ -91,7 +93,7 @@ fn numbers(interval: &Interval) -> (Numbers, Numbers) {
 }
 
 /// Times within an interval, s.
-fn durations(interval: &Interval) -> [f64; 30] {
+fn durations(interval: &Interval) -> [f64; 33] {
     let outside = &interval.outside_map;
     [
         interval.shortfall_s,
@@ -124,6 +126,9 @@ fn durations(interval: &Interval) -> [f64; 30] {
         outside.inlet_s,
         outside.rise_s,
         outside.unreachable_s,
+        interval.layers.lukewarm_s,
+        interval.layers.top_hot_s[0],
+        interval.layers.bottom_hot_s[0],
     ]
 }
 
