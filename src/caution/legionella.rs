@@ -18,7 +18,7 @@ const SOURCE: &str = "Growth at 25 to 45 °C: WHO, Legionella and the prevention
 pub(super) const EXPLANATION: Explanation = Explanation {
     code: "C002",
     title: "Legionella",
-    says: "How much of the tank's water stands at 25 to 45 °C, where the bacteria grow, how long top and bottom are \
+    says: "How much of the tank's water stands at 25 to 45 °C, where the bacteria grow, how long its uppermost and lowest tenth are \
         hot, how long the whole tank goes without 60 °C, and what heating it through once a week would take.",
     why: "Every stratified tank fed from its cold end has such a layer, and a dump opened by the \
         tank's lower part keeps it there. Breathing the spray of such water can cause a \
@@ -91,7 +91,8 @@ fn hot_words(year: &Year, say: Wording) -> String {
         )
     };
     format!(
-        "The top is over {} for {} of the year and over {} for {}, the bottom for {} and {}; {whole}.",
+        "The uppermost tenth of the tank is over {} for {} of the year and over {} for {}, the lowest tenth for {} and {}; \
+         {whole}.",
         say.temperature(HOT_K[1]),
         hot(&layers.top_hot_s, 1),
         say.temperature(HOT_K[3]),

@@ -69,7 +69,7 @@ fn tank_columns(units: UnitSystem) -> [(&'static str, Quantity); 9] {
 
 /// What the hours of lukewarm water are.
 const LUKEWARM_NOTE: &str = "Water at such temperatures: its share of the tank times the hours; it is where Legionella grow \
-                             (C002).";
+                             (C002). Over a mark: the mean of the tank's uppermost or lowest tenth.";
 
 const WATER: Columns<'static> = &[
     ("wanted\nheat", quantity::DEMAND),

@@ -5,24 +5,29 @@ use super::engine::Engine;
 use super::sums::share_above;
 use crate::plant::Plant;
 use crate::tank::Parcels;
-use crate::year::{GROWS_K, HOT_K, STORE_AT_K};
+use crate::year::{GROWS_K, HOT_K, LAYER_FRAC, STORE_AT_K};
 
-/// The tank at one look.
+/// The tank at one look: means of its uppermost, middle and lowest tenth.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Look {
     top_k: f64,
     middle_k: f64,
     bottom_k: f64,
+    /// The lowest litre: the coldest there is.
+    coldest_k: f64,
     /// Share of the water in the range in which Legionella grows.
     lukewarm_frac: f64,
 }
 
 impl Look {
     fn at(tank: &Parcels, mass_kg: f64) -> Self {
+        let part_kg = LAYER_FRAC * mass_kg;
+        let middle_kg = 0.5 * (mass_kg - part_kg);
         Self {
-            top_k: tank.top_k(),
-            middle_k: tank.at_k(0.5 * mass_kg),
-            bottom_k: tank.bottom_k(),
+            top_k: tank.mean_k(mass_kg - part_kg, mass_kg),
+            middle_k: tank.mean_k(middle_kg, middle_kg + part_kg),
+            bottom_k: tank.mean_k(0.0, part_kg),
+            coldest_k: tank.bottom_k(),
             lukewarm_frac: tank.mass_between_kg(GROWS_K) / mass_kg,
         }
     }
@@ -59,8 +64,7 @@ impl Engine<'_> {
             sums.top_hot_s[index] += share_above(before.top_k, now.top_k, hot_k) * elapsed_s;
             sums.bottom_hot_s[index] += share_above(before.bottom_k, now.bottom_k, hot_k) * elapsed_s;
         }
-        // The bottom is the coldest there is.
-        self.layers.cool_s = if now.bottom_k >= STORE_AT_K { 0.0 } else { self.layers.cool_s + elapsed_s };
+        self.layers.cool_s = if now.coldest_k >= STORE_AT_K { 0.0 } else { self.layers.cool_s + elapsed_s };
         sums.longest_cool_s = sums.longest_cool_s.max(self.layers.cool_s);
     }
 }

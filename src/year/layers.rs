@@ -18,16 +18,20 @@ pub const HOT_K: [f64; 4] = [ZERO_CELSIUS_K + 49.0, ZERO_CELSIUS_K + 50.0, ZERO_
 /// Source: UK HSE HSG274 Part 2 (2014), introduction. Second hand: exact quotation seen.
 pub const STORE_AT_K: f64 = ZERO_CELSIUS_K + 60.0;
 
+/// Share of the tank that counts as its top, middle or bottom: what a thermometer in a pocket there feels. The last litre alone would hang on how the
+/// water came in last. Common practice, no source.
+pub const LAYER_FRAC: f64 = 0.1;
+
 /// The tank's layers over a stretch of time. They are looked at where loss and conduction are applied.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Layers {
-    /// Half-way up: integral, K s.
+    /// Middle: integral, K s.
     pub middle_k_s: f64,
     /// Share of the water in the range [`GROWS_K`]: integral, s.
     pub lukewarm_s: f64,
-    /// Top above each of [`HOT_K`], s.
+    /// Uppermost tenth above each of [`HOT_K`], s.
     pub top_hot_s: [f64; HOT_K.len()],
-    /// Bottom above each of [`HOT_K`], s.
+    /// Lowest tenth above each of [`HOT_K`], s.
     pub bottom_hot_s: [f64; HOT_K.len()],
     /// Longest time, up to the end of the stretch and from the start of the year on, for which the whole tank had not
     /// been at [`STORE_AT_K`], s.

@@ -5,7 +5,7 @@ mod layers;
 mod months;
 
 pub use interval::{Extremes, Interval, OutsideMap};
-pub use layers::{GROWS_K, HOT_K, Layers, STORE_AT_K};
+pub use layers::{GROWS_K, HOT_K, LAYER_FRAC, Layers, STORE_AT_K};
 pub use months::{DayLoad, Months};
 
 use crate::plant::Calendar;

@@ -25,11 +25,15 @@ pub struct Tolerance {
     pub turns: f64,
     /// Starts that are chance.
     pub starts: f64,
+    /// The tank's layers: lukewarm water and hours over a mark, of all water and time.
+    pub layers: f64,
+    /// The middle of the tank, K.
+    pub middle_dk: f64,
 }
 
 impl Default for Tolerance {
     fn default() -> Self {
-        Self { all: 0.01, turns: 0.01, starts: STARTS_AT_ENDS }
+        Self { all: 0.01, turns: 0.01, starts: STARTS_AT_ENDS, layers: 0.03, middle_dk: 1.0 }
     }
 }
 
@@ -41,11 +45,6 @@ const BOOSTER_OF_DEMAND: f64 = 0.005;
 /// knob of the engine, made finer alone, moves up to 1 % of the heat to the water so, and twice as many layers of the plain program as much.
 /// The dump's heat less the booster's stays.
 const TRADED_OF_MADE: f64 = 0.02;
-
-/// Water that is lukewarm, of all water and time: the plain program's layers, 1/48 to 1/192 of the tank, widen the step between cold and warm water
-/// that the engine's parcels keep. How long the very top is over a mark is not compared: where the mark is near the pump's outlet, the last
-/// litre decides, and a layer of the plain program holds several.
-const LAYERS_OF_TIME: f64 = 0.05;
 
 /// Starts at the two ends of the months that fall on one side in one program and on the other in the other.
 const STARTS_AT_ENDS: f64 = 2.0;
@@ -103,21 +102,17 @@ pub fn agree(plant: &Plant, engine: &Interval, plain: &Month, tolerance: Toleran
     self::within("dump less booster, J", one_j, other_j, 0.0, tolerance.all * plain.heat_to_water_j);
     within("booster heat, J", engine.booster_j, plain.booster_j, boosted_j);
     let within_time = |what: &str, engine_s: f64, plain_s: f64| {
-        self::within(what, engine_s, plain_s, 0.0, LAYERS_OF_TIME * plain.duration_s);
+        self::within(what, engine_s, plain_s, 0.0, tolerance.layers * plain.duration_s);
     };
     within_time("water at 25 to 45 °C, s", engine.layers.lukewarm_s, plain.lukewarm_s);
     for index in 0..4 {
+        within_time("top hot, s", engine.layers.top_hot_s[index], plain.top_hot_s[index]);
         within_time("bottom hot, s", engine.layers.bottom_hot_s[index], plain.bottom_hot_s[index]);
     }
     within_time("longest without 60 °C, s", engine.layers.longest_cool_s, plain.longest_cool_s);
-    // 2 % of the span from mains water to 60 °C: the plain program's layers widen the step between cold and warm.
     let (middle_k, plain_middle_k) =
         (engine.mean(engine.layers.middle_k_s), plain.middle_k_s / plain.duration_s);
-    // An element in the upper part of the tank makes a step below itself that the plain program's layers widen down to the middle: 2.6 K in
-    // the family's two winter months.
-    if plant.element.is_none() {
-        self::within("middle of the tank, K", middle_k, plain_middle_k, 0.0, 1.0);
-    }
+    self::within("middle of the tank, K", middle_k, plain_middle_k, 0.0, tolerance.middle_dk);
     within("share of output, s", engine.output_frac_s, plain.share_s, 0.0);
     let load = |load: Load| (engine.electricity_j[load as usize], plain.electricity_j[load as usize]);
     let (melting, plain_melting) = load(Load::Defrost);

@@ -5,12 +5,14 @@
 //! Halving that step moved electricity, heat to water and heat from the room of the tank's and the heater's month by up to 0.4 %;
 //! with 96 layers for 48, at 5 s, those of the others that were tried moved by up to 0.2 %. A fourfold finer engine moves by up to 0.8 %, mostly towards
 //! the plain program. Tolerances: those of [`super::agreement`], and
-//! three where instants count:
+//! four where instants count:
 //!
 //! - Electricity of the frost protection, 5 %: its turns last some four minutes and end where the air only creeps past 4 °C. The
 //!   heater's month has 3.06 MJ, some 2.9 MJ by a fourfold finer engine, 2.93 MJ by the plain program.
 //! - Defrosts, 1.5 %: a run that is nearly over when the frost is due ends with or without one. The single-pass month has 344, a
 //!   fourfold finer engine finds 342, the plain program 342 at 5 s and 340 at 2.5 s.
+//! - Hours of the uppermost tenth over a mark, 5 % of the time where it keeps near one of them: under the tank's own thermostat (4.3 % at
+//!   50 °C) and while frost is melted with power (3.3 % at 50 °C, 48 layers).
 //! - While the water at its inlet locks the pump out, 2 %: what conduction and the last litres do at the outlet decides.
 
 use super::agreement::{Tolerance, agree, both};
@@ -53,7 +55,7 @@ fn the_tank_alone_calls() {
         pump(plant).caller = Caller::Tank(tank_thermostat(30.0, 40.0))
     });
     assert!(engine.locked_by_cold_air_s > 50_000.0);
-    agree(&plant, &engine, &plain, Tolerance::default());
+    agree(&plant, &engine, &plain, Tolerance { layers: 0.05, ..Tolerance::default() });
     assert_relative_eq!(engine.locked_out_s, plain.locked_out_s, max_relative = 0.04);
 }
 
@@ -128,7 +130,7 @@ fn frost_is_melted_with_power() {
             pump(plant).defrost = Some(defrost(DefrostBegins::Running(every_s), 300.0, 300.0));
         });
         assert!(engine.defrosts > 50.0);
-        agree(&plant, &engine, &plain, Tolerance { turns: 0.015, ..Tolerance::default() });
+        agree(&plant, &engine, &plain, Tolerance { turns: 0.015, layers: 0.05, ..Tolerance::default() });
     }
 }
 

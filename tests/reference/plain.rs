@@ -434,6 +434,19 @@ impl Column {
         self.layers_k.iter().sum::<f64>() / self.layers_k.len() as f64
     }
 
+    /// Mean temperature between two heights, K.
+    pub fn mean_between_k(&self, low: f64, high: f64) -> f64 {
+        let count = self.layers_k.len() as f64;
+        let (mut sum, mut shares) = (0.0, 0.0);
+        for (index, layer_k) in self.layers_k.iter().enumerate() {
+            let bottom = index as f64 / count;
+            let share = (high.min(bottom + 1.0 / count) - low.max(bottom)).max(0.0);
+            sum += share * layer_k;
+            shares += share;
+        }
+        sum / shares
+    }
+
     /// Lets a stream into the layer at a height until the next [`Column::advance`].
     pub fn let_in(&mut self, height: f64, flow_kg_s: f64, temperature_k: f64) {
         let layer = self.layer_at(height);
@@ -1710,11 +1723,11 @@ impl<'a> Year<'a> {
         let growing = layers_k.iter().filter(|&&layer_k| (298.15..=318.15).contains(&layer_k)).count();
         let sums = &mut self.sums;
         sums.lukewarm_s += step_s * growing as f64 / layers_k.len() as f64;
-        sums.middle_k_s += step_s * self.tank.at_k(0.5);
+        sums.middle_k_s += step_s * self.tank.mean_between_k(0.45, 0.55);
         for (index, hot_degc) in [49.0, 50.0, 55.0, 60.0].into_iter().enumerate() {
             let hot_s = |layer_k: f64| if layer_k > 273.15 + hot_degc { step_s } else { 0.0 };
-            sums.top_hot_s[index] += hot_s(layers_k[layers_k.len() - 1]);
-            sums.bottom_hot_s[index] += hot_s(layers_k[0]);
+            sums.top_hot_s[index] += hot_s(self.tank.mean_between_k(0.9, 1.0));
+            sums.bottom_hot_s[index] += hot_s(self.tank.mean_between_k(0.0, 0.1));
         }
         let hot_throughout = layers_k.iter().all(|&layer_k| layer_k >= 333.15);
         self.cool_s = if hot_throughout { 0.0 } else { self.cool_s + step_s };
