@@ -7,7 +7,7 @@ use crate::units::Kind;
 /// Seconds in a minute.
 const MINUTE_S: f64 = 60.0;
 /// Pascals in a pound-force per square inch. Source: NIST Special Publication 811, appendix B. From memory, to be verified.
-const PSI_PA: f64 = 6_894.757;
+pub const PSI_PA: f64 = 6_894.757;
 /// Temperature from which Fahrenheit is said in whole degrees, K: hot water needs no tenths, a cold room does.
 const WHOLE_FAHRENHEIT_FROM_K: f64 = 288.15;
 /// Below this a duration is said in minutes, s.

@@ -8,12 +8,10 @@ use crate::plant::{Circuit, Cooler, HOUR_S, Load, Plant};
 use crate::report::Assessment;
 use crate::report::block::{Block, Column, Table};
 use crate::report::measure::Measure;
-use crate::wording::{Wording, count};
+use crate::wording::{PSI_PA, Wording, count};
 use crate::year::{Interval, Year};
 
 const PA_PER_BAR: f64 = 1e5;
-/// Pounds-force a square inch in a bar. Source: 1 lbf/in2 = 6894.757 Pa, NIST SP 811, appendix B. From memory.
-const PSI_PER_BAR: f64 = PA_PER_BAR / 6894.757;
 
 /// A limit of the pump or of what is known about it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -188,7 +186,7 @@ pub(super) fn table(assessment: &Assessment, units: UnitSystem) -> Vec<Block> {
 fn pressure(bar: f64, units: UnitSystem) -> String {
     match units {
         UnitSystem::Metric => format!("{bar:.0} bar"),
-        UnitSystem::Us => format!("{:.0} psi", bar * PSI_PER_BAR),
+        UnitSystem::Us => format!("{:.0} psi", bar * PA_PER_BAR / PSI_PA),
     }
 }
 
