@@ -16,11 +16,11 @@ const DRAW_PASSES: usize = 12;
 const WATER_JUMP_DK: f64 = 0.5;
 
 /// How many times as often loss and conduction are applied while the inlet locks the pump out.
-const LOCKED_OUT_OFTENER: f64 = 6.0;
+const LOCKED_OUT_OFTENER: f64 = 3.0;
 
 /// Pump and taps that start find the tank's loss and conduction applied if more than this share of their interval has
 /// passed since the last time.
-const SETTLE_FRAC: f64 = 1.0 / 6.0;
+const SETTLE_FRAC: f64 = 1.0 / 3.0;
 
 /// Shortest step that the electric element is given, s: in it the water above the element warms by some hundredths of a kelvin.
 const SHORTEST_ELEMENT_STEP_S: f64 = 1.0;
@@ -458,7 +458,6 @@ impl Engine<'_> {
     }
 
     fn apply_loss_and_conduction(&mut self) {
-        self.look_at_layers(self.tank_clock.elapsed_s);
         let (tank, elapsed_s) = (&self.plant.tank, self.tank_clock.elapsed_s);
         let heat_capacity = tank.mass_kg * WATER_SPECIFIC_HEAT_J_PER_KG_K;
         let kept = libm::exp(-tank.loss_w_per_k * elapsed_s / heat_capacity);
@@ -469,6 +468,7 @@ impl Engine<'_> {
         let spread = tank.conductivity_w_per_m_k * area_m2 * tank.mass_kg
             / (tank.height_m * WATER_SPECIFIC_HEAT_J_PER_KG_K);
         self.tank.conduct(spread, elapsed_s);
+        self.look_at_layers(elapsed_s);
         // A tank in the cold room warms it: what it lost is given to the air evenly over the next interval.
         let mut next = TankClock::default();
         if tank.surroundings == Surroundings::ColdRoom {

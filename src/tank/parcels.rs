@@ -25,6 +25,20 @@ impl Parcel {
 /// A remainder below this share of the tank is dust of rounding: it joins its neighbour.
 const DUST_FRAC: f64 = 1e-9;
 
+/// Neighbours further apart than this many times what is merged have a step between them: 4 K. Across smaller ones the flux from
+/// middle to middle is good enough.
+const STEP_OF_MERGE: f64 = 200.0;
+
+/// The slice next to a step, as a share of how deep heat gets (the root of diffusivity times time) until conduction is next
+/// applied.
+const THINNEST_OF_REACH: f64 = 0.5;
+
+/// Most slices that are cut on a side of a parcel; together they are seven times the thinnest.
+const MOST_SLICES: u32 = 3;
+
+/// Fewer parcels too many than this are merged one by one.
+const FEW: usize = 3;
+
 /// A stack of parcels, bottom first, never warmer below than above.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Parcels {
@@ -32,9 +46,9 @@ pub struct Parcels {
     most: usize,
     smallest_kg: f64,
     dust_kg: f64,
-    slice_kg: f64,
     merge_dk: f64,
     scratch: conduction::Scratch,
+    costs: Vec<f64>,
 }
 
 /// What was taken out: mass and mean temperature.
@@ -56,9 +70,9 @@ impl Parcels {
             most,
             smallest_kg: smallest_frac * mass_kg,
             dust_kg: DUST_FRAC * mass_kg,
-            slice_kg: mass_kg / most as f64,
             merge_dk,
             scratch: conduction::Scratch::default(),
+            costs: Vec::new(),
         }
     }
 
@@ -318,12 +332,11 @@ impl Parcels {
         }
     }
 
-    /// Merges the adjacent pair, of those from `first` on, whose mixing loses least: `m1 m2/(m1 + m2) dT^2`.
+    /// Merges the adjacent pair, of those from `first` on, whose mixing loses least.
     fn merge_cheapest(&mut self, first: usize) {
         let mut cheapest = (f64::INFINITY, first);
         for (index, pair) in self.stack.windows(2).enumerate().skip(first) {
-            let gap = pair[1].temperature_k - pair[0].temperature_k;
-            let cost = pair[0].mass_kg * pair[1].mass_kg / (pair[0].mass_kg + pair[1].mass_kg) * gap * gap;
+            let cost = cost(pair);
             if cost < cheapest.0 {
                 cheapest = (cost, index);
             }
@@ -347,8 +360,9 @@ impl Parcels {
 
     /// Conduction between neighbours over a time.
     ///
-    /// A thin slice is cut off either side of every step in temperature first, so that heat conducted across it does
-    /// not spread over a whole thick parcel at once; neighbours that hardly differ afterwards are merged.
+    /// Parcels are cut finer next to every step in temperature first, so that heat conducted across it does not
+    /// spread over a whole thick parcel at once, nor has its whole depth to cross; neighbours that hardly differ
+    /// afterwards are merged.
     ///
     /// `spread_kg2_s` is `conductivity x area x (mass per height) / specific heat`: for a tank of mass M, height H and
     /// cross-section A it is `k A M/(H c)`, kg2/s.
@@ -356,45 +370,102 @@ impl Parcels {
         if self.stack.len() < 2 {
             return;
         }
-        self.load_slices();
-        self.scratch.solve(spread_kg2_s * time_s);
+        let spread_kg2 = spread_kg2_s * time_s;
+        self.load_slices(spread_kg2);
+        self.scratch.solve();
         self.stack.clear();
-        for (mass_kg, temperature_k) in self.scratch.layers() {
+        let scratch = std::mem::take(&mut self.scratch);
+        for (mass_kg, temperature_k) in scratch.layers() {
             let new = Parcel { mass_kg, temperature_k };
             match self.stack.last_mut() {
-                Some(last) if temperature_k - last.temperature_k <= self.merge_dk => *last = last.with(new),
+                Some(last) if temperature_k - last.temperature_k <= self.merge_dk => {
+                    *last = last.with(new);
+                    self.settle(self.stack.len() - 1);
+                }
                 _ => self.stack.push(new),
             }
         }
-        while self.stack.len() > self.most {
-            self.merge_cheapest(0);
-        }
+        self.scratch = scratch;
+        self.merge_to_most();
     }
 
-    /// Copies the stack for conduction, thick parcels cut next to steps in temperature.
-    fn load_slices(&mut self) {
-        let Self { stack, scratch, slice_kg, merge_dk, .. } = self;
+    /// Copies the stack for conduction, parcels cut next to steps in temperature: the slice at the step is half as
+    /// thick as heat gets in the time, each further one twice as thick.
+    fn load_slices(&mut self, spread_kg2: f64) {
+        let Self { stack, scratch, merge_dk, .. } = self;
+        let step_dk = STEP_OF_MERGE * *merge_dk;
         scratch.clear();
+        let thinnest_kg = THINNEST_OF_REACH * spread_kg2.sqrt();
         let mut step_below = false;
         for (index, parcel) in stack.iter().enumerate() {
             let step_above = stack
                 .get(index + 1)
-                .is_some_and(|above| above.temperature_k - parcel.temperature_k > *merge_dk);
-            let slices = f64::from(u8::from(step_below) + u8::from(step_above));
-            if parcel.mass_kg > (1.0 + slices) * *slice_kg {
-                if step_below {
-                    scratch.push(*slice_kg, parcel.temperature_k);
-                }
-                scratch.push(parcel.mass_kg - slices * *slice_kg, parcel.temperature_k);
-                if step_above {
-                    scratch.push(*slice_kg, parcel.temperature_k);
-                }
-            } else {
-                scratch.push(parcel.mass_kg, parcel.temperature_k);
-            }
+                .is_some_and(|above| above.temperature_k - parcel.temperature_k > step_dk);
+            let slices = [step_below, step_above].map(|step| if step { MOST_SLICES } else { 0 });
+            push_cut(scratch, parcel, slices, thinnest_kg, spread_kg2);
             step_below = step_above;
         }
     }
+
+    /// Merges pairs, those first whose mixing loses least, until there are no more parcels than may be. Many at a
+    /// time: as many pairs as are too many, of those that do not touch.
+    fn merge_to_most(&mut self) {
+        while self.stack.len() > self.most {
+            let surplus = self.stack.len() - self.most;
+            if surplus < FEW {
+                self.merge_cheapest(0);
+                continue;
+            }
+            self.costs.clear();
+            self.costs.extend(self.stack.windows(2).map(cost));
+            let (_, &mut limit, _) = self.costs.select_nth_unstable_by(surplus - 1, f64::total_cmp);
+            let (mut kept, mut read, mut merged) = (0, 0, 0);
+            while read < self.stack.len() {
+                let pair =
+                    self.stack.get(read..read + 2).filter(|pair| merged < surplus && cost(pair) <= limit);
+                let (parcel, used) = match pair {
+                    Some(pair) => (pair[0].with(pair[1]), 2),
+                    None => (self.stack[read], 1),
+                };
+                merged += used - 1;
+                self.stack[kept] = parcel;
+                kept += 1;
+                read += used;
+            }
+            self.stack.truncate(kept);
+        }
+    }
+}
+
+/// Adds a parcel, cut from below and from above into up to so many slices, each twice as thick as the one before. As many slices as
+/// leave a middle at least as thick as the next would have been.
+fn push_cut(
+    scratch: &mut conduction::Scratch,
+    parcel: &Parcel,
+    [mut below, mut above]: [u32; 2],
+    thinnest_kg: f64,
+    spread_kg2: f64,
+) {
+    let thickness = |slice: u32| f64::from(1_u32 << slice) * thinnest_kg;
+    let together = |slices: u32| f64::from((1_u32 << slices) - 1) * thinnest_kg;
+    while below.max(above) > 0
+        && parcel.mass_kg <= together(below) + together(above) + thickness(below.max(above))
+    {
+        (below, above) = (below.saturating_sub(1), above.saturating_sub(1));
+    }
+    for slice in 0..below {
+        scratch.push(thickness(slice), parcel.temperature_k, spread_kg2);
+    }
+    scratch.push(parcel.mass_kg - together(below) - together(above), parcel.temperature_k, spread_kg2);
+    for slice in (0..above).rev() {
+        scratch.push(thickness(slice), parcel.temperature_k, spread_kg2);
+    }
+}
+
+/// What mixing a pair of neighbours loses: `m1 m2/(m1 + m2) dT^2`.
+fn cost(pair: &[Parcel]) -> f64 {
+    let gap = pair[1].temperature_k - pair[0].temperature_k;
+    pair[0].mass_kg * pair[1].mass_kg / (pair[0].mass_kg + pair[1].mass_kg) * gap * gap
 }
 
 #[cfg(test)]
