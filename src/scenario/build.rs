@@ -13,7 +13,7 @@ use super::keys::si_of;
 use super::machine;
 use crate::constants::ZERO_CELSIUS_K;
 use crate::household::{
-    Beyond, BoosterUnit, CirclingStop, ColdRoom, CoolerUnit, DefaultUsed, Destination, DumpLine,
+    Beyond, BoosterUnit, BuiltAs, CirclingStop, ColdRoom, CoolerUnit, DefaultUsed, Destination, DumpLine,
     ElectricElement, HotWater, HotWaterTank, Household, Mains, Parts, RoomDoor, RoomThermostat, Seasonal,
     Site, Space, StoredProduce, UnitSystem,
 };
@@ -21,7 +21,8 @@ use crate::room::Crop;
 use crate::tank::loss::{BARE_CONNECTION, STANDING_LOSS_DK, class_edge_w};
 use crate::units::{
     Kind, conductance, conductivity, cubic_metres, diffusivity, flow, fraction, interval, joules_per_kelvin,
-    kelvin, kilograms, metres, plain, seconds, square_metres, u_value, watts,
+    kelvin, kilograms, kilograms_per_cubic_metre, metres, pascals, plain, seconds, square_metres, u_value,
+    watts,
 };
 use crate::weather::{MonthlyTable, WeatherYear};
 
@@ -178,7 +179,12 @@ fn site(at: &mut Checker, top: &Section<'_>) -> Site {
             Mains::FromWeather
         }
     };
-    Site { soil_diffusivity, mains }
+    Site {
+        soil_diffusivity,
+        mains,
+        hardness: at.optional(&site, "hardness").map(kilograms_per_cubic_metre),
+        supply_pressure: pascals(at.value(&site, "supply_pressure")),
+    }
 }
 
 fn measured_mains(at: &mut Checker, mains: &Section<'_>) -> Mains {
@@ -425,6 +431,11 @@ fn tank(at: &mut Checker, top: &Section<'_>) -> HotWaterTank {
             "check valve" => CirclingStop::CheckValve,
             "heat trap" => CirclingStop::HeatTrap,
             _ => CirclingStop::Nothing,
+        }),
+        built_as: at.word(&section, "built_as").map(|word| match word {
+            "electric water heater" => BuiltAs::ElectricHeater,
+            "gas water heater" => BuiltAs::GasHeater,
+            _ => BuiltAs::StorageTank,
         }),
         stands_in,
         conductivity: conductivity(at.value(&section, "conductivity")),

@@ -62,6 +62,7 @@ fn the_document_has_exactly_the_promised_parts() {
             "months",
             "delivery",
             "tank",
+            "lime",
             "hand_balance",
             "hand_balance_differences",
             "cop_by_inlet",

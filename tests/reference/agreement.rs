@@ -46,6 +46,9 @@ const BOOSTER_OF_DEMAND: f64 = 0.005;
 /// The dump's heat less the booster's stays.
 const TRADED_OF_MADE: f64 = 0.02;
 
+/// The hottest water that left the pump: an extreme, which hangs on the minute in which a lock-out ends a run.
+const HOTTEST_MADE_DK: f64 = 1.0;
+
 /// Starts at the two ends of the months that fall on one side in one program and on the other in the other.
 const STARTS_AT_ENDS: f64 = 2.0;
 
@@ -113,6 +116,7 @@ pub fn agree(plant: &Plant, engine: &Interval, plain: &Month, tolerance: Toleran
     let (middle_k, plain_middle_k) =
         (engine.mean(engine.layers.middle_k_s), plain.middle_k_s / plain.duration_s);
     self::within("middle of the tank, K", middle_k, plain_middle_k, 0.0, tolerance.middle_dk);
+    self::within("hottest water made, K", engine.hottest_made_k, plain.hottest_made_k, 0.0, HOTTEST_MADE_DK);
     within("share of output, s", engine.output_frac_s, plain.share_s, 0.0);
     let load = |load: Load| (engine.electricity_j[load as usize], plain.electricity_j[load as usize]);
     let (melting, plain_melting) = load(Load::Defrost);
