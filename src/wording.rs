@@ -115,6 +115,11 @@ impl Wording {
         format!("{} {}", number(self.value(Kind::Mass, kg)), self.word("kg", "lb"))
     }
 
+    /// A mass (kg) to a tenth, for parts that are told beside their whole.
+    pub fn mass_in_tenths(self, kg: f64) -> String {
+        format!("{} {}", decimals(self.value(Kind::Mass, kg), 1), self.word("kg", "lb"))
+    }
+
     /// Heat or electricity (J), always in kWh.
     pub fn energy(self, j: f64) -> String {
         format!("{} kWh", number(self.value(Kind::Energy, j)))

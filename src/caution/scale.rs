@@ -87,7 +87,7 @@ fn known(lime: &Lime, hardness_kg_m3: f64, class: WaterClass, say: Wording) -> S
         say.hardness(hardness_kg_m3),
         class.name(),
         say.volume(lime.water_m3()),
-        say.mass(all_kg),
+        say.mass_in_tenths(all_kg),
         percent(STAYED_FRAC),
         say.mass(STAYED_FRAC * all_kg),
     )
@@ -101,7 +101,7 @@ fn unknown(lime: &Lime, say: Wording) -> String {
          tank in a year carry up to {} of lime in{}.",
         say.hardness(EACH_KG_M3),
         say.volume(lime.water_m3()),
-        say.mass(EACH_KG_M3 * lime.water_m3()),
+        say.mass_in_tenths(EACH_KG_M3 * lime.water_m3()),
         parts(lime, EACH_KG_M3, say),
     )
 }
@@ -113,13 +113,14 @@ fn parts(lime: &Lime, hardness_kg_m3: f64, say: Wording) -> String {
     }
     format!(
         ": {} with the hot water used, {} on top with the fresh water that replaces what is dumped",
-        say.mass(hardness_kg_m3 * lime.used_m3),
-        say.mass(hardness_kg_m3 * lime.dumped_m3),
+        say.mass_in_tenths(hardness_kg_m3 * lime.used_m3),
+        say.mass_in_tenths(hardness_kg_m3 * lime.dumped_m3),
     )
 }
 
 /// How hot the water becomes, against the temperature from which on scaling is strong.
 fn how_hot(lime: &Lime, hot: bool, household: &Household, say: Wording) -> String {
+    let strong = say.temperature(STRONG_FROM_K);
     let reached = match lime.made_k {
         Some(made_k) => format!(
             "The hottest water that leaves the pump has {}, the tank's hottest {}",
@@ -129,27 +130,28 @@ fn how_hot(lime: &Lime, hot: bool, household: &Household, say: Wording) -> Strin
         None => format!("The tank's hottest water has {}", say.temperature(lime.tank_k)),
     };
     let against = if hot {
-        format!("; from about {} on lime settles much faster, by trade pages", say.temperature(STRONG_FROM_K))
+        format!("; from about {strong} on lime settles much faster, as trade pages say, a weak source")
     } else {
         format!(
-            ", below the {} or so from which on lime settles much faster, by trade pages",
-            say.temperature(STRONG_FROM_K)
+            ", below the {strong} or so from which on lime settles much faster, as trade pages say, a weak source"
         )
     };
-    let walls = if household.element.is_some() {
-        "The walls of the exchanger and the element's skin are hotter than the water."
-    } else {
-        "The exchanger's walls are hotter than the water."
-    };
-    format!("{reached}{against}. {walls}")
+    let wall = if heated_by_coil(household) { "The wall at the coil" } else { "The exchanger's wall" };
+    let hotter = if household.element.is_some() { "and the element's skin are" } else { "is" };
+    format!("{reached}{against}. {wall} {hotter} hotter than the water.")
+}
+
+/// Whether the refrigerant heats the tank itself, so that no water passes through the unit.
+fn heated_by_coil(household: &Household) -> bool {
+    let CoolerUnit::HeatPump(unit) = &household.cooler;
+    unit.cycle.tank_coil()
 }
 
 /// What to fit and who does it.
 fn what_to_do(opening: &str, household: &Household) -> String {
-    let CoolerUnit::HeatPump(unit) = &household.cooler;
-    let fit = if unit.cycle.tank_coil() {
-        "a licensed plumber make the tank so that it can be flushed from its lowest point, and cleaned through a hand hole if its coil lies \
-         inside, once a year"
+    let fit = if heated_by_coil(household) {
+        "a licensed plumber see to it that the tank can be flushed from its lowest point, and its coil, if it lies inside, be cleaned through a \
+         hand hole, once a year"
     } else {
         "a licensed plumber fit a strainer before the pump and a stop valve with a flush port on each side of its exchanger, to descale it once \
          a year by what its papers allow; or a closed loop with an exchanger that can be taken apart, at the price of some degrees"
@@ -219,14 +221,14 @@ mod tests {
         assert!(told.text.contains("the element's skin"), "{}", told.text);
     }
 
-    /// By hand: 300 g/m3 in 73 and 20 m3 (93 t of water at 999.8 kg/m3) are 22 and 6 kg.
+    /// By hand: 300 g/m3 in 73 and 20 m3 (93 t of water at 999.8 kg/m3) are 21.9 and 6 kg.
     #[test]
     fn the_household_s_numbers_are_told() {
         let text = with(Some(300.0), 60.0).expect("it is hard").text;
         for part in [
             "300 mg/L is very hard",
             "93,000 L",
-            "28 kg of lime in: 22 kg",
+            "27.9 kg of lime in: 21.9 kg",
             "6 kg on top",
             "3 % stayed",
             "0.84 kg",

@@ -943,8 +943,16 @@ static HOT_PIPE: &[Key] = &[
 ];
 
 /// Other names under which words of scenarios go, and the word: suggested where they are given.
-pub const OTHER_NAMES: &[(&str, &str)] =
-    &[("propane", "R290"), ("carbon dioxide", "R744"), ("CO2", "R744"), ("imperial", "us"), ("SI", "metric")];
+pub const OTHER_NAMES: &[(&str, &str)] = &[
+    ("propane", "R290"),
+    ("carbon dioxide", "R744"),
+    ("CO2", "R744"),
+    ("imperial", "us"),
+    ("SI", "metric"),
+    ("electric heater", "electric water heater"),
+    ("gas heater", "gas water heater"),
+    ("tank", "storage tank"),
+];
 
 /// A thermostat's probe in air, and the time constants its mounting stands for.
 pub const AIR_PROBES: &[(&str, &str)] = &[("bare", "90 s"), ("in a bottle of water", "30 min")];
