@@ -18,8 +18,8 @@ const EACH_KG_M3: f64 = 0.100;
 
 const SOURCE: &str = "Classes of hardness: US Geological Survey (Second hand: three pages). Lime carried in: Derived here, hardness times cold \
     water, docs/MODEL.md, section 9. Strong from about 60 °C (140 °F): trade pages and an engineers' chart (Second hand, weak; no standard was \
-    found). What stayed of it: a test paid for by a water-treatment association (Second hand, weak). Strainer, flush ports, descaling, closed \
-    loop, what a softener brings: Common practice, no source.";
+    found). What stayed of it: a test paid for by a water-treatment association (Second hand, weak). That valves clog, strainer, flush \
+    ports, descaling, closed loop, what a softener brings: Common practice, no source.";
 
 /// What `explain` and the page of cautions say of it.
 pub(super) const EXPLANATION: Explanation = Explanation {
@@ -81,9 +81,9 @@ fn known(lime: &Lime, hardness_kg_m3: f64, class: WaterClass, say: Wording) -> S
     let all_kg = hardness_kg_m3 * lime.water_m3();
     let parts = parts(lime, hardness_kg_m3, say);
     format!(
-        "Water of {} is {} on the scale of the US Geological Survey. The {} that enter the tank in a year carry up to {} of lime in{parts}. Most \
-         of it leaves again: in the one test that is published, a weak one paid for by a water-treatment association, about {} stayed; here \
-         that would be {} a year.",
+        "Water of {} is {} on the scale of the US Geological Survey. The {} that enter the tank in a year carry up to {} of lime in{parts}. \
+         How much of it stays cannot be told beforehand: in one published test, a weak one paid for by a water-treatment association, about {} \
+         stayed; here that would be {} a year.",
         say.hardness(hardness_kg_m3),
         class.name(),
         say.volume(lime.water_m3()),
@@ -123,11 +123,11 @@ fn how_hot(lime: &Lime, hot: bool, household: &Household, say: Wording) -> Strin
     let strong = say.temperature(STRONG_FROM_K);
     let reached = match lime.made_k {
         Some(made_k) => format!(
-            "The hottest water that leaves the pump has {}, the tank's hottest {}",
+            "The pump makes water of up to {}, the tank reaches {}",
             say.temperature(made_k),
             say.temperature(lime.tank_k)
         ),
-        None => format!("The tank's hottest water has {}", say.temperature(lime.tank_k)),
+        None => format!("The tank reaches {}", say.temperature(lime.tank_k)),
     };
     let against = if hot {
         format!("; from about {strong} on lime settles much faster, as trade pages say, a weak source")

@@ -415,8 +415,8 @@ impl Pattern {
     }
 }
 
-/// The draws of a day whose hours have the given shares: one in the middle of each hour that has a share, of
-/// [`HOURLY_FLOW_L_PER_MIN`].
+/// The draws of a day whose hours have the given shares: one of 6 L/min in the middle of each hour that has
+/// a share.
 ///
 /// # Arguments
 /// - `shares`: of the day's water, the hour that ends at 1:00 first; 0 or more, at least one above 0. They count by what they are of

@@ -154,9 +154,9 @@ fn monthly_table(at: &mut Checker, months: &Section<'_>) -> MonthlyTable {
         place: at.text(months, "place"),
         latitude_deg: at.number(months, "latitude").unwrap_or_default(),
         elevation_m: at.value(months, "elevation"),
-        mean_k: twelve(&at.monthly(months, "mean")),
-        daily_range_dk: twelve(&at.monthly(months, "daily_range")),
-        humidity_frac: twelve(&at.monthly(months, "humidity")),
+        mean_k: twelve(&at.quantities(months, "mean")),
+        daily_range_dk: twelve(&at.quantities(months, "daily_range")),
+        humidity_frac: twelve(&at.quantities(months, "humidity")),
     }
 }
 
@@ -195,7 +195,7 @@ fn measured_mains(at: &mut Checker, mains: &Section<'_>) -> Mains {
     };
     match at.one_of(mains, names, true) {
         Some("constant") => Mains::Given(Seasonal::Constant(kelvin(at.value(mains, "constant")))),
-        Some("monthly") => Mains::Given(seasonal(&at.monthly(mains, "monthly"))),
+        Some("monthly") => Mains::Given(seasonal(&at.quantities(mains, "monthly"))),
         _ => {
             for (name, other) in [("coldest", "warmest"), ("warmest", "coldest")] {
                 if mains.has(other) && !mains.has(name) {
@@ -225,7 +225,7 @@ fn spaces(at: &mut Checker, top: &Section<'_>) -> Vec<Space> {
         .into_iter()
         .map(|(name, section)| Space {
             name,
-            temperature: seasonal(&at.monthly(&section, "temperature")),
+            temperature: seasonal(&at.quantities(&section, "temperature")),
             humidity: fraction(at.value(&section, "humidity")),
         })
         .collect()
@@ -361,7 +361,7 @@ fn lights(at: &mut Checker, room: &Section<'_>) -> (f64, f64) {
 
 fn stored(at: &mut Checker, section: &Section<'_>, thermostat: &RoomThermostat) -> StoredProduce {
     let crop = at.crop(section, "crop").or_else(|| Crop::all().next()).expect("the crop table has rows");
-    let masses = at.monthly(section, "mass");
+    let masses = at.quantities(section, "mass");
     let mass = twelve(&masses);
     let changes = mass.iter().any(|month| *month != mass[0]);
     if changes && !section.has("arrives_at") {

@@ -470,8 +470,8 @@ impl Checker {
         Some(value)
     }
 
-    /// A quantity, or twelve, or 24.
-    pub fn monthly(&mut self, section: &Section<'_>, name: &str) -> Vec<f64> {
+    /// A quantity, or as many as its key takes.
+    pub fn quantities(&mut self, section: &Section<'_>, name: &str) -> Vec<f64> {
         let key = section.key(name);
         let (kind, low, high) = limits(key);
         let path = section.path_of(name);

@@ -52,7 +52,7 @@ fn pattern(at: &mut Checker, section: &Section<'_>) -> Pattern {
 /// The household's own shares of the hours; a fault where they do not make a whole day.
 fn by_hour(at: &mut Checker, section: &Section<'_>) -> Option<[Ratio; HOURS]> {
     let path = section.path_of("by_hour");
-    let shares = at.monthly(section, "by_hour");
+    let shares = at.quantities(section, "by_hour");
     if at.is_tainted(&path) {
         return None;
     }
@@ -136,7 +136,7 @@ fn calendar(at: &mut Checker, section: &Section<'_>, people: Option<u32>, uses: 
     let usual = UseCalendar::default();
     let weekend = at.optional(section, "weekend").map_or(usual.weekend, fraction);
     let months = if section.has("by_month") {
-        let shares = at.monthly(section, "by_month");
+        let shares = at.quantities(section, "by_month");
         super::twelve(&shares).map(fraction)
     } else {
         usual.months
