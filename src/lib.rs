@@ -30,6 +30,7 @@ pub mod finding;
 pub mod ground;
 pub mod heat_pump;
 pub mod household;
+pub mod lime;
 pub mod mains;
 pub mod plant;
 pub mod report;

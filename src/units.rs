@@ -10,13 +10,14 @@ use std::sync::LazyLock;
 
 use thiserror::Error;
 use uom::si::f64::{
-    Area, DiffusionCoefficient, HeatCapacity, HeatTransfer, Length, Mass, Power, Ratio, TemperatureInterval,
-    ThermalConductance, ThermalConductivity, ThermodynamicTemperature, Time, Volume, VolumeRate,
+    Area, DiffusionCoefficient, HeatCapacity, HeatTransfer, Length, Mass, MassDensity, Power, Pressure,
+    Ratio, TemperatureInterval, ThermalConductance, ThermalConductivity, ThermodynamicTemperature, Time,
+    Volume, VolumeRate,
 };
 use uom::si::{
-    area, diffusion_coefficient, heat_capacity, heat_transfer, length, mass, power, ratio,
-    temperature_interval, thermal_conductance, thermal_conductivity, thermodynamic_temperature, time, volume,
-    volume_rate,
+    area, diffusion_coefficient, heat_capacity, heat_transfer, length, mass, mass_density, power, pressure,
+    ratio, temperature_interval, thermal_conductance, thermal_conductivity, thermodynamic_temperature, time,
+    volume, volume_rate,
 };
 
 use crate::constants::ZERO_CELSIUS_K;
@@ -30,10 +31,23 @@ const FOOT_M: f64 = 0.3048;
 const GALLON_M3: f64 = 3.785_411_784e-3;
 /// Kilograms in a pound.
 const POUND_KG: f64 = 0.453_592_37;
+/// Standard acceleration of free fall, m/s2: it makes a pound a force. Exact.
+const FREE_FALL_M_S2: f64 = 9.806_65;
+/// Kilograms in a grain, 1/7000 pound.
+const GRAIN_KG: f64 = POUND_KG / 7000.0;
+/// Mass of a mole of calcium carbonate and of calcium oxide, kg. Derived here: from the abridged atomic weights Ca 40.078,
+/// C 12.011 and O 15.999 (From memory, to be verified: IUPAC).
+const CALCIUM_CARBONATE_KG_PER_MOL: f64 = 1e-3 * (40.078 + 12.011 + 3.0 * 15.999);
+const CALCIUM_OXIDE_KG_PER_MOL: f64 = 1e-3 * (40.078 + 15.999);
+/// Calcium carbonate for the calcium oxide of a German degree of hardness: that degree is 10 mg of calcium oxide in a litre.
+/// Second hand: a converter's page, which prints 17.848 mg of calcium carbonate.
+const GERMAN_DEGREE_KG_M3: f64 = 0.010 * CALCIUM_CARBONATE_KG_PER_MOL / CALCIUM_OXIDE_KG_PER_MOL;
 /// Kelvins in a degree Fahrenheit.
 const FAHRENHEIT_DK: f64 = 5.0 / 9.0;
 /// 0 °F in kelvin.
 const ZERO_FAHRENHEIT_K: f64 = 459.67 * 5.0 / 9.0;
+/// Pascals in a pound-force per square inch.
+pub const PSI_PA: f64 = POUND_KG * FREE_FALL_M_S2 * 144.0 / (FOOT_M * FOOT_M);
 /// Seconds in a minute, an hour and a day.
 const MINUTE_S: f64 = 60.0;
 const HOUR_S: f64 = 3600.0;
@@ -90,6 +104,10 @@ pub enum Kind {
     ArealCapacity,
     /// A heat capacity per length; SI: J/(m K).
     LinearCapacity,
+    /// A pressure over that of the air; SI: pascal.
+    Pressure,
+    /// The hardness of water, as its weight of calcium carbonate; SI: kg/m3.
+    Hardness,
 }
 
 /// A unit people write. `si = value x scale + zero`.
@@ -357,6 +375,19 @@ static LINEAR_CAPACITY: &[Unit] = units! {
     "J/mK" [] 1.0;
     "BTU/(ft F)" ["BTU/ftdegF"] BTU_J / (FOOT_M * FAHRENHEIT_DK);
 };
+static PRESSURE: &[Unit] = units! {
+    "kPa" [] 1e3;
+    "bar" [] 1e5;
+    "psi" ["psig", "lbf/in2"] PSI_PA;
+    "MPa" [] 1e6;
+};
+static HARDNESS: &[Unit] = units! {
+    "mg/L" ["ppm", "mg/LCaCO3", "mg/LasCaCO3", "g/m3"] 1e-3;
+    "mmol/L" ["mol/m3"] CALCIUM_CARBONATE_KG_PER_MOL;
+    "dH" ["degdH"] GERMAN_DEGREE_KG_M3;
+    "gpg" ["grains/gal", "grains/USgal", "grains/gallon", "grains/USgallon", "grain/gallon", "gr/gal"]
+        GRAIN_KG / GALLON_M3;
+};
 
 /// A unit's spelling in the form in which spellings are compared.
 #[derive(Debug)]
@@ -386,7 +417,7 @@ static SPELLINGS: LazyLock<[Vec<(Spelling, &Unit)>; Kind::ALL.len()]> = LazyLock
 
 impl Kind {
     /// Every kind, in the order in which they are declared.
-    pub const ALL: [Kind; 24] = [
+    pub const ALL: [Kind; 26] = [
         Kind::Temperature,
         Kind::Difference,
         Kind::Length,
@@ -411,6 +442,8 @@ impl Kind {
         Kind::HeatCapacity,
         Kind::ArealCapacity,
         Kind::LinearCapacity,
+        Kind::Pressure,
+        Kind::Hardness,
     ];
 
     /// Its name with an article, for messages.
@@ -440,6 +473,8 @@ impl Kind {
             Kind::HeatCapacity => "a heat capacity",
             Kind::ArealCapacity => "a heat capacity per area",
             Kind::LinearCapacity => "a heat capacity per length",
+            Kind::Pressure => "a pressure",
+            Kind::Hardness => "a hardness of water",
         }
     }
 
@@ -470,6 +505,8 @@ impl Kind {
             Kind::HeatCapacity => HEAT_CAPACITY,
             Kind::ArealCapacity => AREAL_CAPACITY,
             Kind::LinearCapacity => LINEAR_CAPACITY,
+            Kind::Pressure => PRESSURE,
+            Kind::Hardness => HARDNESS,
         }
     }
 
@@ -488,6 +525,8 @@ impl Kind {
             (Kind::Power, UnitSystem::Us) => "BTU/h",
             (Kind::Mass, UnitSystem::Us) => "lb",
             (Kind::Diffusivity, UnitSystem::Us) => "ft2/day",
+            (Kind::Pressure, UnitSystem::Us) => "psi",
+            (Kind::Hardness, UnitSystem::Us) => "gpg",
             (_, UnitSystem::Us) => {
                 return self
                     .units()
@@ -981,6 +1020,10 @@ from_si! {
     diffusivity: DiffusionCoefficient, diffusion_coefficient::square_meter_per_second;
     /// A heat capacity from J/K.
     joules_per_kelvin: HeatCapacity, heat_capacity::joule_per_kelvin;
+    /// A pressure from pascals.
+    pascals: Pressure, pressure::pascal;
+    /// A hardness of water, or another mass in a volume, from kg/m3.
+    kilograms_per_cubic_metre: MassDensity, mass_density::kilogram_per_cubic_meter;
 }
 
 #[cfg(test)]

@@ -6,8 +6,6 @@ use crate::units::Kind;
 
 /// Seconds in a minute.
 const MINUTE_S: f64 = 60.0;
-/// Pascals in a pound-force per square inch. Source: NIST Special Publication 811, appendix B. From memory, to be verified.
-pub const PSI_PA: f64 = 6_894.757;
 /// Temperature from which Fahrenheit is said in whole degrees, K: hot water needs no tenths, a cold room does.
 const WHOLE_FAHRENHEIT_FROM_K: f64 = 288.15;
 /// Below this a duration is said in minutes, s.
@@ -65,9 +63,17 @@ impl Wording {
 
     /// A pressure (Pa): kilopascals, or pounds-force per square inch.
     pub fn pressure(self, pa: f64) -> String {
+        format!("{} {}", decimals(self.value(Kind::Pressure, pa), 0), self.word("kPa", "psi"))
+    }
+
+    /// A hardness of water (kg/m3 of calcium carbonate): milligrams in a litre, in US units grains in a gallon before them.
+    pub fn hardness(self, kg_m3: f64) -> String {
+        let metric = format!("{} mg/L", number(1000.0 * kg_m3));
         match self.0 {
-            UnitSystem::Metric => format!("{} kPa", decimals(pa / 1000.0, 0)),
-            UnitSystem::Us => format!("{} psi", decimals(pa / PSI_PA, 0)),
+            UnitSystem::Metric => metric,
+            UnitSystem::Us => {
+                format!("{} grains per gallon ({metric})", number(self.value(Kind::Hardness, kg_m3)))
+            }
         }
     }
 
@@ -107,6 +113,11 @@ impl Wording {
     /// A mass (kg).
     pub fn mass(self, kg: f64) -> String {
         format!("{} {}", number(self.value(Kind::Mass, kg)), self.word("kg", "lb"))
+    }
+
+    /// A mass (kg) to a tenth, for parts that are told beside their whole.
+    pub fn mass_in_tenths(self, kg: f64) -> String {
+        format!("{} {}", decimals(self.value(Kind::Mass, kg), 1), self.word("kg", "lb"))
     }
 
     /// Heat or electricity (J), always in kWh.
@@ -286,6 +297,13 @@ mod tests {
         assert_eq!(METRIC.pressure(1.035e6), "1,035 kPa");
         assert_eq!(US.pressure(1.035e6), "150 psi");
         assert_eq!(METRIC.pressure(4.0e5), "400 kPa");
+    }
+
+    #[test]
+    fn hardness_is_said_in_mg_per_litre_and_in_grains() {
+        // 1 grain in a US gallon is 17.118 mg/L. Second hand: a converter's page.
+        assert_eq!(METRIC.hardness(0.17118), "171 mg/L");
+        assert_eq!(US.hardness(0.17118), "10 grains per gallon (171 mg/L)");
     }
 
     #[test]

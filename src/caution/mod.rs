@@ -1,4 +1,4 @@
-//! Cautions: what can hurt somebody, from which threshold on, and what to do about it.
+//! Cautions: what can hurt somebody or the installation, from which threshold on, and what to do about it.
 
 mod backflow;
 mod cold_place;
@@ -15,6 +15,7 @@ mod own_control;
 mod pressure;
 mod refrigerant;
 mod scald;
+mod scale;
 
 use std::cmp::Reverse;
 
@@ -56,7 +57,7 @@ pub struct Caution {
 type Raise = fn(&Household, &Plant, &Year) -> Option<Caution>;
 
 /// Every caution of this tool, in the order of their codes.
-const ALL: [Raise; 13] = [
+const ALL: [Raise; 14] = [
     scald::caution,
     legionella::caution,
     electricity::caution,
@@ -68,6 +69,7 @@ const ALL: [Raise; 13] = [
     own_control::caution,
     dead_legs::caution,
     converted_tank::caution,
+    scale::caution,
     idle_loop::caution,
     cold_place::caution,
 ];
@@ -85,6 +87,7 @@ pub const EXPLANATIONS: &[Explanation] = &[
     own_control::EXPLANATION,
     dead_legs::EXPLANATION,
     converted_tank::EXPLANATION,
+    scale::EXPLANATION,
     idle_loop::EXPLANATION,
     cold_place::EXPLANATION,
 ];

@@ -6,6 +6,7 @@ use crate::plant::Plant;
 use crate::water::{density_kg_m3, pressure_rise_closed_pa_per_k};
 use crate::wording::Wording;
 use crate::year::Year;
+use uom::si::pressure::pascal;
 use uom::si::volume::cubic_meter;
 
 /// Lowest temperature at which a temperature-and-pressure relief valve is allowed to open, K (200 °F, 93.3 °C).
@@ -21,9 +22,6 @@ const RELIEF_PA: f64 = 1.035e6;
 /// Share of the relief's pressure that an expansion vessel may be filled to.
 /// Source: a consulting engineer's technical note on expansion vessels (135 of 150 psi). Second hand: an excerpt read.
 const VESSEL_TO_FRAC: f64 = 0.9;
-/// Pressure of the house's cold water, Pa over the air. Common practice, no source: 300 to 550 kPa; a higher one
-/// leaves less room below the relief's pressure and asks for a larger vessel.
-const SUPPLY_PA: f64 = 4.0e5;
 /// Pressure of the air, Pa. Definition: standard atmosphere.
 const AIR_PA: f64 = 101_325.0;
 /// Rise of pressure per degree that real house pipes, which give a little, were seen to have without a vessel, Pa/K.
@@ -33,15 +31,15 @@ const SEEN_RISE_PA_PER_K: [f64; 2] = [62e3, 310e3];
 const SOURCE: &str = "Expansion control and relief: Chicago Municipal Code 18-29, IPC 607.3 and 504.4, IRC P2804 (Checked: \
     Chicago and Philadelphia texts read; second hand: the rest). Relief at 150 psi or less: Washington WAC 296-150V-1580 \
     (Checked: original read). Expansion and compressibility from IAPWS-IF97; vessel by Boyle's law (Derived here). House pipes: \
-    a plumbing page (Second hand, weak). Supply of 400 kPa, and a tenth of a litre as too little to matter: Common practice, \
-    no source.";
+    a plumbing page (Second hand, weak). A vessel filled with air to the supply's pressure: a water utility's page (Second hand). A tenth of \
+    a litre as too little to matter: Common practice, no source.";
 
 /// What `explain` and the page of cautions say of it.
 pub(super) const EXPLANATION: Explanation = Explanation {
     code: "C006",
     title: "Pressure of heated water",
     says: "How many litres the tank's water grows between its coldest and its hottest, how large a vessel \
-        takes them up, and after how few degrees the relief valve opens without one.",
+        takes them up at the supply's pressure (`site.supply_pressure`), and after how few degrees the relief valve opens without one.",
     why: "Behind a check valve or a pressure reducer the water cannot go back to the street: \
         pressure rises by some bar for each degree until something bursts. It is the pressure that opens the \
         relief valve, long before its temperature.",
@@ -63,6 +61,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
         return None;
     }
     let say = Wording(household.units);
+    let supply_pa = household.site.supply_pressure.get::<pascal>();
     let (severity, relief) = if hottest_k >= RELIEF_OPENS_K {
         (
             Severity::FixFirst,
@@ -86,23 +85,23 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
         text: format!(
             "The {} in the tank grow by {} when they warm from {} to {}. If a check valve, pressure reducer or backflow \
              preventer sits in your supply, that needs an expansion vessel on the house side; the relief valve does not \
-             count as one. At a supply of {} a vessel of about {} takes them. {} {relief} Have a licensed plumber size and \
+             count as one. At a supply of {} a vessel of about {} takes them, its air filled to that pressure while no water presses on it. {} {relief} Have a licensed plumber size and \
              fit both as your local code asks.",
             say.volume(volume_m3),
             say.volume(growth_m3),
             say.temperature(coldest_k),
             say.temperature(hottest_k),
-            say.pressure(SUPPLY_PA),
-            say.volume(vessel_m3(growth_m3)),
-            without_vessel(0.5 * (coldest_k + hottest_k), say),
+            say.pressure(supply_pa),
+            say.volume(vessel_m3(growth_m3, supply_pa)),
+            without_vessel(0.5 * (coldest_k + hottest_k), supply_pa, say),
         ),
         source: SOURCE,
     })
 }
 
 /// Why pressure opens the relief valve in a closed system without a vessel, and its temperature never does.
-fn without_vessel(water_k: f64, say: Wording) -> String {
-    let room_pa = RELIEF_PA - SUPPLY_PA;
+fn without_vessel(water_k: f64, supply_pa: f64, say: Wording) -> String {
+    let room_pa = RELIEF_PA - supply_pa;
     let rigid_pa_per_k = pressure_rise_closed_pa_per_k(water_k);
     let [least, most] = SEEN_RISE_PA_PER_K;
     format!(
@@ -118,11 +117,12 @@ fn without_vessel(water_k: f64, say: Wording) -> String {
     )
 }
 
-/// Volume of the vessel that takes up a growth, m3, filled with air to the supply's pressure.
+/// Volume of the vessel that takes up a growth, m3, filled with air to the supply's pressure, Pa over the air, below
+/// [`VESSEL_TO_FRAC`] of [`RELIEF_PA`].
 ///
 /// `V = growth/(1 - p_supply/p_most)`, pressures absolute. Source: Boyle's law; Derived here.
-fn vessel_m3(growth_m3: f64) -> f64 {
-    growth_m3 / (1.0 - (SUPPLY_PA + AIR_PA) / (VESSEL_TO_FRAC * RELIEF_PA + AIR_PA))
+fn vessel_m3(growth_m3: f64, supply_pa: f64) -> f64 {
+    growth_m3 / (1.0 - (supply_pa + AIR_PA) / (VESSEL_TO_FRAC * RELIEF_PA + AIR_PA))
 }
 
 /// How much more room the water of a tank takes hot than cold, m3.
@@ -156,7 +156,30 @@ mod tests {
     /// Boyle's law by hand: 5.03 L between 400 and 931 kPa over the air need a vessel of 9.77 L (share taken up 0.515).
     #[test]
     fn five_litres_need_a_vessel_of_ten() {
-        assert_relative_eq!(vessel_m3(5.03e-3), 9.77e-3, max_relative = 0.01);
+        assert_relative_eq!(vessel_m3(5.03e-3, 400e3), 9.77e-3, max_relative = 0.01);
+    }
+
+    /// Boyle's law by hand: at 600 kPa over the air, 701 of 1033 kPa, 0.321 of the vessel is taken up, 5.03 L need 15.7 L; 435 kPa are
+    /// left below the relief's pressure, which rigid walls pass within 0.6 K (0.78 MPa/K, IAPWS-IF97). At the least and the most that
+    /// `site.supply_pressure` takes: 0.883 and 0.127.
+    #[test]
+    fn vessel_and_warming_follow_the_supply() {
+        assert_relative_eq!(vessel_m3(5.03e-3, 600e3), 15.7e-3, max_relative = 0.01);
+        assert_relative_eq!(vessel_m3(1.0, 20e3), 1.0 / 0.883, max_relative = 0.01);
+        assert_relative_eq!(vessel_m3(1.0, 800e3), 1.0 / 0.127, max_relative = 0.01);
+        let (mut household, mut plant, mut year) = (household(), plant(), year());
+        household.site.supply_pressure = crate::units::pascals(600e3);
+        household.tank.volume = Volume::new::<cubic_meter>(0.3);
+        plant.mains_k = vec![ZERO_CELSIUS_K + 10.0; 365];
+        year.total.tank_top_k.max = ZERO_CELSIUS_K + 60.0;
+        let text = caution(&household, &plant, &year).expect("the water grows").text;
+        for part in [
+            "supply of 600 kPa a vessel of about 16 L",
+            "its air filled to that pressure",
+            "after 0.6 degrees C",
+        ] {
+            assert!(text.contains(part), "{part}: {text}");
+        }
     }
 
     #[test]

@@ -5,7 +5,7 @@ mod pattern;
 mod study;
 
 pub use chance::{Chance, DaySpread, MOST_SPREAD_FRAC};
-pub use pattern::{Draw, GallonDraw, HOURLY_SHARES, Pattern};
+pub use pattern::{Draw, GallonDraw, HOURLY_SHARES, Pattern, hourly_taps};
 pub use study::{Study, range_of_studies_m3};
 
 use crate::plant::DAY_S;

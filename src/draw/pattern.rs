@@ -392,23 +392,13 @@ impl Pattern {
     /// - `litre_kg`: mass of a litre at use temperature, kg, above 0
     /// - `use_k`: temperature wanted, K
     pub fn taps(self, daily_kg: f64, litre_kg: f64, use_k: f64) -> Vec<TapDraw> {
-        let draw = |start_s: f64, share: (f64, f64), l_per_min: f64| {
-            let kg_s = l_per_min * litre_kg / 60.0;
-            // Multiplied first: a share of the whole is exact where it is the whole.
-            TapDraw {
-                start_s,
-                length_s: daily_kg * share.0 / share.1 / kg_s,
-                kg_s,
-                use_k,
-                ..TapDraw::default()
-            }
-        };
+        let day = DayWater { daily_kg, litre_kg, use_k };
         match self.rows() {
             Rows::Profile(draws) => {
                 let day_kwh = self.reference_energy_kwh();
                 draws
                     .iter()
-                    .map(|one| draw(one.start_s, (one.energy_kwh, day_kwh), one.flow_l_per_min))
+                    .map(|one| day.draw(one.start_s, (one.energy_kwh, day_kwh), one.flow_l_per_min))
                     .collect()
             }
             Rows::Gallons(draws) => {
@@ -416,21 +406,47 @@ impl Pattern {
                 draws
                     .iter()
                     .map(|one| {
-                        draw(FIRST_DRAW_S + one.start_s, (one.gal, day_gal), one.gal_per_min * GALLON_L)
+                        day.draw(FIRST_DRAW_S + one.start_s, (one.gal, day_gal), one.gal_per_min * GALLON_L)
                     })
                     .collect()
             }
-            Rows::Hours => hourly_taps(&HOURLY_SHARES, |hour, share| {
-                draw((hour as f64 + 0.5) * HOUR_S, (share, 1.0), HOURLY_FLOW_L_PER_MIN)
-            }),
+            Rows::Hours => hourly_taps(&HOURLY_SHARES, daily_kg, litre_kg, use_k),
         }
     }
 }
 
-/// One draw in the middle of each hour that has a share.
-fn hourly_taps(shares: &[f64; 24], draw: impl Fn(usize, f64) -> TapDraw) -> Vec<TapDraw> {
+/// The draws of a day whose hours have the given shares: one of 6 L/min in the middle of each hour that has
+/// a share.
+///
+/// # Arguments
+/// - `shares`: of the day's water, the hour that ends at 1:00 first; 0 or more, at least one above 0. They count by what they are of
+///   their sum.
+/// - `daily_kg`, `litre_kg`, `use_k`: as for [`Pattern::taps`]
+pub fn hourly_taps(shares: &[f64; 24], daily_kg: f64, litre_kg: f64, use_k: f64) -> Vec<TapDraw> {
+    let day = DayWater { daily_kg, litre_kg, use_k };
+    let sum: f64 = shares.iter().sum();
     let drawn = shares.iter().enumerate().filter(|(_, share)| **share > 0.0);
-    drawn.map(|(hour, share)| draw(hour, *share)).collect()
+    drawn
+        .map(|(hour, share)| day.draw((hour as f64 + 0.5) * HOUR_S, (*share, sum), HOURLY_FLOW_L_PER_MIN))
+        .collect()
+}
+
+/// A day's water at the taps.
+#[derive(Debug, Clone, Copy)]
+struct DayWater {
+    daily_kg: f64,
+    litre_kg: f64,
+    use_k: f64,
+}
+
+impl DayWater {
+    /// A draw of a share, given as a part and the whole.
+    fn draw(self, start_s: f64, share: (f64, f64), l_per_min: f64) -> TapDraw {
+        let kg_s = l_per_min * self.litre_kg / 60.0;
+        // Multiplied first: a share of the whole is exact where it is the whole.
+        let length_s = self.daily_kg * share.0 / share.1 / kg_s;
+        TapDraw { start_s, length_s, kg_s, use_k: self.use_k, ..TapDraw::default() }
+    }
 }
 
 #[cfg(test)]

@@ -16,9 +16,11 @@ pub struct HotWater {
     pub daily: Volume,
     /// Temperature at the tap.
     pub use_at: ThermodynamicTemperature,
-    /// How it is spread over the day, where there is no list of uses.
+    /// How it is spread over the day, where there are neither own shares of the hours nor a list of uses.
     pub pattern: Pattern,
-    /// The household's own list of uses; empty: the pattern tells.
+    /// The household's own shares of the hours, in place of the pattern.
+    pub by_hour: Option<[Ratio; 24]>,
+    /// The household's own list of uses; empty: the shares of the hours or the pattern tell.
     pub uses: Vec<TapUse>,
     /// People, if said; for per-person figures.
     pub people: Option<u32>,

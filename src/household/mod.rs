@@ -12,8 +12,9 @@ pub(crate) use faults::Parts;
 pub use hot_water::{Date, Guests, HotWater, Period, TapPipes, TapUse, UseCalendar, WEEK, mean_of_uses};
 
 use uom::si::f64::{
-    Area, DiffusionCoefficient, HeatCapacity, HeatTransfer, Length, Mass, Power, Ratio, TemperatureInterval,
-    ThermalConductance, ThermalConductivity, ThermodynamicTemperature, Time, Volume, VolumeRate,
+    Area, DiffusionCoefficient, HeatCapacity, HeatTransfer, Length, Mass, MassDensity, Power, Pressure,
+    Ratio, TemperatureInterval, ThermalConductance, ThermalConductivity, ThermodynamicTemperature, Time,
+    Volume, VolumeRate,
 };
 
 use crate::heat_pump::Cycle;
@@ -82,13 +83,17 @@ pub enum Seasonal {
     Monthly([ThermodynamicTemperature; 12]),
 }
 
-/// Ground and mains water at the site.
+/// Ground and cold water at the site.
 #[derive(Debug, Clone)]
 pub struct Site {
     /// Thermal diffusivity of the soil.
     pub soil_diffusivity: DiffusionCoefficient,
     /// Mains water temperature.
     pub mains: Mains,
+    /// Hardness of the cold water that enters the tank, as calcium carbonate, if said.
+    pub hardness: Option<MassDensity>,
+    /// Pressure of the house's cold water, over that of the air.
+    pub supply_pressure: Pressure,
 }
 
 /// Where the mains water temperature comes from.
@@ -466,6 +471,17 @@ pub enum CirclingStop {
     Nothing,
 }
 
+/// What a tank was built as.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BuiltAs {
+    /// A storage tank without heating of its own.
+    StorageTank,
+    /// An electric water heater.
+    ElectricHeater,
+    /// A gas water heater.
+    GasHeater,
+}
+
 /// The tank. Heights are fractions of its water height.
 #[derive(Debug, Clone)]
 pub struct HotWaterTank {
@@ -479,6 +495,8 @@ pub struct HotWaterTank {
     pub heat_bridges: ThermalConductance,
     /// What keeps its water from circling through the resting pump's pipes, if said.
     pub circling_stopped_by: Option<CirclingStop>,
+    /// What it was built as, if said.
+    pub built_as: Option<BuiltAs>,
     /// Where it stands.
     pub stands_in: Beyond,
     /// Effective vertical conductivity.

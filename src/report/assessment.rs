@@ -7,11 +7,13 @@ use crate::caution::Caution;
 use crate::constants::ZERO_CELSIUS_K;
 use crate::finding::Finding;
 use crate::household::{CoolerUnit, DefaultUsed, Household, TankSensor};
+use crate::lime::Lime;
 use crate::plant::Plant;
 use crate::report::callers::CallerYear;
 use crate::report::certainty::{AnchorLine, Certainty, ENDS, anchor_lines};
 use crate::report::curve::Curve;
 use crate::report::delivery::Delivery;
+use crate::report::lime::LimeReport;
 use crate::report::limits::{Limit, limits};
 use crate::report::side_by_side::{HandDifference, HandMonth};
 use crate::weather::WeatherYear;
@@ -30,6 +32,8 @@ pub struct Assessment {
     pub year: Year,
     /// The year at the taps.
     pub delivery: Delivery,
+    /// The lime that its cold water brought.
+    pub lime: LimeReport,
     /// The same year by hand, twelve months.
     pub hand_balance: Vec<HandMonth>,
     /// Why the two differ.
@@ -90,6 +94,7 @@ impl Assessment {
             caller_years,
             tank_sensor: unit.tank_sensor,
             delivery: Delivery::of(household, plant, &year),
+            lime: LimeReport::of(&Lime::of(household, plant, &year)),
             year,
             hand_balance: hand
                 .iter()
@@ -252,6 +257,7 @@ pub(super) mod sample {
             },
             year: year(),
             delivery: Delivery::of(&household, &example::plant(), &year()),
+            lime: LimeReport::of(&Lime::of(&household, &example::plant(), &year())),
             hand_balance: (1..=12).map(hand).collect(),
             differences: vec![HandDifference {
                 month: 10,

@@ -10,6 +10,7 @@ use crate::report::callers::CallerYear;
 use crate::report::certainty::{AnchorLine, Certainty};
 use crate::report::curve::Curve;
 use crate::report::delivery::Delivery;
+use crate::report::lime::LimeReport;
 use crate::report::limits::Limit;
 use crate::report::quantity::{self, Quantity};
 use crate::report::side_by_side::{HandDifference, HandMonth};
@@ -31,6 +32,7 @@ pub struct Document<'a> {
     months: Vec<Month<'a>>,
     delivery: &'a Delivery,
     tank: Vec<Month<'a>>,
+    lime: &'a LimeReport,
     hand_balance: &'a [HandMonth],
     hand_balance_differences: &'a [HandDifference],
     #[serde(flatten)]
@@ -60,6 +62,7 @@ impl<'a> Document<'a> {
             months: by_month(quantity::ALL, &assessment.year.months),
             delivery: &assessment.delivery,
             tank: by_month(quantity::TANK, &assessment.year.months),
+            lime: &assessment.lime,
             hand_balance: &assessment.hand_balance,
             hand_balance_differences: &assessment.differences,
             curve: &assessment.curve,

@@ -8,7 +8,8 @@ use crate::plant::{Circuit, Cooler, HOUR_S, Load, Plant};
 use crate::report::Assessment;
 use crate::report::block::{Block, Column, Table};
 use crate::report::measure::Measure;
-use crate::wording::{PSI_PA, Wording, count};
+use crate::units::PSI_PA;
+use crate::wording::{Wording, count};
 use crate::year::{Interval, Year};
 
 const PA_PER_BAR: f64 = 1e5;

@@ -313,6 +313,8 @@ quantities! {
     TANK_LONGEST_BELOW_60 "tank_longest_below_60_h" Most Duration |i| hours(i.layers.longest_cool_s),
     /// Hottest water that the taps took.
     HOTTEST_DRAWN "hottest_drawn_degc" Most Temperature |i| hottest_degc(i.hottest_drawn_k),
+    /// Hottest water that left the running pump.
+    HOTTEST_MADE "hottest_made_degc" Most Temperature |i| hottest_degc(i.hottest_made_k),
     /// Contents, mean.
     CONTENTS_MEAN "contents_mean_degc" Mean Temperature |i| mean_degc(i.contents_k_s, i.duration_s),
     /// Air blown from the coil, coldest.

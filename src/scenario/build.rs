@@ -13,7 +13,7 @@ use super::keys::si_of;
 use super::machine;
 use crate::constants::ZERO_CELSIUS_K;
 use crate::household::{
-    Beyond, BoosterUnit, CirclingStop, ColdRoom, CoolerUnit, DefaultUsed, Destination, DumpLine,
+    Beyond, BoosterUnit, BuiltAs, CirclingStop, ColdRoom, CoolerUnit, DefaultUsed, Destination, DumpLine,
     ElectricElement, HotWater, HotWaterTank, Household, Mains, Parts, RoomDoor, RoomThermostat, Seasonal,
     Site, Space, StoredProduce, UnitSystem,
 };
@@ -21,7 +21,8 @@ use crate::room::Crop;
 use crate::tank::loss::{BARE_CONNECTION, STANDING_LOSS_DK, class_edge_w};
 use crate::units::{
     Kind, conductance, conductivity, cubic_metres, diffusivity, flow, fraction, interval, joules_per_kelvin,
-    kelvin, kilograms, metres, plain, seconds, square_metres, u_value, watts,
+    kelvin, kilograms, kilograms_per_cubic_metre, metres, pascals, plain, seconds, square_metres, u_value,
+    watts,
 };
 use crate::weather::{MonthlyTable, WeatherYear};
 
@@ -153,9 +154,9 @@ fn monthly_table(at: &mut Checker, months: &Section<'_>) -> MonthlyTable {
         place: at.text(months, "place"),
         latitude_deg: at.number(months, "latitude").unwrap_or_default(),
         elevation_m: at.value(months, "elevation"),
-        mean_k: twelve(&at.monthly(months, "mean")),
-        daily_range_dk: twelve(&at.monthly(months, "daily_range")),
-        humidity_frac: twelve(&at.monthly(months, "humidity")),
+        mean_k: twelve(&at.quantities(months, "mean")),
+        daily_range_dk: twelve(&at.quantities(months, "daily_range")),
+        humidity_frac: twelve(&at.quantities(months, "humidity")),
     }
 }
 
@@ -178,7 +179,12 @@ fn site(at: &mut Checker, top: &Section<'_>) -> Site {
             Mains::FromWeather
         }
     };
-    Site { soil_diffusivity, mains }
+    Site {
+        soil_diffusivity,
+        mains,
+        hardness: at.optional(&site, "hardness").map(kilograms_per_cubic_metre),
+        supply_pressure: pascals(at.value(&site, "supply_pressure")),
+    }
 }
 
 fn measured_mains(at: &mut Checker, mains: &Section<'_>) -> Mains {
@@ -189,7 +195,7 @@ fn measured_mains(at: &mut Checker, mains: &Section<'_>) -> Mains {
     };
     match at.one_of(mains, names, true) {
         Some("constant") => Mains::Given(Seasonal::Constant(kelvin(at.value(mains, "constant")))),
-        Some("monthly") => Mains::Given(seasonal(&at.monthly(mains, "monthly"))),
+        Some("monthly") => Mains::Given(seasonal(&at.quantities(mains, "monthly"))),
         _ => {
             for (name, other) in [("coldest", "warmest"), ("warmest", "coldest")] {
                 if mains.has(other) && !mains.has(name) {
@@ -219,7 +225,7 @@ fn spaces(at: &mut Checker, top: &Section<'_>) -> Vec<Space> {
         .into_iter()
         .map(|(name, section)| Space {
             name,
-            temperature: seasonal(&at.monthly(&section, "temperature")),
+            temperature: seasonal(&at.quantities(&section, "temperature")),
             humidity: fraction(at.value(&section, "humidity")),
         })
         .collect()
@@ -355,7 +361,7 @@ fn lights(at: &mut Checker, room: &Section<'_>) -> (f64, f64) {
 
 fn stored(at: &mut Checker, section: &Section<'_>, thermostat: &RoomThermostat) -> StoredProduce {
     let crop = at.crop(section, "crop").or_else(|| Crop::all().next()).expect("the crop table has rows");
-    let masses = at.monthly(section, "mass");
+    let masses = at.quantities(section, "mass");
     let mass = twelve(&masses);
     let changes = mass.iter().any(|month| *month != mass[0]);
     if changes && !section.has("arrives_at") {
@@ -425,6 +431,11 @@ fn tank(at: &mut Checker, top: &Section<'_>) -> HotWaterTank {
             "check valve" => CirclingStop::CheckValve,
             "heat trap" => CirclingStop::HeatTrap,
             _ => CirclingStop::Nothing,
+        }),
+        built_as: at.word(&section, "built_as").map(|word| match word {
+            "electric water heater" => BuiltAs::ElectricHeater,
+            "gas water heater" => BuiltAs::GasHeater,
+            _ => BuiltAs::StorageTank,
         }),
         stands_in,
         conductivity: conductivity(at.value(&section, "conductivity")),

@@ -11,8 +11,8 @@ use std::ops::Range;
 use super::codes;
 use super::fault::Note;
 use super::keys::{
-    Absent, COLD_ROOM, FORMER_KEYS, FormerKey, GROUND, Key, OTHER_NAMES, OUTDOORS, SCENARIO, Takes, quoted,
-    si_of,
+    Absent, COLD_ROOM, FORMER_KEYS, FormerKey, GROUND, HOURS, Key, MONTHS, OTHER_NAMES, OUTDOORS, SCENARIO,
+    Takes, quoted, si_of,
 };
 use super::tree::{Entry, Node, Shape};
 use crate::household::{DefaultUsed, UnitSystem};
@@ -291,12 +291,16 @@ impl Checker {
                 self.wrong_shape(path, &node.span, format!("`{path}` is {}", shape.name()), allowed());
             }
             (Takes::Monthly(..) | Takes::Twelve(..), Shape::List(items)) => {
-                self.walk_months(node, items, path)
+                self.walk_so_many(node, items, MONTHS.len(), "one value for each of the twelve months", path);
+            }
+            (Takes::Hours(..), Shape::List(items)) => {
+                self.walk_so_many(node, items, HOURS, "one value for each of the 24 hours", path);
             }
             (Takes::Months | Takes::Times | Takes::Weekdays, Shape::List(items)) => {
                 self.walk_texts(items, path)
             }
-            (Takes::Twelve(..), shape) | (_, shape @ (Shape::List(_) | Shape::Table(_))) => {
+            (Takes::Twelve(..) | Takes::Hours(..), shape)
+            | (_, shape @ (Shape::List(_) | Shape::Table(_))) => {
                 self.wrong_shape(path, &node.span, format!("`{path}` is {}", shape.name()), allowed());
             }
             (_, Shape::Text(Some(_))) => {}
@@ -327,12 +331,12 @@ impl Checker {
         }
     }
 
-    fn walk_months(&mut self, node: &Node, items: &[Node], path: &str) {
-        if items.len() == 12 {
+    fn walk_so_many(&mut self, node: &Node, items: &[Node], count: usize, allowed: &str, path: &str) {
+        if items.len() == count {
             return self.walk_texts(items, path);
         }
         let what = format!("`{path}` has {} value{}", items.len(), if items.len() == 1 { "" } else { "s" });
-        self.wrong_shape(path, &node.span, what, "one value for each of the twelve months".to_owned());
+        self.wrong_shape(path, &node.span, what, allowed.to_owned());
     }
 
     fn walk_texts(&mut self, items: &[Node], path: &str) {
@@ -466,8 +470,8 @@ impl Checker {
         Some(value)
     }
 
-    /// A quantity, or twelve.
-    pub fn monthly(&mut self, section: &Section<'_>, name: &str) -> Vec<f64> {
+    /// A quantity, or as many as its key takes.
+    pub fn quantities(&mut self, section: &Section<'_>, name: &str) -> Vec<f64> {
         let key = section.key(name);
         let (kind, low, high) = limits(key);
         let path = section.path_of(name);
@@ -761,9 +765,10 @@ fn head(item: &Node) -> Range<usize> {
 
 fn limits(key: &'static Key) -> (Kind, &'static str, &'static str) {
     match key.takes {
-        Takes::Value(kind, low, high) | Takes::Monthly(kind, low, high) | Takes::Twelve(kind, low, high) => {
-            (kind, low, high)
-        }
+        Takes::Value(kind, low, high)
+        | Takes::Monthly(kind, low, high)
+        | Takes::Twelve(kind, low, high)
+        | Takes::Hours(kind, low, high) => (kind, low, high),
         _ => unreachable!("only keys that take quantities are asked for one"),
     }
 }

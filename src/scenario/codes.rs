@@ -372,6 +372,12 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "The pump finds hot water at its inlet, stops, and the room stays warm.",
         "Set the element's `height` above `tank.ports.pump_out`, or its `set` below the pump's highest inlet.",
     ),
+    fault(
+        "S183",
+        "the shares of the hours do not make a whole day",
+        "Water of the day would be left over or be used twice.",
+        "Divide each share by the sum that the message names; together they are 100 %, or 1.",
+    ),
 ];
 
 /// The table of all codes for `docs/SCENARIO.md`.

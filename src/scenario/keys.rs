@@ -36,6 +36,8 @@ pub enum Takes {
     Monthly(Kind, &'static str, &'static str),
     /// A list of twelve quantities.
     Twelve(Kind, &'static str, &'static str),
+    /// A list of twenty-four quantities, one for each hour of the day.
+    Hours(Kind, &'static str, &'static str),
     /// A plain number from the first to the second limit.
     Number(f64, f64),
     /// A whole number from the first to the second limit.
@@ -73,8 +75,8 @@ pub enum Absent {
 
 use Absent::{Default, Needed, Otherwise};
 use Takes::{
-    Beyond, Count, Crop, Date, List, Monthly, Months, Named, Number, Probe, Table, Text, Times, Twelve,
-    Value, Weekdays, Words,
+    Beyond, Count, Crop, Date, Hours, List, Monthly, Months, Named, Number, Probe, Table, Text, Times,
+    Twelve, Value, Weekdays, Words,
 };
 
 const fn key(name: &'static str, takes: Takes, absent: Absent, meaning: &'static str) -> Key {
@@ -84,6 +86,9 @@ const fn key(name: &'static str, takes: Takes, absent: Absent, meaning: &'static
 /// Months as they are written.
 pub const MONTHS: [&str; 12] =
     ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+
+/// Hours of a day.
+pub const HOURS: usize = 24;
 
 /// Weekdays as they are written, Monday first.
 pub const WEEKDAYS: [&str; 7] = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
@@ -111,7 +116,7 @@ pub static SCENARIO: &[Key] = &[
         "units of the report; values in this file may have any unit",
     ),
     key("weather", Table(WEATHER), Needed, "the weather year"),
-    key("site", Table(SITE), Otherwise("as its keys say"), "ground and mains water"),
+    key("site", Table(SITE), Otherwise("as its keys say"), "ground and cold water"),
     key(
         "spaces",
         Named(SPACE),
@@ -200,6 +205,21 @@ static SITE: &[Key] = &[
         Table(MAINS),
         Otherwise("from the year's outdoor air (Burch and Christensen)"),
         "mains water temperature: coldest and warmest, or constant, or monthly",
+    ),
+    key(
+        "hardness",
+        Value(Kind::Hardness, "0 mg/L", "1500 mg/L"),
+        Otherwise("not known; a caution asks"),
+        "hardness of the cold water that enters the tank, behind a softener if there is one; the water supplier tells it. mg/L is that of calcium carbonate",
+    ),
+    key(
+        "supply_pressure",
+        Value(Kind::Pressure, "20 kPa", "800 kPa"),
+        Default(
+            "400 kPa",
+            "Common practice, no source: houses have 300 to 550 kPa; a higher one asks for a larger expansion vessel",
+        ),
+        "pressure of the house's cold water while no tap runs, behind a pressure reducer if there is one: from that of a header tank two metres up to what leaves a relief valve of 1035 kPa some room",
     ),
 ];
 
@@ -923,8 +943,16 @@ static HOT_PIPE: &[Key] = &[
 ];
 
 /// Other names under which words of scenarios go, and the word: suggested where they are given.
-pub const OTHER_NAMES: &[(&str, &str)] =
-    &[("propane", "R290"), ("carbon dioxide", "R744"), ("CO2", "R744"), ("imperial", "us"), ("SI", "metric")];
+pub const OTHER_NAMES: &[(&str, &str)] = &[
+    ("propane", "R290"),
+    ("carbon dioxide", "R744"),
+    ("CO2", "R744"),
+    ("imperial", "us"),
+    ("SI", "metric"),
+    ("electric heater", "electric water heater"),
+    ("gas heater", "gas water heater"),
+    ("tank", "storage tank"),
+];
 
 /// A thermostat's probe in air, and the time constants its mounting stands for.
 pub const AIR_PROBES: &[(&str, &str)] = &[("bare", "90 s"), ("in a bottle of water", "30 min")];
@@ -967,6 +995,9 @@ static THERMOSTAT: &[Key] = &[
         "whether its closed contact makes the unit run, or only permits it to run when the unit's own control wants to",
     ),
 ];
+
+/// What a tank was built as.
+pub const BUILT_AS: &[&str] = &["storage tank", "electric water heater", "gas water heater"];
 
 static TANK: &[Key] = &[
     key("volume", Value(Kind::Volume, "30 L", "10000 L"), Needed, "volume of water"),
@@ -1017,6 +1048,12 @@ static TANK: &[Key] = &[
         Words(&["check valve", "heat trap", "nothing"]),
         Otherwise("not known; a caution asks"),
         "what keeps warm water from circling through the pump's pipes while the pump rests",
+    ),
+    key(
+        "built_as",
+        Words(BUILT_AS),
+        Otherwise("not known; a caution speaks of what an old water heater would need"),
+        "what it was built as: a storage tank without heating of its own, or a water heater whose heating is out of use",
     ),
     key("stands_in", Beyond(&[OUTDOORS, COLD_ROOM]), Needed, "where it stands"),
     key(
@@ -1108,6 +1145,12 @@ static HOT_WATER: &[Key] = &[
             "Checked: original read: load profile M of Regulation (EU) 814/2013, showers without a bath, scaled to the daily volume",
         ),
         "how it is spread over the day: load profile S to XL of Regulation (EU) 814/2013; `very small` to `high` of 10 CFR 430, Appendix E, from 6:00 on; or `hourly` shares of ASHRAE 90.2",
+    ),
+    key(
+        "by_hour",
+        Hours(Kind::Share, "0 %", "100 %"),
+        Otherwise("as `pattern` says"),
+        "the household's own shares of the day's water, in place of a pattern: a list of 24, that from 0:00 to 1:00 first, which together make 100 %",
     ),
     key("people", Count(1, 200), Otherwise("not known"), "people in the household, for figures per person"),
     key(
@@ -1369,6 +1412,7 @@ impl Takes {
                 format!("{}, or a list of twelve, {}", kind.name(), range(kind, low, high))
             }
             Twelve(kind, low, high) => format!("twelve times {}, {}", kind.name(), range(kind, low, high)),
+            Hours(kind, low, high) => format!("24 times {}, {}", kind.name(), range(kind, low, high)),
             Number(low, high) => format!("a number, {low} to {high}"),
             Count(low, high) => format!("a whole number, {low} to {high}"),
             Words(words) => quoted(words.iter().copied()),
@@ -1465,9 +1509,10 @@ mod tests {
     fn limits_and_defaults_can_be_read_and_stand_in_order() {
         each(SCENARIO, &mut |key| {
             let limits = match key.takes {
-                Value(kind, low, high) | Monthly(kind, low, high) | Twelve(kind, low, high) => {
-                    Some((kind, low, high))
-                }
+                Value(kind, low, high)
+                | Monthly(kind, low, high)
+                | Twelve(kind, low, high)
+                | Hours(kind, low, high) => Some((kind, low, high)),
                 Probe(_, low, high) => Some((Kind::Time, low, high)),
                 _ => None,
             };

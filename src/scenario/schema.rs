@@ -5,7 +5,7 @@
 
 use serde_json::{Map, Value, json};
 
-use super::keys::{Absent, Key, MONTHS, SCENARIO, Takes, WEEKDAY_WORDS, WEEKDAYS};
+use super::keys::{Absent, HOURS, Key, MONTHS, SCENARIO, Takes, WEEKDAY_WORDS, WEEKDAYS};
 
 /// A day and a month in either order; which months there are is known to the reader.
 const DATE_PATTERN: &str = r"^\s*(\d{1,2}\s+[A-Za-z]{3,9}|[A-Za-z]{3,9}\s+\d{1,2})\s*$";
@@ -52,7 +52,10 @@ fn description(key: &Key) -> String {
         _ => format!(" ({})", key.takes.words()),
     };
     let units = match key.takes {
-        Takes::Value(kind, ..) | Takes::Monthly(kind, ..) | Takes::Twelve(kind, ..) => {
+        Takes::Value(kind, ..)
+        | Takes::Monthly(kind, ..)
+        | Takes::Twelve(kind, ..)
+        | Takes::Hours(kind, ..) => {
             format!(". Written as {}", kind.takes())
         }
         _ => String::new(),
@@ -83,8 +86,9 @@ fn shape(takes: &Takes) -> Value {
         Takes::List(keys) => json!({"type": "array", "items": table(keys)}),
         Takes::Named(keys) => json!({"type": "object", "additionalProperties": table(keys)}),
         Takes::Value(kind, ..) => quantity(*kind),
-        Takes::Monthly(kind, ..) => json!({"anyOf": [quantity(*kind), twelve(*kind)]}),
-        Takes::Twelve(kind, ..) => twelve(*kind),
+        Takes::Monthly(kind, ..) => json!({"anyOf": [quantity(*kind), so_many(*kind, MONTHS.len())]}),
+        Takes::Twelve(kind, ..) => so_many(*kind, MONTHS.len()),
+        Takes::Hours(kind, ..) => so_many(*kind, HOURS),
         Takes::Number(low, high) => json!({"type": "number", "minimum": low, "maximum": high}),
         Takes::Count(low, high) => json!({"type": "integer", "minimum": low, "maximum": high}),
         Takes::Words(words) => one_of_words(words),
@@ -127,6 +131,6 @@ fn quantity(kind: Kind) -> Value {
     }
 }
 
-fn twelve(kind: Kind) -> Value {
-    json!({"type": "array", "items": quantity(kind), "minItems": MONTHS.len(), "maxItems": MONTHS.len()})
+fn so_many(kind: Kind, count: usize) -> Value {
+    json!({"type": "array", "items": quantity(kind), "minItems": count, "maxItems": count})
 }

@@ -2,7 +2,9 @@
 
 use super::engine::Engine;
 use super::solve::Solved;
-use crate::constants::{DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K, LATENT_HEAT_J_PER_KG, ZERO_CELSIUS_K};
+use crate::constants::{
+    DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K, LATENT_HEAT_J_PER_KG, WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K,
+};
 use crate::plant::{Cause, Circuit, Load};
 
 impl Engine<'_> {
@@ -77,6 +79,8 @@ impl Engine<'_> {
         if machine.frosted {
             sums.frosted_s += step_s;
         }
+        let rise_dk = machine.water_w / (machine.flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K);
+        sums.hottest_made_k = sums.hottest_made_k.max(machine.inlet_k + rise_dk);
         if let Circuit::SinglePass { outlet_k, min_rise_dk, .. } = self.pump.circuit
             && machine.inlet_k + min_rise_dk > outlet_k
         {

@@ -42,6 +42,9 @@ fn published_conversion_factors() {
         (Kind::UValue, "1 BTU/(h ft2 F)", 5.678_263_341, 1e-9),
         (Kind::RValue, "1 h ft2 F/BTU", 0.176_110_184, 1e-8),
         (Kind::Mass, "10 lb", 4.535_923_7, 1e-12),
+        (Kind::Pressure, "1 psi", 6_894.757, 1e-7),
+        (Kind::Pressure, "4 bar", 4.0e5, 1e-12),
+        (Kind::Pressure, "400 kPa", 4.0e5, 1e-12),
     ] {
         assert_relative_eq!(si(kind, text), expected, max_relative = tolerance);
     }
@@ -55,6 +58,28 @@ fn r_values_as_the_trade_writes_them() {
     assert_relative_eq!(si(Kind::RValue, "r12.5"), 2.2014, epsilon = 5e-5);
     assert_relative_eq!(si(Kind::RValue, "RSI 5.3"), 5.3);
     assert_relative_eq!(si(Kind::RValue, "5.3 m²K/W"), 5.3);
+}
+
+/// Hardness in grams of calcium carbonate in a cubic metre: 1 mmol/L = 100.09, 1 German degree = 17.848, 1 grain in a US gallon =
+/// 17.118. Second hand: a converter's page. 2.5 mmol/L are 14 German degrees and 250 g/m3 in the German detergent law. Second hand: two
+/// water suppliers' pages. Tolerance: the last printed digit.
+#[test]
+fn hardness_in_the_units_of_water_suppliers() {
+    for (text, g_m3, digit) in [
+        ("1 mmol/L", 100.09, 0.005),
+        ("1 °dH", 17.848, 0.000_5),
+        ("1 dH", 17.848, 0.000_5),
+        ("1 gpg", 17.118, 0.000_5),
+        ("1 grains per US gallon", 17.118, 0.000_5),
+        ("14 °dH", 250.0, 0.5),
+        ("2.5 mmol/L", 250.0, 0.5),
+        ("180 mg/L", 180.0, 1e-9),
+        ("180 mg/L as CaCO3", 180.0, 1e-9),
+        ("180 ppm", 180.0, 1e-9),
+    ] {
+        assert_relative_eq!(1000.0 * si(Kind::Hardness, text), g_m3, epsilon = digit);
+    }
+    assert_eq!(refusal(Kind::Hardness, "180"), "`180` has no unit; a hardness of water is needed");
 }
 
 #[test]

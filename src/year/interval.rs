@@ -224,6 +224,8 @@ pub struct Interval {
     pub layers: Layers,
     /// Hottest water that the taps took from the tank, K.
     pub hottest_drawn_k: f64,
+    /// Hottest water that left the running pump, K; 0 where it never ran.
+    pub hottest_made_k: f64,
     /// Contents above the warm limit, s.
     pub over_band_s: f64,
     /// Contents below the highest freezing point stored, s.
@@ -362,7 +364,14 @@ impl Interval {
         macro_rules! most {
             ($($field:ident),* $(,)?) => { $( self.$field = self.$field.max(later.$field); )* };
         }
-        most!(hottest_drawn_k, hottest_at_tap_k, hottest_without_valve_k, booster_most_w, shortfall_most_dk,);
+        most!(
+            hottest_drawn_k,
+            hottest_made_k,
+            hottest_at_tap_k,
+            hottest_without_valve_k,
+            booster_most_w,
+            shortfall_most_dk,
+        );
     }
 }
 

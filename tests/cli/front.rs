@@ -71,6 +71,51 @@ fn every_choice_gives_a_scenario_without_faults_that_fits_the_schema() {
     }
 }
 
+/// What the starter only mentions, behind a mark, is written as it has to be: without the marks it is read too.
+#[test]
+fn what_the_starter_mentions_can_be_taken_as_it_is() {
+    let mentioned = [
+        "site:",
+        "hardness:",
+        "supply_pressure:",
+        "mains_water:",
+        "charge:",
+        "listed_for_room:",
+        "called_by:",
+        "tank_sensor:",
+        "frost_protection:",
+        "contact:",
+        "standing_loss:",
+        "built_as:",
+        "circling_stopped_by:",
+        "pattern:",
+    ];
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("cellar.yaml");
+    for units in ["metric", "us"] {
+        in_folder(folder.path(), &["new", "cellar.yaml", "--force", "--units", units]).code(0);
+        let text = std::fs::read_to_string(&path).expect("it was written");
+        let mut taken = 0;
+        let lines: Vec<_> = text
+            .lines()
+            .map(|line| match line.trim_start().strip_prefix("# ") {
+                Some(rest) if mentioned.iter().any(|key| rest.trim_start().starts_with(key)) => {
+                    taken += 1;
+                    line.replacen("# ", "", 1)
+                }
+                _ => line.to_owned(),
+            })
+            .collect();
+        assert_eq!(taken, mentioned.len(), "{text}");
+        std::fs::write(&path, lines.join("\n")).expect("written");
+        let scenario =
+            larderloop::scenario::open(&path).unwrap_or_else(|fault| panic!("{}", fault.render(false)));
+        let household = scenario.household;
+        assert!(household.site.hardness.is_some() && household.tank.built_as.is_some(), "{units}");
+        assert!(household.tank.circling_stopped_by.is_some(), "{units}");
+    }
+}
+
 #[test]
 fn nothing_is_overwritten_without_being_asked() {
     for there in FILES {

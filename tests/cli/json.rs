@@ -62,6 +62,7 @@ fn the_document_has_exactly_the_promised_parts() {
             "months",
             "delivery",
             "tank",
+            "lime",
             "hand_balance",
             "hand_balance_differences",
             "cop_by_inlet",
@@ -96,6 +97,32 @@ fn year_and_months_have_the_promised_quantities() {
         same.retain(|key| *key != "month");
         assert_eq!(same, keys(&document["year"]));
     }
+}
+
+/// As much cold water as is drawn and dumped, and the scenario's 140 mg/L of it.
+#[test]
+fn the_lime_is_that_of_the_water_drawn_and_dumped() {
+    let document = document();
+    let (lime, year) = (&document["lime"], &document["year"]);
+    let number = |part: &Value, key: &str| part[key].as_f64().unwrap_or_else(|| panic!("{key}: {part}"));
+    assert_eq!((&lime["water_class"], number(lime, "hardness_mg_per_l").round()), (&"hard".into(), 140.0));
+    // Litres are counted cold here and at the temperature drawn or dumped there: up to 1.7 % more at 60 degC (IAPWS-IF97).
+    for (cold, warm) in [("used_l", "drawn_l"), ("dumped_l", "dump_l")] {
+        let ratio = number(year, warm) / number(lime, cold);
+        assert!((0.9999..1.018).contains(&ratio), "{cold}: {ratio}");
+    }
+    let water_l = number(lime, "used_l") + number(lime, "dumped_l");
+    approx::assert_relative_eq!(number(lime, "lime_kg"), 140e-6 * water_l, max_relative = 1e-9);
+    approx::assert_relative_eq!(
+        number(lime, "lime_for_100_mg_per_l_kg"),
+        100e-6 * water_l,
+        max_relative = 1e-9
+    );
+    let parts = number(lime, "lime_with_used_kg") + number(lime, "lime_with_dumped_kg");
+    approx::assert_relative_eq!(parts, number(lime, "lime_kg"), max_relative = 1e-9);
+    assert_eq!(lime["hottest_in_tank_degc"], year["tank_top_max_degc"]);
+    // Its single pass aims at 60 degC.
+    approx::assert_relative_eq!(number(lime, "hottest_made_degc"), 60.0, epsilon = 1e-6);
 }
 
 #[test]

@@ -49,6 +49,12 @@ fn months_with(from: &str, to: &str) -> String {
     cellar_with(&[("  file: year.epw", &MONTHS.replace(from, to))])
 }
 
+/// The cellar with 23 hours of one share of the day's water, and the last of another.
+fn hours_with(share: &str, last: &str) -> String {
+    let hours = [share; keys::HOURS - 1].join(", ");
+    cellar_with(&[("daily: 200 L/day", &format!("daily: 200 L/day\n  by_hour: [{hours}, {last}]"))])
+}
+
 /// Name of the case (it begins with its code), and the broken text.
 fn cases() -> Vec<(&'static str, String)> {
     let one = |from: &str, to: &str| cellar_with(&[(from, to)]);
@@ -327,6 +333,18 @@ fn cases() -> Vec<(&'static str, String)> {
         ("S110_amount_twice", one("daily: 200 L/day", "daily: 200 L/day\n  study: middle")),
         ("S110_no_amount", one("  daily: 200 L/day\n", "")),
         ("S110_hourly_has_no_amount", one("daily: 200 L/day", "pattern: hourly")),
+        ("S183_hours_of_a_longer_day", hours_with("4 %", "12 %")),
+        ("S183_no_hour", hours_with("0 %", "0 %")),
+        ("S105_hours_short", one("daily: 200 L/day", "daily: 200 L/day\n  by_hour: [50 %, 50 %]")),
+        ("S105_hours_of_one_value", one("daily: 200 L/day", "daily: 200 L/day\n  by_hour: 100 %")),
+        ("S110_pattern_beside_hours", {
+            let hours = hours_with("4 %", "8 %");
+            hours.replace("  by_hour:", "  pattern: M\n  by_hour:")
+        }),
+        ("S107_hardness_without_unit", one("site:", "site:\n  hardness: 250")),
+        ("S108_hardness", one("site:", "site:\n  hardness: 250 mmol/L")),
+        ("S108_supply_pressure", one("site:", "site:\n  supply_pressure: 10 bar")),
+        ("S109_built_as", one("  stands_in: kitchen", "  built_as: electric heater\n  stands_in: kitchen")),
         ("S106_study_without_people", one("daily: 200 L/day", "study: Canada")),
         (
             "S106_guests_without_people",
@@ -603,6 +621,10 @@ fn questions(keys: &[Key], without: &[&str], path: &str, asked: &mut Vec<String>
                 asked.push(path);
                 format!("[{}]", ["'?'"; 12].join(", "))
             }
+            Takes::Hours(..) => {
+                asked.push(path);
+                format!("[{}]", ["'?'"; keys::HOURS].join(", "))
+            }
             Takes::Text => "text".to_owned(),
             // Only toward the ground do depth and warmth of the soil have a meaning.
             Takes::Beyond(_) if key.name == "faces" => "ground".to_owned(),
@@ -622,11 +644,11 @@ fn questions(keys: &[Key], without: &[&str], path: &str, asked: &mut Vec<String>
 fn every_key_of_the_table_is_read() {
     // Of keys that exclude each other one is kept in each round.
     for without in [
-        "r_value layers lies slab loss insulation constant monthly months multi_pass power heater by_clock at_frost study uses energy_class bare_connections",
-        "u_value layers lies slab standing_loss insulation coldest warmest monthly months single_pass cop circulation every at_frost daily study pattern energy_class heat_bridges",
-        "u_value r_value material slab standing_loss loss coldest warmest constant file single_pass cop heater every by_clock daily uses energy_class bare_connections",
-        "u_value r_value conductivity slab loss insulation constant monthly months multi_pass power circulation by_clock at_frost study uses standing_loss heat_bridges",
-        "u_value r_value layers lies depth warmer_by loss insulation constant monthly months multi_pass power circulation every at_frost study uses energy_class bare_connections",
+        "r_value layers lies slab loss insulation constant monthly months multi_pass power heater by_clock at_frost study uses by_hour energy_class bare_connections",
+        "u_value layers lies slab standing_loss insulation coldest warmest monthly months single_pass cop circulation every at_frost daily study pattern by_hour energy_class heat_bridges",
+        "u_value r_value material slab standing_loss loss coldest warmest constant file single_pass cop heater every by_clock daily pattern uses energy_class bare_connections",
+        "u_value r_value conductivity slab loss insulation constant monthly months multi_pass power circulation by_clock at_frost study uses by_hour standing_loss heat_bridges",
+        "u_value r_value layers lies depth warmer_by loss insulation constant monthly months multi_pass power circulation every at_frost study uses by_hour energy_class bare_connections",
     ] {
         let without: Vec<_> = without.split(' ').collect();
         let mut asked = Vec::new();

@@ -6,7 +6,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use larderloop::diagnostic::{Severity, line_and_column};
-use larderloop::scenario::keys::{Absent, Key, SCENARIO, Takes};
+use larderloop::scenario::keys::{Absent, HOURS, Key, SCENARIO, Takes};
 use larderloop::units::Kind;
 use proptest::prelude::*;
 use proptest::sample::Index;
@@ -44,9 +44,9 @@ enum Slip {
     NoValue,
     /// A list or a single value where a single value or a table belongs.
     OtherShape,
-    /// Eleven months.
-    ElevenMonths,
-    /// One bad month among twelve.
+    /// One month or hour too few.
+    OneShort,
+    /// One bad month or hour among all.
     BadMonth,
     /// The key with a letter too many.
     Misspelt,
@@ -65,9 +65,10 @@ fn slips(key: &Key, value: &Value) -> Vec<Slip> {
     let list = value.is_array();
     let mut slips = match key.takes {
         Takes::Value(..) => vec![OtherUnit, Bare, Comma, Above, Below, NoValue, OtherShape],
-        Takes::Monthly(..) | Takes::Twelve(..) if list => vec![ElevenMonths, BadMonth, NoValue],
+        Takes::Monthly(..) | Takes::Twelve(..) if list => vec![OneShort, BadMonth, NoValue],
         Takes::Monthly(..) => vec![OtherUnit, Bare, Comma, Above, Below, NoValue, OtherShape],
-        Takes::Twelve(..) => vec![NoValue],
+        Takes::Hours(..) if list => vec![OneShort, BadMonth, NoValue],
+        Takes::Twelve(..) | Takes::Hours(..) => vec![NoValue],
         Takes::Number(..) | Takes::Count(..) => vec![Above, Below, NoNumber, NoValue, OtherShape],
         Takes::Words(_) | Takes::Beyond(_) | Takes::Crop => vec![OtherWord, NoValue, OtherShape],
         Takes::Probe(..) => vec![OtherUnit, Bare, Comma, Above, OtherWord, NoValue, OtherShape],
@@ -280,7 +281,7 @@ impl<'a> Writer<'a> {
                 self.tell("S105", self.text.len(), path, OtherShape);
                 self.text.push_str("4 K");
             }
-            Some(slip @ (ElevenMonths | BadMonth)) => self.months(value, path, slip),
+            Some(slip @ (OneShort | BadMonth)) => self.months(value, path, slip),
             None | Some(Misspelt | Stray | Twice) => self.value(&key.takes, value, path, layout, byte),
             Some(slip) => {
                 self.text.push(' ');
@@ -295,7 +296,7 @@ impl<'a> Writer<'a> {
     fn months(&mut self, value: &Value, path: &str, slip: Slip) {
         let mut items: Vec<_> = value.as_array().expect("a list of months").iter().map(scalar).collect();
         self.text.push_str(" [");
-        if slip == ElevenMonths {
+        if slip == OneShort {
             self.tell("S105", self.text.len() - 1, path, slip);
             items.pop();
         } else {
@@ -536,9 +537,10 @@ fn ranged(at: At, takes: &Takes) -> Option<String> {
             };
             return Some(format!("{number}{unit}"));
         }
-        Takes::Value(_, low, high) | Takes::Monthly(_, low, high) | Takes::Twelve(_, low, high) => {
-            ((*low).to_owned(), (*high).to_owned())
-        }
+        Takes::Value(_, low, high)
+        | Takes::Monthly(_, low, high)
+        | Takes::Twelve(_, low, high)
+        | Takes::Hours(_, low, high) => ((*low).to_owned(), (*high).to_owned()),
         Takes::Probe(_, low, high) => ((*low).to_owned(), (*high).to_owned()),
         Takes::Number(low, high) => (low.to_string(), high.to_string()),
         _ => return None,
@@ -604,11 +606,16 @@ impl Ranges<'_> {
             Takes::Text => self.text.push_str("text"),
             takes => {
                 let value = ranged(self.at, takes).expect("every other key has a range");
-                // A value for each month has its range too.
-                let twelve = matches!(takes, Takes::Twelve(..))
-                    || (matches!(takes, Takes::Monthly(..)) && self.without.contains(&"layers"));
-                self.found.push((path.to_owned(), self.text.len() + usize::from(twelve)));
-                let text = if twelve { format!("[{}]", [value.as_str(); 12].join(", ")) } else { value };
+                // A value for each month or hour has its range too.
+                let count = match takes {
+                    Takes::Hours(..) => HOURS,
+                    Takes::Twelve(..) => 12,
+                    Takes::Monthly(..) if self.without.contains(&"layers") => 12,
+                    _ => 0,
+                };
+                self.found.push((path.to_owned(), self.text.len() + usize::from(count > 0)));
+                let text =
+                    if count > 0 { format!("[{}]", vec![value.as_str(); count].join(", ")) } else { value };
                 self.text.push_str(&text);
             }
         }
@@ -638,10 +645,10 @@ fn every_range_of_the_key_table_is_kept() {
     let mut tried = BTreeSet::new();
     // Of keys that exclude each other one is kept in each round.
     for without in [
-        "r_value layers lies slab loss insulation constant monthly months multi_pass power heater nominal_heat by_clock at_frost study uses energy_class bare_connections",
-        "u_value layers lies slab standing_loss insulation coldest warmest monthly months single_pass cop circulation nominal_heat every at_frost daily study pattern energy_class heat_bridges",
-        "u_value r_value material slab standing_loss loss coldest warmest constant file single_pass heater data_sheet every by_clock daily uses energy_class bare_connections",
-        "u_value r_value surfaces[1].layers material lies depth warmer_by loss insulation constant monthly months multi_pass power circulation nominal_heat by_clock at_frost study uses energy_class heat_bridges",
+        "r_value layers lies slab loss insulation constant monthly months multi_pass power heater nominal_heat by_clock at_frost study uses by_hour energy_class bare_connections",
+        "u_value layers lies slab standing_loss insulation coldest warmest monthly months single_pass cop circulation nominal_heat every at_frost daily study pattern by_hour energy_class heat_bridges",
+        "u_value r_value material slab standing_loss loss coldest warmest constant file single_pass heater data_sheet every by_clock daily pattern uses energy_class bare_connections",
+        "u_value r_value surfaces[1].layers material lies depth warmer_by loss insulation constant monthly months multi_pass power circulation nominal_heat by_clock at_frost study uses by_hour energy_class heat_bridges",
     ] {
         let without: Vec<_> = without.split(' ').collect();
         for at in [At::Below, At::Lowest, At::Highest, At::Above] {

@@ -4,6 +4,7 @@
 //! so a text that the reader refuses is a finding, not a case to be thrown away.
 
 use larderloop::heat_pump::{Cycle, CycleMap};
+use larderloop::scenario::keys;
 use larderloop::tank::loss::CLASSES;
 use proptest::collection::vec;
 use proptest::prelude::*;
@@ -65,7 +66,7 @@ fn household() -> impl Strategy<Value = String> {
     let set = 1.0..12.0;
     set.prop_flat_map(|set_degc| {
         (
-            mains(),
+            (mains(), cold_water()).prop_map(|(mains, water)| mains + &water),
             spaces(),
             room(set_degc),
             heat_pump(set_degc),
@@ -97,6 +98,19 @@ fn mains() -> impl Strategy<Value = String> {
         vec(0.5..warmest, 12)
             .prop_map(|months| format!("  mains_water: {{monthly: {}}}\n", twelve(&months, "degC"))),
     ]
+}
+
+/// What the cold water is like beside its temperature.
+fn cold_water() -> impl Strategy<Value = String> {
+    let hardness = prop_oneof![
+        Just(String::new()),
+        (0.0..1500.0).prop_map(|mg_per_l| format!("  hardness: {mg_per_l:.1} mg/L\n")),
+    ];
+    let pressure = prop_oneof![
+        Just(String::new()),
+        (20.0..800.0).prop_map(|kpa| format!("  supply_pressure: {kpa:.0} kPa\n")),
+    ];
+    (hardness, pressure).prop_map(|(hardness, pressure)| hardness + &pressure)
 }
 
 fn spaces() -> impl Strategy<Value = String> {
@@ -459,7 +473,12 @@ fn tank(ports: Ports) -> impl Strategy<Value = String> {
         select(vec!["check valve", "heat trap", "nothing"])
             .prop_map(|stop| format!("  circling_stopped_by: {stop}\n")),
     ];
-    let loss = (loss, bridges, stop).prop_map(|(loss, bridges, stop)| loss + &bridges + &stop);
+    let built = prop_oneof![
+        Just(String::new()),
+        select(keys::BUILT_AS.to_vec()).prop_map(|built| format!("  built_as: {built}\n")),
+    ];
+    let loss = (loss, bridges, stop, built)
+        .prop_map(|(loss, bridges, stop, built)| loss + &bridges + &stop + &built);
     let place = select(vec!["store", "attic", "outdoors", "cold room"]);
     (80.0..1500.0, height, loss, place, 0.4..10.0, stirs).prop_map(move |(litres, height, loss, place, conductivity, stirs)| {
         let Ports { cold_in, pump_out, pump_return, draw } = ports;
@@ -519,6 +538,15 @@ fn taps(used: f64) -> impl Strategy<Value = String> {
     ];
     let by_pattern =
         (amount, select(patterns)).prop_map(|(amount, pattern)| format!("{amount}  pattern: {pattern}\n"));
+    let by_hour = (0.0..400.0_f64, vec(0..100_u32, keys::HOURS), 0..keys::HOURS).prop_map(
+        |(daily, mut parts, full)| {
+            parts[full] += 1;
+            let sum: u32 = parts.iter().sum();
+            let shares: Vec<_> =
+                parts.iter().map(|part| format!("{:.4}", f64::from(*part) / f64::from(sum))).collect();
+            format!("  daily: {daily:.1} L/day\n  by_hour: [{}]\n", shares.join(", "))
+        },
+    );
     let own = select(vec!["S", "M", "L", "XL", "low", "high"])
         .prop_map(|pattern| format!("  pattern: {pattern}\n"));
     let one_use = (0.5..150.0, 30.0..used.max(30.001), 0.5..14.0, 0..24_u32, 0..24_u32, select(vec!["every day", "weekend", "[Mon, Thu]"]))
@@ -526,7 +554,7 @@ fn taps(used: f64) -> impl Strategy<Value = String> {
             format!("    - {{name: use, water: {litres:.1} L, temperature: {degc:.2} degC, flow: {flow:.1} L/min, at: [\"{first:02}:15\", \"{second:02}:40\"], days: {days}}}\n")
         });
     let uses = vec(one_use, 1..5).prop_map(|uses| format!("  uses:\n{}", uses.concat()));
-    let how = prop_oneof![4 => by_pattern.boxed(), 1 => own.boxed(), 3 => uses.boxed()];
+    let how = prop_oneof![4 => by_pattern.boxed(), 1 => own.boxed(), 3 => uses.boxed(), 1 => by_hour.boxed()];
     (how, 1..8_u32)
         .prop_map(move |(how, people)| format!("  use_at: {used:.2} degC\n  people: {people}\n{how}"))
 }

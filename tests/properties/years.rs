@@ -84,7 +84,7 @@ fn numbers(interval: &Interval) -> (Numbers, Numbers) {
             frost_kg, wall_condensate_kg, casing_outside_j, starts, run_s, locked_out_s, missed_s, locked_by_inlet_s, locked_by_cold_air_s, locked_by_warm_air_s,
             uncalled_s, defrost_s, defrosts, output_frac_s, resting_machine_j, start_loss_j,
             inlet_k_s, running_air_k_s, frosted_s, over_outlet_s, hot_discharge_s, highest_pressure_s, air_k_s, contents_k_s, humidity_frac_s,
-            tank_top_k_s, tank_bottom_k_s, tank_mean_k_s, hottest_drawn_k, over_band_s, frozen_contents_s,
+            tank_top_k_s, tank_bottom_k_s, tank_mean_k_s, hottest_drawn_k, hottest_made_k, over_band_s, frozen_contents_s,
             frozen_air_s, frozen_blown_s
         ]
         [pipe_loss_j, delivered_j, unused_j, drawn_j, tank_loss_j, dump_j, heat_from_room_j, vapour_in_kg]

@@ -29,11 +29,13 @@ pub struct Tolerance {
     pub layers: f64,
     /// The middle of the tank, K.
     pub middle_dk: f64,
+    /// The hottest water that left the pump, K: an extreme, which hangs on the minute in which a lock-out ends a run.
+    pub made_dk: f64,
 }
 
 impl Default for Tolerance {
     fn default() -> Self {
-        Self { all: 0.01, turns: 0.01, starts: STARTS_AT_ENDS, layers: 0.03, middle_dk: 1.0 }
+        Self { all: 0.01, turns: 0.01, starts: STARTS_AT_ENDS, layers: 0.03, middle_dk: 1.0, made_dk: 1.0 }
     }
 }
 
@@ -113,6 +115,13 @@ pub fn agree(plant: &Plant, engine: &Interval, plain: &Month, tolerance: Toleran
     let (middle_k, plain_middle_k) =
         (engine.mean(engine.layers.middle_k_s), plain.middle_k_s / plain.duration_s);
     self::within("middle of the tank, K", middle_k, plain_middle_k, 0.0, tolerance.middle_dk);
+    self::within(
+        "hottest water made, K",
+        engine.hottest_made_k,
+        plain.hottest_made_k,
+        0.0,
+        tolerance.made_dk,
+    );
     within("share of output, s", engine.output_frac_s, plain.share_s, 0.0);
     let load = |load: Load| (engine.electricity_j[load as usize], plain.electricity_j[load as usize]);
     let (melting, plain_melting) = load(Load::Defrost);

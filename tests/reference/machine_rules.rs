@@ -156,7 +156,9 @@ fn circulation_protects_the_water() {
 
 /// An outlet of at most 45 °C and a least rise of 20 K: water of 25 °C stops the pump. 20 starts are chance: while the tank refuses the
 /// pump, each hangs on the water at its foot; with 96 and 192 layers the plain program has 167 and 156, the engine at
-/// four times its resolution 168.
+/// four times its resolution 168. The hottest water made, 5 K: a step in which warmer water than the limit comes to the outlet is felt at its
+/// end, and one step a month counts. The engine makes water of more than 46 °C in 62 of 209 hours with the pump running, at four times its
+/// resolution in 6 of 197.
 #[test]
 fn the_highest_outlet_locks_a_single_pass_unit_out() {
     let (plant, engine, plain) = both(SINGLE_PASS, 192, JULY, JULY, |plant| {
@@ -165,7 +167,12 @@ fn the_highest_outlet_locks_a_single_pass_unit_out() {
             Circuit::SinglePass { outlet_k: limit_k, min_rise_dk: 20.0, outlet_stop_k: limit_k };
     });
     assert!(engine.locked_by_inlet_s > 0.5 * engine.duration_s);
-    agree(&plant, &engine, &plain, Tolerance { all: 0.02, starts: 20.0, ..Tolerance::default() });
+    agree(
+        &plant,
+        &engine,
+        &plain,
+        Tolerance { all: 0.02, starts: 20.0, made_dk: 5.0, ..Tolerance::default() },
+    );
 }
 
 /// Steady heat balance by hand: a heater that is strong enough holds the air at its limit, so that on average it gives

@@ -267,6 +267,8 @@ pub struct Month {
     pub bottom_hot_s: [f64; 4],
     /// Longest time without 60 °C in every layer, since the warm-up.
     pub longest_cool_s: f64,
+    /// Hottest water that left the running pump, K.
+    pub hottest_made_k: f64,
 }
 
 impl Month {
@@ -326,6 +328,7 @@ impl Month {
             self.bottom_hot_s[index] += other.bottom_hot_s[index];
         }
         self.longest_cool_s = self.longest_cool_s.max(other.longest_cool_s);
+        self.hottest_made_k = self.hottest_made_k.max(other.hottest_made_k);
         for (sum, part) in self.electricity_j.iter_mut().zip(other.electricity_j) {
             *sum += part;
         }
@@ -1661,6 +1664,7 @@ impl<'a> Year<'a> {
         if self.running {
             sums.run_s += step_s;
             sums.share_s += self.share * step_s;
+            sums.hottest_made_k = sums.hottest_made_k.max(machine.outlet_k);
         }
         if self.melting {
             sums.defrost_s += step_s;

@@ -7,7 +7,7 @@ use crate::plant::Calendar;
 use crate::room::Crop;
 use crate::units::{
     celsius as degc, conductance, conductivity, cubic_metres, diffusivity, flow, fraction, interval,
-    joules_per_kelvin, kilograms, metres, seconds, square_metres, u_value, watts,
+    joules_per_kelvin, kilograms, metres, pascals, seconds, square_metres, u_value, watts,
 };
 use crate::weather::{WeatherHour, WeatherYear};
 
@@ -47,7 +47,12 @@ pub fn household() -> Household {
         name: "example".to_owned(),
         units: UnitSystem::Metric,
         weather: weather(50.0, false),
-        site: Site { soil_diffusivity: diffusivity(0.6e-6), mains: Mains::FromWeather },
+        site: Site {
+            soil_diffusivity: diffusivity(0.6e-6),
+            mains: Mains::FromWeather,
+            hardness: None,
+            supply_pressure: pascals(4.0e5),
+        },
         spaces: vec![
             space("hall", Seasonal::Constant(degc(19.0))),
             space("cellar", Seasonal::Monthly(std::array::from_fn(|month| degc(8.0 + month as f64)))),
@@ -68,6 +73,7 @@ pub fn household() -> Household {
             loss: conductance(1.9),
             heat_bridges: conductance(0.25),
             circling_stopped_by: None,
+            built_as: None,
             stands_in: Beyond::Space(0),
             conductivity: conductivity(1.8),
             cold_in: fraction(0.0),
@@ -80,6 +86,7 @@ pub fn household() -> Household {
             daily: cubic_metres(0.18),
             use_at: degc(42.0),
             pattern: Pattern::M,
+            by_hour: None,
             uses: Vec::new(),
             people: Some(3),
             calendar: UseCalendar::default(),

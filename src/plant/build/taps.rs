@@ -1,6 +1,6 @@
 //! The draws of each day of the year from the household's own words.
 
-use crate::draw::{Chance, TapDraw, TapFlow, tap_flows};
+use crate::draw::{Chance, TapDraw, TapFlow, hourly_taps, tap_flows};
 use crate::household::{HotWater, TapPipes};
 use crate::plant::{Calendar, DAY_S};
 use crate::water;
@@ -65,7 +65,11 @@ fn draws(water: &HotWater, order: &DayOrder) -> (Vec<TapDraw>, f64) {
         let use_k = water.use_at.value;
         let density_kg_m3 = water::density_kg_m3(use_k);
         let daily_kg = water.daily.value * density_kg_m3 * order.factor;
-        let mut draws = water.pattern.taps(daily_kg, density_kg_m3 / 1000.0, use_k);
+        let litre_kg = density_kg_m3 / 1000.0;
+        let mut draws = match &water.by_hour {
+            Some(shares) => hourly_taps(&shares.map(|share| share.value), daily_kg, litre_kg, use_k),
+            None => water.pattern.taps(daily_kg, litre_kg, use_k),
+        };
         draws.iter_mut().for_each(|draw| draw.past_valve = water.past_valve);
         return (draws, daily_kg);
     }
@@ -170,6 +174,38 @@ mod tests {
             assert_relative_eq!(days[day], expected, max_relative = 1e-12);
         }
         assert_eq!(days.iter().filter(|litres| **litres == 0.0).count(), 14);
+    }
+
+    /// The hourly row of ASHRAE 90.2, Table 4.6.1.1(1), given as a household's own (Second hand: public code that quotes it): the same day
+    /// as by its name.
+    #[test]
+    fn own_shares_of_the_hours_stand_in_for_a_pattern() {
+        let mut water = household().hot_water;
+        water.daily = cubic_metres(0.24);
+        let first_day = |water: &HotWater| taps(water, &day_orders(water, &Calendar::new(false))[0]);
+        water.pattern = crate::draw::Pattern::Hourly;
+        let named = first_day(&water);
+        water.pattern = crate::draw::Pattern::M;
+        water.by_hour = Some(crate::draw::HOURLY_SHARES.map(fraction));
+        assert_eq!(first_day(&water), named);
+        // Twice as much in the evening as in the morning, nothing else: two draws, at half past six and at half past seven in the evening.
+        let mut shares = [0.0; 24];
+        (shares[6], shares[19]) = (1.0 / 3.0, 2.0 / 3.0);
+        water.by_hour = Some(shares.map(fraction));
+        let flows = first_day(&water);
+        let ends = flows.iter().skip(1).map(|flow| flow.start_s).chain([DAY_S]);
+        let litre_kg = water::density_kg_m3(water.use_at.value) / 1000.0;
+        let drawn: Vec<(f64, f64)> = flows
+            .iter()
+            .zip(ends)
+            .filter(|(flow, _)| flow.kg_s > 0.0)
+            .map(|(flow, end_s)| (flow.start_s, flow.kg_s * (end_s - flow.start_s) / litre_kg))
+            .collect();
+        assert_eq!(drawn.len(), 2);
+        for ((start_s, litres), expected) in drawn.into_iter().zip([(6.5, 80.0), (19.5, 160.0)]) {
+            assert_eq!(start_s, expected.0 * 3600.0);
+            assert_relative_eq!(litres, expected.1, max_relative = 1e-9);
+        }
     }
 
     #[test]

@@ -4,8 +4,12 @@ use crate::draw::{DaySpread, Pattern, Study, range_of_studies_m3};
 use crate::household::{Guests, HotWater, Period, TapPipes, TapUse, UseCalendar, mean_of_uses};
 use crate::scenario::checker::{Checker, Section};
 use crate::scenario::codes;
-use crate::scenario::keys::{MIDDLE_STUDY, WEEKDAYS};
-use crate::units::{Kind, cubic_metres, flow, fraction, kelvin, seconds};
+use crate::scenario::keys::{HOURS, MIDDLE_STUDY, WEEKDAYS};
+use crate::units::{DIGITS, Kind, cubic_metres, flow, fraction, kelvin, plain, seconds};
+use uom::si::f64::Ratio;
+
+/// How far the shares of the hours together may be from the whole day: 24 of them, rounded to a ten-thousandth each.
+const SHARES_OFF_FRAC: f64 = 24.0 * 0.5e-4;
 
 pub(super) fn hot_water(at: &mut Checker, top: &Section<'_>) -> HotWater {
     let section = at.section(top, "hot_water");
@@ -17,7 +21,10 @@ pub(super) fn hot_water(at: &mut Checker, top: &Section<'_>) -> HotWater {
         && at.word(&section, "past_valve") == Some("yes");
     let told = at.one_of(&section, &["daily", "study", "uses"], !section.has("pattern"));
     let uses = uses(at, &section, use_k, past_valve);
-    let pattern = if told == Some("uses") { only_without_uses(at, &section) } else { pattern(at, &section) };
+    // More than one way of saying when is a fault.
+    let when = at.one_of(&section, &["pattern", "by_hour", "uses"], false);
+    let pattern = if matches!(when, Some("by_hour" | "uses")) { Pattern::M } else { pattern(at, &section) };
+    let by_hour = if section.has("by_hour") { by_hour(at, &section) } else { None };
     let daily_m3 = match told {
         Some("study") => by_study_m3(at, &section, people, use_k),
         Some("uses") => mean_of_uses(&uses).value,
@@ -28,6 +35,7 @@ pub(super) fn hot_water(at: &mut Checker, top: &Section<'_>) -> HotWater {
         daily: cubic_metres(daily_m3),
         use_at: kelvin(use_k),
         pattern,
+        by_hour,
         calendar: calendar(at, &section, people, &uses),
         uses,
         people,
@@ -41,10 +49,26 @@ fn pattern(at: &mut Checker, section: &Section<'_>) -> Pattern {
     at.word(section, "pattern").and_then(Pattern::by_name).unwrap_or(Pattern::M)
 }
 
-/// A pattern beside a list of uses is a fault: two ways of saying when.
-fn only_without_uses(at: &mut Checker, section: &Section<'_>) -> Pattern {
-    at.one_of(section, &["pattern", "uses"], true);
-    Pattern::M
+/// The household's own shares of the hours; a fault where they do not make a whole day.
+fn by_hour(at: &mut Checker, section: &Section<'_>) -> Option<[Ratio; HOURS]> {
+    let path = section.path_of("by_hour");
+    let shares = at.quantities(section, "by_hour");
+    if at.is_tainted(&path) {
+        return None;
+    }
+    let sum: f64 = shares.iter().sum();
+    if (sum - 1.0).abs() > SHARES_OFF_FRAC {
+        let what = format!("the shares of `{path}` add up to {} %", plain(100.0 * sum, DIGITS));
+        let help = if sum > 0.0 {
+            "divide each by that sum, or count again which hours have how much"
+        } else {
+            "say in which hours water is used; a household that uses none says so in `daily`"
+        };
+        at.fault(&path, "S183", what, Some("together 100 %, or 1".to_owned()), Some(help.to_owned()));
+        return None;
+    }
+    let shares: Vec<Ratio> = shares.into_iter().map(fraction).collect();
+    shares.try_into().ok()
 }
 
 /// Mixed water a day by a study or by the middle of all, m3.
@@ -112,7 +136,7 @@ fn calendar(at: &mut Checker, section: &Section<'_>, people: Option<u32>, uses: 
     let usual = UseCalendar::default();
     let weekend = at.optional(section, "weekend").map_or(usual.weekend, fraction);
     let months = if section.has("by_month") {
-        let shares = at.monthly(section, "by_month");
+        let shares = at.quantities(section, "by_month");
         super::twelve(&shares).map(fraction)
     } else {
         usual.months
