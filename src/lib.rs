@@ -31,6 +31,7 @@ pub mod ground;
 pub mod heat_pump;
 pub mod household;
 pub mod mains;
+pub mod other_tank;
 pub mod plant;
 pub mod report;
 pub mod resolution;
