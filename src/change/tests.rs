@@ -268,8 +268,8 @@ fn the_tanks_ports_are_moved_one_at_a_time() {
             home.tank.cold_in = old.tank.cold_in;
         }),
         (
-            Change::ColdInletStirs(fraction(0.1)),
-            "let the cold water stir 10 % of the tank, as with a diffuser",
+            Change::ColdInletStirs(fraction(0.05)),
+            "let the cold water stir 5 % of the tank, as with a diffuser",
             |home, old| home.tank.cold_in_stirs = old.tank.cold_in_stirs,
         ),
     ];

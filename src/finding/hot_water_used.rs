@@ -67,7 +67,7 @@ fn balance_by_month(case: &Case<'_>) -> String {
         None => format!("{} a day", case.say.volume(amount)),
     };
     format!(
-        " In {} it would do for {}, in {} for {} (by month under \"How much hot water there is\").",
+        " In {} all of it would do for {}, in {} for {} (by month under \"How much hot water there is\").",
         MONTHS[least.0],
         say(least.1),
         MONTHS[most.0],

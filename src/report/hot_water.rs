@@ -117,7 +117,12 @@ fn users(delivery: &Delivery, units: UnitSystem) -> Table {
         )
     });
     Table {
-        title: "How many people would use all of it".to_owned(),
+        title: if people {
+            "How many people would use all of it"
+        } else {
+            "How much a day would use all of it"
+        }
+        .to_owned(),
         columns,
         rows: months.collect(),
         year: Some(row(

@@ -441,6 +441,30 @@ mod tests {
         assert_eq!(mixed_kg(120.0, 110.0, 313.15), 0.0);
     }
 
+    /// Drawing it in sips at the port while mains water comes in below gives the mixed water that was counted before, until what comes is colder than the use.
+    /// Tolerance: one sip of the hottest water.
+    #[test]
+    fn the_warm_water_counted_is_what_a_draw_in_one_go_gives() {
+        for (cold_in, draw) in [(0.0, 1.0), (0.1, 0.9), (0.3, 0.6)] {
+            let mut parcels =
+                tank(&[(40.0, 285.15), (30.0, 308.15), (50.0, 316.15), (30.0, 325.15), (50.0, 335.15)]);
+            let (use_k, mains_k, sip_kg) = (313.15, 283.15, 0.05);
+            let (low_kg, port_kg) = (cold_in * 200.0, draw * 200.0);
+            let counted_kg = parcels.warm_kg_k(low_kg, port_kg, use_k, mains_k) / (use_k - mains_k);
+            let mut mixed_kg = 0.0;
+            loop {
+                let sip = parcels.take(port_kg - sip_kg, sip_kg);
+                if sip.temperature_k < use_k {
+                    break;
+                }
+                mixed_kg += sip_kg * (sip.temperature_k - mains_k) / (use_k - mains_k);
+                parcels.insert(low_kg, sip_kg, mains_k);
+            }
+            assert!((mixed_kg - counted_kg).abs() <= sip_kg * 52.0 / 30.0, "{mixed_kg} {counted_kg}");
+            assert!(counted_kg > 50.0, "{counted_kg}");
+        }
+    }
+
     #[test]
     fn taking_spans_parcels_and_keeps_mass_and_heat() {
         let mut parcels = tank(&[(10.0, 285.0), (20.0, 300.0), (5.0, 330.0)]);

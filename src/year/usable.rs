@@ -58,7 +58,8 @@ impl UsableDays {
     /// The day of rank `ceil(n/10)` of n in order of size: no more than one day in ten had less.
     ///
     /// # Source
-    /// The inverse of the empirical distribution. Hyndman and Fan, The American Statistician 50 (1996), definition 1. From memory.
+    /// The inverse of the empirical distribution. Second hand: Hyndman and Fan, The American Statistician 50 (1996), definition 1, as given in the
+    /// documentation of a general numerical library (numpy, `quantile`).
     pub fn lean_m3(&self, month: Option<usize>, moment: usize) -> Option<f64> {
         let days = self.sorted_m3(month, moment);
         let rank = days.len().div_ceil(LEAN_ONE_DAY_IN);
