@@ -17,7 +17,7 @@ const SECOND: (RGBColor, &str) = (RGBColor(0, 90, 160), "#7CC0FF");
 const COLOURS: [(RGBColor, &str); 5] = [PAPER, INK, GRID, FIRST, SECOND];
 
 const SIZE: (u32, u32) = (680, 400);
-const LETTERS: (&str, u32) = ("sans-serif", 15);
+const LETTERS: (&str, u32) = ("sans-serif", 18);
 const MARK: i32 = 4;
 
 /// A figure and where it stands.
@@ -72,6 +72,7 @@ fn standing() -> Figure {
     let series = [Series::new("exact", Look::Line, exact), Series::new("parcels", Look::Circles, parcels)];
     drawn(
         Place {
+            key: SeriesLabelPosition::UpperRight,
             under: "A standing tank",
             file: "tank-standing.svg",
             alt: "Mean temperature of a tank of 60 °C that stands in 20 °C for eight days: it falls along an exponential to 33 °C; the marks of the parcels lie \
@@ -91,6 +92,7 @@ fn mixed() -> Figure {
     let series = [Series::new("exact", Look::Line, exact), Series::new("parcels", Look::Circles, parcels)];
     drawn(
         Place {
+            key: SeriesLabelPosition::UpperRight,
             under: "A tank that is stirred",
             file: "tank-stirred.svg",
             alt: "Temperature of a stirred tank of 60 °C while 15 °C flows in: it falls along an exponential to 21 °C after two volumes; the marks of the parcels \
@@ -116,6 +118,7 @@ fn plug() -> Figure {
     ];
     drawn(
         Place {
+            key: SeriesLabelPosition::LowerLeft,
             under: "Plug flow",
             file: "tank-plug.svg",
             alt: "Plug flow: the water drawn stays at 60 °C until one volume has been drawn, while the mean of the tank falls along a straight line from 60 to \
@@ -146,6 +149,7 @@ fn thermocline() -> Figure {
     ];
     drawn(
         Place {
+            key: SeriesLabelPosition::LowerRight,
             under: "The same as the year divides it",
             file: "tank-thermocline.svg",
             alt: "Height over the step against temperature twelve hours after 10 °C lay sharply under 60 °C: an S along the error function, 35 °C in the \
@@ -170,16 +174,20 @@ fn convergence() -> Figure {
         Series::new("parcels", Look::Circles, errors.iter().copied()),
     ];
     let place = Place {
+        key: SeriesLabelPosition::UpperRight,
         under: CONVERGENCE,
         file: "tank-convergence.svg",
         alt: "Root mean square error against the number of parcels, both logarithmic: from 1.5 K with 24 to under 0.1 K with 192, steeper than the line that \
               halves the error with twice as many.",
     };
-    let (x, y) = ((20.0..220.0).log_scale(), (0.05..2.5).log_scale());
+    let x = (20.0..220.0).log_scale().with_key_points(REFINED.map(|(parcels, _)| parcels as f64).to_vec());
+    let y = (0.05..2.5).log_scale().with_key_points(vec![0.1, 0.2, 0.5, 1.0, 2.0]);
     drawn(place, ["parcels", "root mean square error, K"], (x, y), &series)
 }
 
 struct Place {
+    /// Where its series are named.
+    key: SeriesLabelPosition,
     under: &'static str,
     file: &'static str,
     alt: &'static str,
@@ -192,14 +200,15 @@ where
     X::CoordDescType: Ranged<ValueType = f64> + ValueFormatter<f64>,
     Y::CoordDescType: Ranged<ValueType = f64> + ValueFormatter<f64>,
 {
-    let Place { under, file, alt } = place;
+    let Place { key, under, file, alt } = place;
     let mut svg = String::new();
-    draw(&mut svg, titles, axes, series).expect("a string can be drawn on");
+    draw(&mut svg, key, titles, axes, series).expect("a string can be drawn on");
     Figure { under, file, alt, svg: for_light_and_dark(&svg, alt) }
 }
 
 fn draw<X, Y>(
     svg: &mut String,
+    key: SeriesLabelPosition,
     [x_title, y_title]: [&str; 2],
     (x, y): (X, Y),
     series: &[Series],
@@ -215,6 +224,7 @@ where
     let letters = || LETTERS.into_font().color(&INK.0);
     let mut chart = ChartBuilder::on(&area)
         .margin(14)
+        .margin_right(28)
         .x_label_area_size(48)
         .y_label_area_size(64)
         .build_cartesian_2d(x, y)?;
@@ -225,6 +235,8 @@ where
         .light_line_style(TRANSPARENT)
         .label_style(letters())
         .axis_desc_style(letters())
+        .x_label_formatter(&|value| number(*value))
+        .y_label_formatter(&|value| number(*value))
         .x_desc(x_title)
         .y_desc(y_title)
         .draw()?;
@@ -256,6 +268,7 @@ where
     }
     chart
         .configure_series_labels()
+        .position(key)
         .label_font(letters())
         .background_style(PAPER.0)
         .border_style(GRID.0)
@@ -263,6 +276,13 @@ where
         .draw()?;
     area.present()?;
     Ok(())
+}
+
+/// A number at an axis: no more decimals than it needs, and none of those of rounding.
+fn number(value: f64) -> String {
+    // Adding 0 takes the sign from a rounded -0.
+    let text = format!("{:.2}", (100.0 * value).round() / 100.0 + 0.0);
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 /// Gives a drawing its text alternative, and other colours where the reader's screen is dark.
