@@ -175,7 +175,7 @@ fn other_tanks(household: &Household, own: &Year, progress: &Progress) -> Result
             let year = year_after(&change, &changed)?;
             Ok(Ok(TankYear::of(Some(change), &year)))
         }
-        Err(ChangeError::Refused { faults, .. }) => Ok(Err(LeftOut { change, reason: faults.join("; ") })),
+        Err(ChangeError::Refused { faults, .. }) => Ok(Err(LeftOut { change, reasons: faults })),
         Err(impossible) => Err(Failure::Remedy(impossible)),
     };
     let tried: Result<Vec<_>, Failure> = other_tank::changes(household).into_par_iter().map(tried).collect();

@@ -49,8 +49,8 @@ pub struct LeftOut {
     /// The change in words.
     #[serde(rename = "change", serialize_with = "order")]
     pub change: Change,
-    /// Why.
-    pub reason: String,
+    /// Why, each fault in its own words; the report tells the first.
+    pub reasons: Vec<String>,
 }
 
 fn words<S: serde::Serializer>(change: &Option<Change>, serializer: S) -> Result<S::Ok, S::Error> {
@@ -87,15 +87,17 @@ pub(super) fn table(tanks: &OtherTanks, units: UnitSystem) -> Vec<Block> {
     let mut notes = vec![
         "One thing is changed at a time, everything else stays; a tank of another size has the same shape and insulation. At 7:00: what \
          the tank alone gives then, all but one day in ten of the year. Refused: a limit holds the pump while the room asks for \
-         cooling. Work on ports, valves and relief lines is a plumber's, on the pump's circuit under its maker's rules."
+         cooling."
+            .to_owned(),
+        "The answers and cautions of this report are those of the household as it is: write the change into the scenario and check \
+         it again before anything is built. Work on ports, valves and relief lines is a plumber's, on the pump's circuit under its \
+         maker's rules."
             .to_owned(),
     ];
-    notes.extend(
-        tanks
-            .left_out
-            .iter()
-            .map(|left_out| format!("Not tried: {}; {}.", label(&left_out.change, units), left_out.reason)),
-    );
+    notes.extend(tanks.left_out.iter().map(|left_out| {
+        let reason = left_out.reasons.first().map_or("", String::as_str);
+        format!("Not tried: {}; {reason}.", label(&left_out.change, units))
+    }));
     vec![
         Block::Heading("Another tank, or other places of its ports".to_owned()),
         Block::Table(Table {
@@ -138,7 +140,7 @@ fn label(change: &Change, units: UnitSystem) -> String {
         Change::Aquastat { opens_at, .. } => {
             format!("aquastat at {}", Wording(units).temperature(opens_at.value))
         }
-        Change::AquastatProbe(height) => format!("its probe at {}", percent(height.value)),
+        Change::AquastatProbe(height) => format!("dump probe at {}", percent(height.value)),
         Change::DumpPort(height) => format!("dump from {}", percent(height.value)),
         Change::PumpReturn(height) => format!("return at {}", percent(height.value)),
         Change::PumpOutlet(height) => format!("pump takes at {}", percent(height.value)),
@@ -159,7 +161,7 @@ mod tests {
     fn tanks() -> OtherTanks {
         let year = sample::year();
         let changes = crate::other_tank::changes(&household());
-        let left_out = LeftOut { change: changes[0].clone(), reason: "it is too large".to_owned() };
+        let left_out = LeftOut { change: changes[0].clone(), reasons: vec!["it is too large".to_owned()] };
         let changed = changes.into_iter().map(Some);
         OtherTanks {
             years: [None].into_iter().chain(changed).map(|change| TankYear::of(change, &year)).collect(),
