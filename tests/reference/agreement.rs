@@ -126,7 +126,7 @@ pub fn agree(plant: &Plant, engine: &Interval, plain: &Month, tolerance: Toleran
 
 /// How far mean and lean day of the usable water may be apart, of the tank's mass. Where the water passes once, an opening of the dump takes a third of the
 /// tank: in a month three mornings on which it comes before seven in one program and after it in the other move the mean by a twentieth; without openings
-/// the means are within 1 %. Where the water passes many times, the whole tank is within some degrees of the use temperature, and all of it counts or none
+/// the means are hardly more than 1 % apart. Where the water passes many times, the whole tank is within some degrees of the use temperature, and all of it counts or none
 /// by the minute of the last run: at 192 layers the plain program's mornings come out lower than the engine's and its evenings higher.
 const USABLE_MASS_FRAC: [(f64, f64); 2] = [(0.06, 0.04), (0.12, 0.17)];
 
