@@ -32,6 +32,7 @@ pub mod heat_pump;
 pub mod household;
 pub mod lime;
 pub mod mains;
+pub mod other_tank;
 pub mod plant;
 pub mod report;
 pub mod resolution;

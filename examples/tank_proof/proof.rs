@@ -7,6 +7,8 @@ use larderloop::resolution::Resolution;
 use larderloop::tank::Parcels;
 use larderloop::tank::loss::{CLASSES, class_edge_w};
 
+use crate::figures::Figure;
+
 const ICE_K: f64 = 273.15;
 const HOUR_S: f64 = 3600.0;
 /// Water of the tank in all cases, kg.
@@ -56,31 +58,36 @@ fn mean_degc(tank: &Parcels) -> f64 {
     tank.mass_temperature_kg_k() / tank.mass_kg() - ICE_K
 }
 
-fn standing() -> Case {
+/// A standing tank's mean temperature at some hours, in order.
+pub fn standing_at<const N: usize>(hours: [i32; N]) -> [Row; N] {
     let mut tank = tank_at(60.0);
     let capacity_j_per_k = MASS_KG * WATER_SPECIFIC_HEAT_J_PER_KG_K;
     let mut hours_gone = 0;
-    let rows = [24, 48, 96, 192].map(|hours| {
+    hours.map(|hours| {
         for _ in hours_gone..hours {
             tank.lose(ICE_K + 20.0, libm::exp(-2.0 * HOUR_S / capacity_j_per_k));
         }
         hours_gone = hours;
         let exact = 20.0 + 40.0 * libm::exp(-2.0 * HOUR_S * f64::from(hours) / capacity_j_per_k);
         Row { at: format!("{hours} h"), exact, parcels: mean_degc(&tank), tolerance: 1e-9 }
-    });
+    })
+}
+
+fn standing() -> Case {
     Case {
         name: "A standing tank",
         text: "300 kg at 60 °C that lose 2 W/K to 20 °C, nothing drawn, loss applied every hour. Exact: the exponential of the energy \
                balance (Duffie and Beckman, Solar Engineering of Thermal Processes; From memory for the layout, Derived here).",
         heads: ["After", "exact, °C", "parcels, °C"],
-        rows: rows.into(),
+        rows: standing_at([24, 48, 96, 192]).into(),
     }
 }
 
-fn mixed() -> Case {
+/// A stirred tank's mean temperature after some volumes drawn, in order.
+pub fn mixed_at<const N: usize>(volumes: [f64; N]) -> [Row; N] {
     let mut tank = Parcels::uniform(MASS_KG, ICE_K + 60.0, 1, 0.0, 0.0);
     let mut drawn_kg = 0.0;
-    let rows = [0.5, 1.0, 2.0].map(|volumes| {
+    volumes.map(|volumes| {
         while drawn_kg < volumes * MASS_KG - 1e-6 {
             tank.take(tank.mass_kg() - 0.2, 0.2);
             tank.insert(0.0, 0.2, ICE_K + 15.0);
@@ -88,20 +95,24 @@ fn mixed() -> Case {
         }
         let exact = 15.0 + 45.0 * libm::exp(-volumes);
         Row { at: format!("{volumes} volumes"), exact, parcels: mean_degc(&tank), tolerance: 0.02 }
-    });
+    })
+}
+
+fn mixed() -> Case {
     Case {
         name: "A tank that is stirred",
         text: "300 kg at 60 °C, one parcel only, fed with 15 °C in sips of 0.2 kg. Exact: the exponential of the energy balance. The \
                difference is that of Euler's rule with 1500 sips a volume.",
         heads: ["Drawn", "exact, °C", "parcels, °C"],
-        rows: rows.into(),
+        rows: mixed_at([0.5, 1.0, 2.0]).into(),
     }
 }
 
-fn plug() -> Case {
+/// What comes out of a tank in plug flow, and the mean of what stays, after some volumes drawn, in order.
+pub fn plug_at<const N: usize>(volumes: [f64; N]) -> [[Row; 2]; N] {
     let mut tank = tank_at(60.0);
     let mut drawn_kg = 0.0;
-    let rows = [0.25, 0.5, 0.75, 0.99].map(|volumes| {
+    volumes.map(|volumes| {
         let mut last_k = 0.0;
         while drawn_kg < volumes * MASS_KG - 1e-6 {
             last_k = tank.take(tank.mass_kg() - 3.0, 3.0).temperature_k;
@@ -121,13 +132,16 @@ fn plug() -> Case {
             tolerance: 1e-9,
         };
         [drawn, mean]
-    });
+    })
+}
+
+fn plug() -> Case {
     Case {
         name: "Plug flow",
         text: "300 kg at 60 °C, drawn from the top in steps of 3 kg while 15 °C enters at the bottom; no loss, no conduction. Exact: what \
                comes out stays at 60 °C until the last of it is gone.",
         heads: ["Drawn", "exact, °C", "parcels, °C"],
-        rows: rows.into_iter().flatten().collect(),
+        rows: plug_at([0.25, 0.5, 0.75, 0.99]).into_iter().flatten().collect(),
     }
 }
 
@@ -172,7 +186,7 @@ fn jet() -> Case {
 
 /// A step of 60 over 10 °C in the middle of the tank, left alone for some hours. Smallest parcel and merging go with the number of
 /// parcels as in [`Resolution`].
-fn diffused(parcels: usize, interval_s: f64, hours: f64) -> Parcels {
+pub fn diffused(parcels: usize, interval_s: f64, hours: f64) -> Parcels {
     let mut tank =
         Parcels::uniform(MASS_KG, ICE_K + 60.0, parcels, 0.05 / parcels as f64, 0.96 / parcels as f64);
     tank.take(0.0, 0.5 * MASS_KG);
@@ -184,12 +198,13 @@ fn diffused(parcels: usize, interval_s: f64, hours: f64) -> Parcels {
     tank
 }
 
-fn exact_degc(above_m: f64, hours: f64) -> f64 {
+/// Exact temperature at a height over the step, °C.
+pub fn exact_degc(above_m: f64, hours: f64) -> f64 {
     35.0 + 25.0 * libm::erf(above_m / (2.0 * libm::sqrt(DIFFUSIVITY_M2_S * hours * HOUR_S)))
 }
 
 /// Mean temperature of the centimetre at a height over the middle, °C.
-fn centimetre_degc(tank: &Parcels, above_m: f64) -> f64 {
+pub fn centimetre_degc(tank: &Parcels, above_m: f64) -> f64 {
     let kg = |height_m: f64| (0.5 * HEIGHT_M + height_m) * MASS_KG / HEIGHT_M;
     tank.mean_k(kg(above_m - 0.005), kg(above_m + 0.005)) - ICE_K
 }
@@ -273,7 +288,7 @@ pub const REFINED: [(usize, f64); 4] = [(24, 3600.0), (48, 1800.0), (96, 900.0),
 /// What is told of the tank before the proof.
 const HEAD: &str = "# The tank
 
-Made by a program: `cargo run --example tank_proof -- docs/TANK.md` writes this page, and a test holds the two together. The equations are
+Made by a program: `cargo run --example tank_proof -- docs/TANK.md` writes this page and its figures, and a test holds them together. The equations are
 in [MODEL.md](MODEL.md), section 4; the keys in [SCENARIO.md](SCENARIO.md).
 
 The tank is a stack of up to 48 parcels of water, each of one temperature and any mass. The pump takes from its port and returns to its
@@ -314,8 +329,11 @@ const TAIL: &str = "
 - Where the bare pipes leave: their heat comes from all layers alike.
 ";
 
+/// Heading of the last part.
+pub const CONVERGENCE: &str = "Convergence";
+
 /// The page.
-pub fn page() -> String {
+pub fn page(figures: &[Figure]) -> String {
     let mut page = HEAD.to_owned();
     page += "| Class | 200 L | 300 L | 500 L | 300 L, W/K |\n|---|---|---|---|---|\n";
     for class in CLASSES {
@@ -331,9 +349,11 @@ pub fn page() -> String {
     }
     page += "\n## The proof\n";
     for Case { name, text, heads: [at, exact, parcels], rows } in cases() {
+        let figure =
+            figures.iter().find(|figure| figure.under == name).map_or_else(String::new, Figure::markdown);
         let _ = write!(
             page,
-            "\n### {name}\n\n{text}\n\n| {at} | {exact} | {parcels} | apart | allowed |\n|---|---|---|---|---|\n"
+            "\n### {name}\n\n{text}\n\n{figure}| {at} | {exact} | {parcels} | apart | allowed |\n|---|---|---|---|---|\n"
         );
         for row in rows {
             let Row { at, exact, parcels, tolerance } = row;
@@ -342,9 +362,11 @@ pub fn page() -> String {
             let _ = writeln!(page, "| {at} | {exact:.3} | {parcels:.3} | {apart} | {} |", allowed(tolerance));
         }
     }
-    page += "\n### Convergence\n\nRoot of the mean square by which the step of 12 hours is off, over 40 cm either side of it. That the whole year \
-             moves by less than 1 % when everything is four times finer is a test of its own (`tests/properties/resolution.rs`).\n\n\
-             | Parcels | conduction every | off by |\n|---|---|---|\n";
+    let _ = write!(page, "\n### {CONVERGENCE}\n\n");
+    page += "Root of the mean square by which the step of 12 hours is off, over 40 cm either side of it. That the whole year \
+             moves by less than 1 % when everything is four times finer is a test of its own (`tests/properties/resolution.rs`).\n\n";
+    page.extend(figures.iter().filter(|figure| figure.under == CONVERGENCE).map(Figure::markdown));
+    page += "| Parcels | conduction every | off by |\n|---|---|---|\n";
     for (parcels, interval_s) in REFINED {
         let _ = writeln!(
             page,

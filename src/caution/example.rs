@@ -417,6 +417,7 @@ pub(crate) fn year_of(months: Vec<Interval>) -> Year {
         months,
         total,
         heaviest_days,
+        usable: Default::default(),
         ledger: Ledger { room: 0.0, tank: 0.0, machine: 0.0, house: 0.0, moisture: 0.0 },
     }
 }

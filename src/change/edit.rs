@@ -59,6 +59,11 @@ impl Change {
                 household.tank.volume = *volume;
             }
             Change::TankLoss(loss) => household.tank.loss = *loss,
+            Change::PumpOutlet(height) => household.tank.pump_out = *height,
+            Change::PumpReturn(height) => household.tank.pump_return = *height,
+            Change::TapsDraw(height) => household.tank.draw = *height,
+            Change::ColdInlet(height) => household.tank.cold_in = *height,
+            Change::ColdInletStirs(share) => household.tank.cold_in_stirs = *share,
             Change::AddDump(line) => household.dump = Some(line.clone()),
             Change::RemoveDump => {
                 self.dump(household)?;

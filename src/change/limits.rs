@@ -34,6 +34,11 @@ fn changeable_values(household: &Household) -> Vec<Keyed> {
         ("tank.height".to_owned(), tank.height.value),
         ("tank.loss".to_owned(), tank.loss.value),
         ("hot_water.daily".to_owned(), water.daily.value),
+        ("tank.ports.cold_in".to_owned(), tank.cold_in.value),
+        ("tank.ports.cold_in_stirs".to_owned(), tank.cold_in_stirs.value),
+        ("tank.ports.pump_out".to_owned(), tank.pump_out.value),
+        ("tank.ports.pump_return".to_owned(), tank.pump_return.value),
+        ("tank.ports.draw".to_owned(), tank.draw.value),
     ];
     values.extend(water.people.map(|people| ("hot_water.people".to_owned(), f64::from(people))));
     let bridges = household.tank.heat_bridges.value;

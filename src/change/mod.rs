@@ -60,6 +60,16 @@ pub enum Change {
     TankVolume(Volume),
     /// Another loss coefficient of the tank, as by more insulation.
     TankLoss(ThermalConductance),
+    /// Let the pump take its water at another height of the tank.
+    PumpOutlet(Ratio),
+    /// Let the pump's water return at another height of the tank.
+    PumpReturn(Ratio),
+    /// Let the taps draw at another height of the tank.
+    TapsDraw(Ratio),
+    /// Let cold water in at another height of the tank, as by a new dip tube.
+    ColdInlet(Ratio),
+    /// Let the jet of cold water stir another share of the tank, as by a diffuser.
+    ColdInletStirs(Ratio),
     /// Turn the aquastat.
     Aquastat {
         /// Opens at.

@@ -244,6 +244,48 @@ fn a_larger_tank_of_the_same_shape_is_taller_and_loses_more() {
 }
 
 #[test]
+fn the_tanks_ports_are_moved_one_at_a_time() {
+    type Undo = fn(&mut Household, &Household);
+    let cases: [(Change, &str, Undo); 5] = [
+        (
+            Change::PumpOutlet(fraction(0.15)),
+            "let the pump take its water at 15 % of the tank's height",
+            |home, old| {
+                home.tank.pump_out = old.tank.pump_out;
+            },
+        ),
+        (
+            Change::PumpReturn(fraction(0.7)),
+            "let the pump's water return at 70 % of the tank's height",
+            |home, old| {
+                home.tank.pump_return = old.tank.pump_return;
+            },
+        ),
+        (Change::TapsDraw(fraction(0.9)), "let the taps draw at 90 % of the tank's height", |home, old| {
+            home.tank.draw = old.tank.draw;
+        }),
+        (Change::ColdInlet(fraction(0.05)), "let cold water in at 5 % of the tank's height", |home, old| {
+            home.tank.cold_in = old.tank.cold_in;
+        }),
+        (
+            Change::ColdInletStirs(fraction(0.05)),
+            "let the cold water stir 5 % of the tank, as with a diffuser",
+            |home, old| home.tank.cold_in_stirs = old.tank.cold_in_stirs,
+        ),
+    ];
+    for (change, words, undo) in cases {
+        assert_eq!(change.words(), words);
+        changes_only(change, undo);
+    }
+    // The taps would draw below the cold inlet; the water would return below where it leaves; no port is above the top.
+    for change in
+        [Change::ColdInlet(fraction(1.0)), Change::PumpReturn(fraction(0.0)), Change::TapsDraw(fraction(1.1))]
+    {
+        assert!(matches!(change.apply(&household()), Err(ChangeError::Refused { .. })), "{change:?}");
+    }
+}
+
+#[test]
 fn the_dump_is_changed_in_one_thing_at_a_time() {
     let aquastat = Change::Aquastat { opens_at: degc(58.0), closes_at: degc(52.0) };
     let after = changes_only(aquastat, |home, _| {

@@ -79,6 +79,21 @@ impl Change {
             Change::TankLoss(loss) => {
                 format!("bring the tank's loss to {}", write(Kind::Conductance, loss.value, units))
             }
+            Change::PumpOutlet(height) => {
+                format!("let the pump take its water at {} of the tank's height", words.share(*height))
+            }
+            Change::PumpReturn(height) => {
+                format!("let the pump's water return at {} of the tank's height", words.share(*height))
+            }
+            Change::TapsDraw(height) => {
+                format!("let the taps draw at {} of the tank's height", words.share(*height))
+            }
+            Change::ColdInlet(height) => {
+                format!("let cold water in at {} of the tank's height", words.share(*height))
+            }
+            Change::ColdInletStirs(share) => {
+                format!("let the cold water stir {} of the tank, as with a diffuser", words.share(*share))
+            }
             Change::AddDump(line) => format!("fit an overflow dump: {}", words.dump(line)),
             Change::RemoveDump => "take the overflow dump away".to_owned(),
             Change::Aquastat { opens_at, closes_at } => format!(

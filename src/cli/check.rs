@@ -18,10 +18,12 @@ use crate::cli::reading::{self, Asked};
 use crate::finding;
 use crate::heat_pump::Band;
 use crate::household::{CalledBy, CoolerUnit, Household};
+use crate::other_tank;
 use crate::plant::Plant;
 use crate::report::hourly::Hourly;
 use crate::report::{
-    Assessment, Beside, CallerYear, ENDS, Report, ends, first_not_finite, json::Document, text,
+    Assessment, Beside, CallerYear, ENDS, LeftOut, OtherTanks, Report, TankYear, ends, first_not_finite,
+    json::Document, text,
 };
 use crate::resolution::Resolution;
 use crate::simulate::simulate;
@@ -120,6 +122,7 @@ fn assess(
     );
     let (findings, ends) = (findings?, ends?);
     let caller_years = caller_years(household, &year, &trial)?;
+    let other_tanks = other_tanks(household, &year, &progress)?;
     drop(progress);
     let cautions = caution::cautions(household, &plant, &year);
     let hand = balance::hand_balance(&plant);
@@ -129,7 +132,7 @@ fn assess(
         household,
         &plant,
         year,
-        Beside { hand: &hand, differences: &differences, caller_years, ends: &ends },
+        Beside { hand: &hand, differences: &differences, caller_years, other_tanks, ends: &ends },
         (findings, cautions),
     ))
 }
@@ -164,16 +167,42 @@ fn caller_years(
     Ok(years?.into_iter().flatten().collect())
 }
 
+/// The year with another tank, or with its ports and the aquastat in other places; what the household's check refuses is left out with its reasons.
+fn other_tanks(household: &Household, own: &Year, progress: &Progress) -> Result<OtherTanks, Failure> {
+    let tried = |change: Change| match change.apply(household) {
+        Ok(changed) => {
+            progress.step();
+            let year = year_after(&change, &changed)?;
+            Ok(Ok(TankYear::of(Some(change), &year)))
+        }
+        Err(ChangeError::Refused { faults, .. }) => Ok(Err(LeftOut { change, reasons: faults })),
+        Err(impossible) => Err(Failure::Remedy(impossible)),
+    };
+    let tried: Result<Vec<_>, Failure> = other_tank::changes(household).into_par_iter().map(tried).collect();
+    let mut told = OtherTanks { years: vec![TankYear::of(None, own)], left_out: Vec::new() };
+    for one in tried? {
+        match one {
+            Ok(year) => told.years.push(year),
+            Err(left_out) => told.left_out.push(left_out),
+        }
+    }
+    Ok(told)
+}
+
 /// The year of the changed household; `None` where it would be refused. A year that fails is no refusal: the changed
 /// household was checked like any other. Nor is a change that finds nothing to act on: no remedy should think of it.
 fn changed_year(change: &Change, household: &Household) -> Result<Option<Year>, Failure> {
     match change.apply(household) {
-        Ok(changed) => finite_year(&Plant::new(&changed), &mut ())
-            .map(Some)
-            .map_err(|failure| Failure::Trial { change: change.words(), source: Box::new(failure) }),
+        Ok(changed) => year_after(change, &changed).map(Some),
         Err(ChangeError::Refused { .. }) => Ok(None),
         Err(impossible) => Err(Failure::Remedy(impossible)),
     }
+}
+
+/// The year of a household after a change.
+fn year_after(change: &Change, changed: &Household) -> Result<Year, Failure> {
+    finite_year(&Plant::new(changed), &mut ())
+        .map_err(|failure| Failure::Trial { change: change.words(), source: Box::new(failure) })
 }
 
 fn finite_year(plant: &Plant, sink: &mut impl Sink) -> Result<Year, Failure> {

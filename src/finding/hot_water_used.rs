@@ -3,7 +3,8 @@
 use super::remedy::{balance_factor, keep_the_tank_open, less_air, remedies, use_to_balance};
 use super::{Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Question, at_most, sentences};
 use crate::change::Change;
-use crate::plant::HOUR_S;
+use crate::plant::{DAY_S, HOUR_S};
+use crate::water::density_kg_m3;
 use crate::wording::{MONTHS, decimals, list, months, percent};
 use crate::year::{Interval, Year};
 use uom::si::volume::cubic_meter;
@@ -36,9 +37,41 @@ fn balance_words(case: &Case<'_>) -> String {
         format!(", as {} people like you do", decimals(factor * f64::from(people), 1))
     });
     format!(
-        "Made and used would be even over the year at about {} a day{people}; you use {}.",
+        "Made and used would be even over the year at about {} a day{people}; you use {}.{}",
         case.say.volume(factor * daily_m3),
-        case.say.volume(daily_m3)
+        case.say.volume(daily_m3),
+        balance_by_month(case)
+    )
+}
+
+/// Between which months the use at balance lies, and where all of them are, as a sentence; empty where no month has one.
+fn balance_by_month(case: &Case<'_>) -> String {
+    let people = case.household.hot_water.people;
+    let told: Vec<(usize, f64)> = case
+        .year
+        .months
+        .iter()
+        .filter_map(|month| {
+            let used_kg = month.demand_kg + month.unused_kg;
+            let used_m3 = used_kg / density_kg_m3(case.plant.use_k) / (month.duration_s / DAY_S);
+            let each = people.map_or(used_m3, f64::from);
+            balance_factor(month).map(|factor| (month.month, factor * each))
+        })
+        .collect();
+    let order = |one: &&(usize, f64), other: &&(usize, f64)| one.1.total_cmp(&other.1);
+    let (Some(least), Some(most)) = (told.iter().min_by(order), told.iter().max_by(order)) else {
+        return String::new();
+    };
+    let say = |amount: f64| match people {
+        Some(_) => format!("{} people", decimals(amount, 1)),
+        None => format!("{} a day", case.say.volume(amount)),
+    };
+    format!(
+        " In {} all of it would do for {}, in {} for {} (by month under \"How much hot water there is\").",
+        MONTHS[least.0],
+        say(least.1),
+        MONTHS[most.0],
+        say(most.1)
     )
 }
 

@@ -15,6 +15,7 @@ use crate::report::curve::Curve;
 use crate::report::delivery::Delivery;
 use crate::report::lime::LimeReport;
 use crate::report::limits::{Limit, limits};
+use crate::report::other_tanks::OtherTanks;
 use crate::report::side_by_side::{HandDifference, HandMonth};
 use crate::weather::WeatherYear;
 use crate::year::Year;
@@ -48,7 +49,9 @@ pub struct Assessment {
     pub limits: Vec<Limit>,
     /// The year under each thermostat that may call the pump; empty or the own one alone where nothing was compared.
     pub caller_years: Vec<CallerYear>,
-    /// The thermostat at the tank that they were calculated with.
+    /// The year with another tank, or with its ports and the aquastat in other places.
+    pub other_tanks: OtherTanks,
+    /// The thermostat at the tank that the callers' years were calculated with.
     pub tank_sensor: TankSensor,
     /// Answers to the household's questions.
     pub findings: Vec<Finding>,
@@ -67,6 +70,8 @@ pub struct Beside<'a> {
     pub differences: &'a [Difference],
     /// The year under each thermostat that may call the pump.
     pub caller_years: Vec<CallerYear>,
+    /// The year with another tank.
+    pub other_tanks: OtherTanks,
     /// The year at the ends of the pump's band.
     pub ends: &'a [Year; ENDS],
 }
@@ -82,7 +87,7 @@ impl Assessment {
         beside: Beside<'_>,
         (findings, cautions): (Vec<Finding>, Vec<Caution>),
     ) -> Self {
-        let Beside { hand, differences, caller_years, ends } = beside;
+        let Beside { hand, differences, caller_years, other_tanks, ends } = beside;
         let CoolerUnit::HeatPump(unit) = &household.cooler;
         Self {
             scenario,
@@ -92,6 +97,7 @@ impl Assessment {
             certainty: Certainty::of(household, &year, ends),
             limits: limits(plant, &year),
             caller_years,
+            other_tanks,
             tank_sensor: unit.tank_sensor,
             delivery: Delivery::of(household, plant, &year),
             lime: LimeReport::of(&Lime::of(household, plant, &year)),
@@ -155,7 +161,7 @@ pub(super) mod sample {
     use crate::finding::{Answer, Question, Remedy};
     use crate::plant::{Calendar, Cause, Load};
     use crate::report::limits::LimitKind;
-    use crate::year::{DayLoad, Interval, Ledger};
+    use crate::year::{DayLoad, Interval, Ledger, UsableDay, UsableDays};
 
     fn month(month: usize, hours: usize) -> Interval {
         let duration_s = hours as f64 * 3600.0;
@@ -207,6 +213,11 @@ pub(super) mod sample {
         interval
     }
 
+    fn usable_day(calendar: &Calendar, day: usize) -> UsableDay {
+        let m3 = 0.1 + 0.001 * (day * 37 % 101) as f64;
+        UsableDay { month: calendar.month_of_hour(24 * day), m3: [Some(m3), Some(0.5 * m3)] }
+    }
+
     pub(crate) fn year() -> Year {
         let calendar = Calendar::new(false);
         let months: Vec<Interval> = calendar
@@ -225,7 +236,8 @@ pub(super) mod sample {
             let load_j = 2.0 * month.to_be_cooled_j() / month.duration_s * 86_400.0;
             Some(DayLoad { day: calendar.month_starts_h[index] / 24, load_j })
         });
-        Year { calendar, months, total, heaviest_days, ledger }
+        let usable = UsableDays((0..calendar.hours() / 24).map(|day| usable_day(&calendar, day)).collect());
+        Year { calendar, months, total, heaviest_days, usable, ledger }
     }
 
     pub(crate) fn assessment() -> Assessment {
@@ -281,6 +293,7 @@ pub(super) mod sample {
                 hours: 12.3,
             }],
             caller_years: Vec::new(),
+            other_tanks: OtherTanks::default(),
             tank_sensor: crate::caution::example::tank_sensor(),
             anchors: anchor_lines(&household),
             certainty: Certainty::of(&household, &year(), &[(); ENDS].map(|()| year())),

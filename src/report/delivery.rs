@@ -6,7 +6,7 @@ use crate::constants::ZERO_CELSIUS_K;
 use crate::draw::range_of_studies_m3;
 use crate::finding::balance_factor;
 use crate::household::{Household, UnitSystem};
-use crate::plant::Plant;
+use crate::plant::{DAY_S, Plant};
 use crate::report::MONTHS;
 use crate::report::block::{Block, Column, Table};
 use crate::report::measure::Measure;
@@ -104,6 +104,14 @@ pub struct DeliveryMonth {
     /// What the taps got.
     #[serde(flatten)]
     pub delivered: Delivered,
+    /// Mixed water used, mean of all days, L/day.
+    pub used_l_per_day: f64,
+    /// How many times as much would take all the heat made in the month and not lost; `None` where nothing is left or none is wanted.
+    pub use_at_balance_times: Option<f64>,
+    /// Mixed water a day that would take all the heat made in the month and not lost, L/day; `None` where nothing is left or none is wanted.
+    pub use_at_balance_l_per_day: Option<f64>,
+    /// People that would use it, each as much as now in that month; `None` where it is not said how many there are.
+    pub people_at_balance: Option<f64>,
 }
 
 /// What published studies count for so many people.
@@ -133,7 +141,11 @@ pub struct Delivery {
     pub burns_in_s: Option<f64>,
     /// The same without the mixing valve, s.
     pub burns_without_valve_in_s: Option<f64>,
-    /// Mixed water a day that would take all the heat made and not lost, L/day; `None` where none is wanted.
+    /// Mixed water used, mean of all days, L/day.
+    pub used_l_per_day: f64,
+    /// How many times as much would take all the heat made and not lost; `None` where nothing is left or none is wanted.
+    pub use_at_balance_times: Option<f64>,
+    /// The same as mixed water on a day without guests or absences, L/day; `None` where none is wanted.
     pub use_at_balance_l_per_day: Option<f64>,
     /// People that would use it, each as much as now; `None` where it is not said how many there are.
     pub people_at_balance: Option<f64>,
@@ -150,9 +162,22 @@ impl Delivery {
         let total = &year.total;
         let factor = balance_factor(total);
         let burn = |hottest_k: f64| shortest_burn_s(hottest_k);
-        let month = |(index, interval): (usize, &Interval)| DeliveryMonth {
-            month: index + 1,
-            delivered: Delivered::of(interval, plant.use_k),
+        let used_l_per_day = |interval: &Interval| {
+            let used_m3 = (interval.demand_kg + interval.unused_kg) / density_kg_m3(plant.use_k);
+            used_m3 * CUBIC_METRE_L / (interval.duration_s / DAY_S)
+        };
+        let month = |(index, interval): (usize, &Interval)| {
+            let factor = balance_factor(interval);
+            DeliveryMonth {
+                month: index + 1,
+                delivered: Delivered::of(interval, plant.use_k),
+                used_l_per_day: used_l_per_day(interval),
+                use_at_balance_times: factor,
+                use_at_balance_l_per_day: factor.map(|factor| factor * used_l_per_day(interval)),
+                people_at_balance: factor
+                    .zip(water.people)
+                    .map(|(factor, people)| factor * f64::from(people)),
+            }
         };
         Self {
             use_degc: plant.use_k - ZERO_CELSIUS_K,
@@ -160,6 +185,8 @@ impl Delivery {
             year: Delivered::of(total, plant.use_k),
             burns_in_s: burn(total.hottest_at_tap_k),
             burns_without_valve_in_s: burn(total.hottest_without_valve_k),
+            used_l_per_day: used_l_per_day(total),
+            use_at_balance_times: factor,
             use_at_balance_l_per_day: factor.map(|factor| factor * water.daily.value * CUBIC_METRE_L),
             people_at_balance: factor.zip(water.people).map(|(factor, people)| factor * f64::from(people)),
             studies: water.people.map(|people| {

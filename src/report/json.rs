@@ -10,8 +10,10 @@ use crate::report::callers::CallerYear;
 use crate::report::certainty::{AnchorLine, Certainty};
 use crate::report::curve::Curve;
 use crate::report::delivery::Delivery;
+use crate::report::hot_water::Usable;
 use crate::report::lime::LimeReport;
 use crate::report::limits::Limit;
+use crate::report::other_tanks::OtherTanks;
 use crate::report::quantity::{self, Quantity};
 use crate::report::side_by_side::{HandDifference, HandMonth};
 use crate::report::size::SizeReport;
@@ -31,7 +33,8 @@ pub struct Document<'a> {
     year: Quantities<'a>,
     months: Vec<Month<'a>>,
     delivery: &'a Delivery,
-    tank: Vec<Month<'a>>,
+    tank: Vec<TankMonth<'a>>,
+    tank_year: Usable,
     lime: &'a LimeReport,
     hand_balance: &'a [HandMonth],
     hand_balance_differences: &'a [HandDifference],
@@ -42,6 +45,7 @@ pub struct Document<'a> {
     size: SizeReport,
     limits: &'a [Limit],
     called_by: &'a [CallerYear],
+    other_tanks: &'a OtherTanks,
     ledger: Ledger,
     findings: &'a [Finding],
     cautions: &'a [Caution],
@@ -61,8 +65,13 @@ impl<'a> Document<'a> {
             year: Quantities(quantity::ALL, &assessment.year.total),
             months: by_month(quantity::ALL, &assessment.year.months),
             delivery: &assessment.delivery,
-            tank: by_month(quantity::TANK, &assessment.year.months),
             lime: &assessment.lime,
+            tank: by_month(quantity::TANK, &assessment.year.months)
+                .into_iter()
+                .enumerate()
+                .map(|(index, month)| TankMonth { month, usable: Usable::of(&assessment.year, Some(index)) })
+                .collect(),
+            tank_year: Usable::of(&assessment.year, None),
             hand_balance: &assessment.hand_balance,
             hand_balance_differences: &assessment.differences,
             curve: &assessment.curve,
@@ -71,6 +80,7 @@ impl<'a> Document<'a> {
             size: SizeReport::of(&assessment.year),
             limits: &assessment.limits,
             called_by: &assessment.caller_years,
+            other_tanks: &assessment.other_tanks,
             ledger: Ledger {
                 room: ledger.room,
                 tank: ledger.tank,
@@ -137,6 +147,15 @@ struct Month<'a> {
     month: usize,
     #[serde(flatten)]
     quantities: Quantities<'a>,
+}
+
+/// A month of the tank, with what it alone could give.
+#[derive(Debug, Serialize)]
+struct TankMonth<'a> {
+    #[serde(flatten)]
+    month: Month<'a>,
+    #[serde(flatten)]
+    usable: Usable,
 }
 
 #[derive(Debug, Serialize)]

@@ -5,6 +5,7 @@ use super::engine::Engine;
 use super::sums::share_above;
 use crate::plant::Plant;
 use crate::tank::Parcels;
+use crate::water::density_kg_m3;
 use crate::year::{GROWS_K, HOT_K, LAYER_FRAC, STORE_AT_K};
 
 /// The tank at one look: means of its uppermost, middle and lowest tenth.
@@ -53,6 +54,17 @@ impl LayerWatch {
 }
 
 impl Engine<'_> {
+    /// Mixed water of the use temperature that the tank alone could give now at the draw port, m3: see docs/MODEL.md, section 4.
+    /// `None` where cold water is as warm as that.
+    pub(super) fn usable_m3(&self) -> Option<f64> {
+        let (tank, use_k, mains_k) = (&self.plant.tank, self.plant.use_k, self.hour.mains_k);
+        let over_mains_kg_k = || {
+            let (from_kg, to_kg) = (self.position_kg(tank.cold_in), self.position_kg(tank.draw));
+            self.tank.warm_kg_k(from_kg, to_kg, use_k, mains_k)
+        };
+        (use_k > mains_k).then(|| over_mains_kg_k() / (use_k - mains_k) / density_kg_m3(use_k))
+    }
+
     /// Books the layers since the last look, as straight lines between the two.
     pub(super) fn look_at_layers(&mut self, elapsed_s: f64) {
         let now = Look::at(&self.tank, self.plant.tank.mass_kg);

@@ -21,7 +21,7 @@ mod water;
 
 use crate::plant::Plant;
 use crate::resolution::Resolution;
-use crate::year::{Months, Sink, Year};
+use crate::year::{Months, Sink, UsableDays, Year};
 use engine::Engine;
 
 /// Why a year could not be calculated.
@@ -81,16 +81,17 @@ pub fn simulate_months<S: Sink>(
     for hour in calendar.month_starts_h[before]..calendar.month_starts_h[before + 1] {
         engine.run_hour(hour)?;
     }
-    let mut months = Months::default();
+    let (mut months, mut usable) = (Months::default(), UsableDays::default());
     let opening = engine.open_books();
     engine.layers.begin_year();
     for month in first..=last {
         engine.begin_month(month);
         for hour in calendar.month_starts_h[month]..calendar.month_starts_h[month + 1] {
             let interval = engine.run_hour(hour)?;
+            usable.at_end_of(hour, month, || engine.usable_m3());
             months.take(&interval);
             sink.take(&interval);
         }
     }
-    Ok(engine.close_books(opening, months))
+    Ok(engine.close_books(opening, months, usable))
 }

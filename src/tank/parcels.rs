@@ -102,6 +102,20 @@ impl Parcels {
         self.stack.iter().filter(between).map(|parcel| parcel.mass_kg).sum()
     }
 
+    /// Sum of mass times temperature over `base_k` of the water between two positions that is at `least_k` or warmer, kg K.
+    pub fn warm_kg_k(&self, from_kg: f64, to_kg: f64, least_k: f64, base_k: f64) -> f64 {
+        let (mut below_kg, mut sum) = (0.0, 0.0);
+        for parcel in &self.stack {
+            let above_kg = below_kg + parcel.mass_kg;
+            if parcel.temperature_k >= least_k {
+                let part_kg = above_kg.min(to_kg) - below_kg.max(from_kg);
+                sum += part_kg.max(0.0) * (parcel.temperature_k - base_k);
+            }
+            below_kg = above_kg;
+        }
+        sum
+    }
+
     /// Number of parcels.
     pub fn count(&self) -> usize {
         self.stack.len()
@@ -480,6 +494,46 @@ mod tests {
             parcels.insert(top, mass_kg, temperature_k);
         }
         parcels
+    }
+
+    /// Exact: 100 kg at 60 °C over 50 kg at 40 and 50 kg at 20, mains at 10, for a use of 40 °C: 100 (60 - 10)/30 + 50 kg of mixed water, less what
+    /// lies above the draw port or below the cold inlet.
+    #[test]
+    fn warm_water_is_counted_between_the_ports_and_from_the_use_temperature_on() {
+        let parcels = tank(&[(50.0, 293.15), (50.0, 313.15), (100.0, 333.15)]);
+        let mixed_kg = |from_kg: f64, to_kg: f64, use_k: f64| {
+            parcels.warm_kg_k(from_kg, to_kg, use_k, 283.15) / (use_k - 283.15)
+        };
+        assert_relative_eq!(mixed_kg(0.0, 200.0, 313.15), 500.0 / 3.0 + 50.0, max_relative = 1e-12);
+        assert_relative_eq!(mixed_kg(0.0, 180.0, 313.15), 400.0 / 3.0 + 50.0, max_relative = 1e-12);
+        assert_relative_eq!(mixed_kg(70.0, 200.0, 313.15), 500.0 / 3.0 + 30.0, max_relative = 1e-12);
+        // The water of 40 °C is too cold for a use of 41: it gives nothing, not a part.
+        assert_relative_eq!(mixed_kg(0.0, 200.0, 314.15), 100.0 * 50.0 / 31.0, max_relative = 1e-12);
+        assert_eq!(mixed_kg(120.0, 110.0, 313.15), 0.0);
+    }
+
+    /// Drawing it in sips at the port while mains water comes in below gives the mixed water that was counted before, until what comes is colder than the use.
+    /// Tolerance: one sip of the hottest water.
+    #[test]
+    fn the_warm_water_counted_is_what_a_draw_in_one_go_gives() {
+        for (cold_in, draw) in [(0.0, 1.0), (0.1, 0.9), (0.3, 0.6)] {
+            let mut parcels =
+                tank(&[(40.0, 285.15), (30.0, 308.15), (50.0, 316.15), (30.0, 325.15), (50.0, 335.15)]);
+            let (use_k, mains_k, sip_kg) = (313.15, 283.15, 0.05);
+            let (low_kg, port_kg) = (cold_in * 200.0, draw * 200.0);
+            let counted_kg = parcels.warm_kg_k(low_kg, port_kg, use_k, mains_k) / (use_k - mains_k);
+            let mut mixed_kg = 0.0;
+            loop {
+                let sip = parcels.take(port_kg - sip_kg, sip_kg);
+                if sip.temperature_k < use_k {
+                    break;
+                }
+                mixed_kg += sip_kg * (sip.temperature_k - mains_k) / (use_k - mains_k);
+                parcels.insert(low_kg, sip_kg, mains_k);
+            }
+            assert!((mixed_kg - counted_kg).abs() <= sip_kg * 52.0 / 30.0, "{mixed_kg} {counted_kg}");
+            assert!(counted_kg > 50.0, "{counted_kg}");
+        }
     }
 
     #[test]

@@ -3,10 +3,12 @@
 mod interval;
 mod layers;
 mod months;
+mod usable;
 
 pub use interval::{Extremes, Interval, OutsideMap};
 pub use layers::{GROWS_K, HOT_K, LAYER_FRAC, Layers, STORE_AT_K};
 pub use months::{DayLoad, Months};
+pub use usable::{LEAN_ONE_DAY_IN, USABLE_AT_H, UsableDay, UsableDays};
 
 use crate::plant::Calendar;
 
@@ -75,6 +77,8 @@ pub struct Year {
     pub total: Interval,
     /// The day of each month on which most heat had to be cooled away.
     pub heaviest_days: [Option<DayLoad>; 12],
+    /// What the tank alone could give, morning and evening of every day.
+    pub usable: UsableDays,
     /// How well the books close.
     pub ledger: Ledger,
 }

@@ -62,6 +62,7 @@ fn the_document_has_exactly_the_promised_parts() {
             "months",
             "delivery",
             "tank",
+            "tank_year",
             "lime",
             "hand_balance",
             "hand_balance_differences",
@@ -73,6 +74,7 @@ fn the_document_has_exactly_the_promised_parts() {
             "size",
             "limits",
             "called_by",
+            "other_tanks",
             "ledger",
             "findings",
             "cautions",
@@ -135,7 +137,8 @@ fn the_tank_is_told_by_month_with_the_same_numbers() {
             told,
             &["tank_middle_mean_degc", "tank_25_to_45_h", "tank_top_over_49_h", "tank_top_over_60_h"],
         );
-        keys(told).iter().for_each(|key| assert_eq!(told[key], month[key], "{key}"));
+        let of_months = keys(told).into_iter().filter(|key| !key.starts_with("usable_"));
+        of_months.for_each(|key| assert_eq!(told[key], month[key], "{key}"));
         let hours = |key: &str| told[key].as_f64().expect("hours");
         assert!(hours("tank_25_to_45_h") <= month["duration_h"].as_f64().expect("hours") * (1.0 + 1e-9));
         for pair in ["49", "50", "55", "60"].windows(2) {
@@ -147,6 +150,75 @@ fn the_tank_is_told_by_month_with_the_same_numbers() {
             assert!(top >= bottom, "{over}");
         }
     }
+}
+
+/// 300 L of 60 °C, the most that this unit's water has, over the coldest mains of 4 °C are 300 x 56/36 L of 40 °C. A lean day has less than the
+/// mean; the year's mean is between those of its months.
+#[test]
+fn what_the_tank_alone_gives_is_within_what_it_holds() {
+    let document = document();
+    let litres = |of: &Value, key: &str| of[key].as_f64().unwrap_or_else(|| panic!("{key} is a number"));
+    for at in ["7", "18"] {
+        let [mean_key, lean_key] = ["mean", "lean_day"].map(|what| format!("usable_at_{at}_{what}_l"));
+        let months = document["tank"].as_array().expect("the tank by month");
+        let means: Vec<f64> = months.iter().map(|month| litres(month, &mean_key)).collect();
+        for (month, mean) in months.iter().zip(&means) {
+            let lean = litres(month, &lean_key);
+            assert!(0.0 <= lean && lean <= *mean && *mean <= 300.0 * 56.0 / 36.0, "{month}");
+        }
+        let year = litres(&document["tank_year"], &mean_key);
+        let [least, most] =
+            [f64::min, f64::max].map(|of| means.iter().copied().reduce(of).expect("12 months"));
+        assert!(least < year && year < most, "{year} {means:?}");
+        // A full summer tank gives its own volume and less than all that it could hold; a winter's gives less than it.
+        assert!(means[6] > 150.0 && means[0] < 50.0, "{means:?}");
+    }
+}
+
+#[test]
+fn the_use_at_balance_is_told_by_month() {
+    let document = document();
+    let delivery = &document["delivery"];
+    let number = |of: &Value, key: &str| of[key].as_f64().unwrap_or_else(|| panic!("{key} is a number"));
+    for (month, sums) in delivery["months"]
+        .as_array()
+        .expect("months")
+        .iter()
+        .zip(document["months"].as_array().expect("months"))
+    {
+        // The example has no heat in pipes: made less lost, over what is wanted.
+        let left_kwh =
+            number(sums, "heat_to_water_kwh") - number(sums, "tank_loss_kwh") - number(sums, "pipe_loss_kwh");
+        let times = number(month, "use_at_balance_times");
+        let wanted_kwh = number(sums, "demand_kwh") + number(month, "unused_kwh");
+        approx::assert_relative_eq!(times, left_kwh / wanted_kwh, max_relative = 1e-9);
+        approx::assert_relative_eq!(number(month, "people_at_balance"), 4.0 * times, max_relative = 1e-9);
+        let litres = number(month, "use_at_balance_l_per_day");
+        approx::assert_relative_eq!(litres, times * number(month, "used_l_per_day"), max_relative = 1e-9);
+        approx::assert_relative_eq!(number(month, "used_l_per_day"), 220.0, max_relative = 1e-6);
+    }
+}
+
+/// The household as it is stands first, with the numbers of its own year; more tank dumps less, a dump from lower down dumps more water.
+#[test]
+fn other_tanks_are_compared_with_the_own_year() {
+    let document = document();
+    let years = document["other_tanks"]["years"].as_array().expect("years").clone();
+    let dumped = |year: &Value| year["dump_l"].as_f64().expect("a number");
+    assert!(years[0]["change"].is_null());
+    for key in ["dump_l", "booster_bought_kwh", "shortfall_kwh", "electricity_kwh", "over_band_h"] {
+        assert_eq!(years[0][key], document["year"][key], "{key}");
+    }
+    assert_eq!(years[0]["refused_h"], document["year"]["missed_h"]);
+    assert_eq!(years[0]["usable_at_7_lean_day_l"], document["tank_year"]["usable_at_7_lean_day_l"]);
+    let after = |words: &str| {
+        let found =
+            years.iter().find(|year| year["change"].as_str().is_some_and(|change| change.contains(words)));
+        dumped(found.unwrap_or_else(|| panic!("no year with {words}: {years:?}")))
+    };
+    assert!(after("a tank of 600 L") < dumped(&years[0]) && dumped(&years[0]) < after("a tank of 150 L"));
+    assert!(after("dump's port to 30 %") > dumped(&years[0]));
+    assert!(document["other_tanks"]["left_out"].as_array().expect("a list").is_empty());
 }
 
 #[test]

@@ -153,6 +153,29 @@ fn cold_water_above_warm_is_mixed_down() {
     }
 }
 
+/// Worked by hand: 300 kg in four layers at 60, 50, 41 and 30 °C from the top, mains 10 °C, for a use of 40 °C: 75 (50 + 40 + 31)/30 kg. A draw port at
+/// seven eighths leaves half a layer out. The engine's parcels find the same.
+#[test]
+fn usable_water_is_what_is_warm_enough_between_the_ports() {
+    let mut tank = Column::new(4, 300.0, 1.5, 0.0, ICE_K + 30.0);
+    let mut parcels = larderloop::tank::Parcels::uniform(75.0, ICE_K + 30.0, 48, 0.0, 0.0);
+    for (layer, degc) in [41.0, 50.0, 60.0].into_iter().enumerate() {
+        tank.layers_k[layer + 1] = ICE_K + degc;
+        parcels.insert(75.0 * (layer as f64 + 1.0), 75.0, ICE_K + degc);
+    }
+    for (cold_in, draw, expected_kg) in [
+        (0.0, 1.0, 302.5),
+        (0.0, 0.875, 240.0),
+        (0.375, 1.0, 302.5 - 37.5 * 31.0 / 30.0),
+        (0.8, 0.9, 0.1 * 300.0 * 50.0 / 30.0),
+    ] {
+        let plain_kg = tank.usable_kg(cold_in, draw, ICE_K + 40.0, ICE_K + 10.0);
+        assert_relative_eq!(plain_kg, expected_kg, max_relative = 1e-12);
+        let kg_k = parcels.warm_kg_k(300.0 * cold_in, 300.0 * draw, ICE_K + 40.0, ICE_K + 10.0);
+        assert_relative_eq!(kg_k / 30.0, expected_kg, max_relative = 1e-12);
+    }
+}
+
 // --- Taps
 
 const BARE: Between = Between { valve_k: None, booster: None };

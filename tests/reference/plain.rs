@@ -269,6 +269,8 @@ pub struct Month {
     pub longest_cool_s: f64,
     /// Hottest water that left the running pump, K.
     pub hottest_made_k: f64,
+    /// Mixed water of the use temperature that the tank alone could give at 7:00 and at 18:00, kg, a number for every day.
+    pub usable_kg: [Vec<f64>; 2],
 }
 
 impl Month {
@@ -329,6 +331,9 @@ impl Month {
         }
         self.longest_cool_s = self.longest_cool_s.max(other.longest_cool_s);
         self.hottest_made_k = self.hottest_made_k.max(other.hottest_made_k);
+        for (days, more) in self.usable_kg.iter_mut().zip(&other.usable_kg) {
+            days.extend(more);
+        }
         for (sum, part) in self.electricity_j.iter_mut().zip(other.electricity_j) {
             *sum += part;
         }
@@ -448,6 +453,21 @@ impl Column {
             shares += share;
         }
         sum / shares
+    }
+
+    /// Mixed water of `use_k` that the layers between two heights hold, the warm ones from the top down, kg.
+    pub fn usable_kg(&self, low: f64, high: f64, use_k: f64, mains_k: f64) -> f64 {
+        let count = self.layers_k.len() as f64;
+        let mut mixed_kg = 0.0;
+        for (index, layer_k) in self.layers_k.iter().enumerate().rev() {
+            if *layer_k < use_k {
+                break;
+            }
+            let (bottom, top) = (index as f64 / count, (index as f64 + 1.0) / count);
+            let share = (high.min(top) - low.max(bottom)).max(0.0) * count;
+            mixed_kg += share * self.layer_kg * (layer_k - mains_k) / (use_k - mains_k);
+        }
+        mixed_kg
     }
 
     /// Lets a stream into the layer at a height until the next [`Column::advance`].
@@ -1120,6 +1140,21 @@ impl<'a> Year<'a> {
             while second < 3600.0 - INSTANT_S {
                 second = self.step(hour, second);
             }
+            self.count_usable(hour);
+        }
+    }
+
+    /// What the tank alone could give, where it has become 7:00 or 18:00.
+    fn count_usable(&mut self, hour: usize) {
+        let (plant, mains_k) = (self.plant, self.plant.mains_k[hour / 24]);
+        let moment = match hour % 24 {
+            6 => 0,
+            17 => 1,
+            _ => return,
+        };
+        if plant.use_k > mains_k {
+            let kg = self.tank.usable_kg(plant.tank.cold_in, plant.tank.draw, plant.use_k, mains_k);
+            self.sums.usable_kg[moment].push(kg);
         }
     }
 

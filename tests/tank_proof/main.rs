@@ -1,19 +1,56 @@
-//! `docs/TANK.md` is what `examples/tank_proof` writes, and every case on it holds. `UPDATE_DOCS=1 cargo test --test tank_proof` writes it.
+//! `docs/TANK.md` and its figures are what `examples/tank_proof` writes, and every case on it holds. `UPDATE_DOCS=1 cargo test --test tank_proof` writes it.
 
+use std::fs;
 use std::path::Path;
 
+#[path = "../../examples/tank_proof/figures.rs"]
+mod figures;
 #[path = "../../examples/tank_proof/proof.rs"]
 mod proof;
 
 #[test]
 fn the_page_is_what_the_program_writes() {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/TANK.md");
-    let page = proof::page();
-    if std::env::var_os("UPDATE_DOCS").is_some() {
-        std::fs::write(&path, &page).expect("the page can be written");
+    let docs = Path::new(env!("CARGO_MANIFEST_DIR")).join("docs");
+    let figures = figures::figures();
+    let mut written = vec![("TANK.md".to_owned(), proof::page(&figures))];
+    written.extend(figures.into_iter().map(|figure| (format!("figures/{}", figure.file), figure.svg)));
+    for (name, text) in &written {
+        let path = docs.join(name);
+        if std::env::var_os("UPDATE_DOCS").is_some() {
+            fs::create_dir_all(path.parent().expect("a folder")).expect("the folder can be made");
+            fs::write(&path, text).expect("it can be written");
+        }
+        let kept = fs::read_to_string(&path).unwrap_or_default().replace("\r\n", "\n");
+        assert!(kept == *text, "docs/{name} is out of date: run with UPDATE_DOCS=1");
     }
-    let text = std::fs::read_to_string(&path).unwrap_or_default().replace("\r\n", "\n");
-    assert!(text == page, "docs/TANK.md is out of date: run with UPDATE_DOCS=1");
+    let kept = fs::read_dir(docs.join("figures")).expect("the figures' folder").count();
+    assert_eq!(kept, written.len() - 1, "docs/figures holds a figure that nobody draws");
+}
+
+/// Every figure stands on the page, has titled axes with units, words for whoever does not see it, and colours for a dark screen.
+#[test]
+fn figures_are_readable() {
+    let figures = figures::figures();
+    let page = proof::page(&figures);
+    assert_eq!(figures.len(), 5);
+    for figure in &figures {
+        let (svg, file) = (&figure.svg, figure.file);
+        assert!(page.contains(&format!("![{}](figures/{file})", figure.alt)), "{file}");
+        assert!(
+            svg.contains(&format!("<title>{}</title>", figure.alt)) && svg.contains("role=\"img\""),
+            "{file}"
+        );
+        assert!(svg.contains("prefers-color-scheme:dark"), "{file}");
+        let titled = svg.matches(", °C").count() + svg.matches(", h").count() + svg.matches(", m\n").count();
+        let others = svg.matches("volumes of the tank").count()
+            + svg.matches(", K").count()
+            + svg.matches("\nparcels\n").count();
+        assert!(titled + others >= 2, "{file}: {svg}");
+        // No colour is drawn that has no counterpart in the dark.
+        for part in svg.split(&['"', '\''][..]).filter(|part| part.len() == 7 && part.starts_with('#')) {
+            assert!(svg.contains(&format!("[fill=\"{part}\"]")), "{file}: {part}");
+        }
+    }
 }
 
 #[test]
