@@ -98,7 +98,7 @@ fn with_tank(plant: &Plant, month: usize, tank: ExpectedTank) -> HandMonth {
     let in_room = plant.tank.surroundings == Surroundings::ColdRoom;
     let room_load_j =
         room_load_w(plant, month, room_k) * duration_s + if in_room { tank_loss_j } else { 0.0 };
-    let operation = pump.operate(room_k, tank.bottom_k, false);
+    let operation = pump.operate(room_k, pump.inlet_from_tank_k(tank.bottom_k), false);
     let run_s = run_s(room_load_j, pump.cooling_w(&operation), duration_s);
     let heat_to_water_j = run_s * (operation.heat_w + pump.circulator_w);
     let demand_j = demand_j(plant, month);

@@ -5,7 +5,7 @@ use uom::si::ratio::ratio;
 use uom::si::temperature_interval::kelvin;
 
 use crate::change::Change;
-use crate::household::{DumpLine, HotWaterTank, Household};
+use crate::household::{CoolerUnit, DumpLine, HotWaterTank, Household};
 
 /// Factors on the tank's volume. Common practice, no source: the next sizes that are sold are nearer, but say less.
 const VOLUME_TIMES: [f64; 2] = [2.0, 0.5];
@@ -13,6 +13,8 @@ const VOLUME_TIMES: [f64; 2] = [2.0, 0.5];
 const AQUASTAT_BY_DK: f64 = 5.0;
 /// By how much of the tank's height a probe or an outlet is moved. Common practice, no source: the distance of two fittings.
 const MOVED_BY_FRAC: f64 = 0.15;
+/// Effectiveness of an exchanger that a household might take. Common practice, no source: plate exchangers are chosen for some 70 to 90 %.
+const EXCHANGER_FRAC: f64 = 0.75;
 /// Ports closer together than this are one, of the tank's height.
 const SAME_PLACE_FRAC: f64 = 0.005;
 
@@ -24,7 +26,17 @@ pub fn changes(household: &Household) -> Vec<Change> {
         VOLUME_TIMES.iter().map(|times| Change::TankVolume(*times * tank.volume)).collect();
     changes.extend(household.dump.iter().flat_map(of_dump));
     changes.extend(of_ports(tank));
+    changes.push(of_loop(household));
     changes
+}
+
+/// A closed loop where there is none, and none where there is one.
+fn of_loop(household: &Household) -> Change {
+    let CoolerUnit::HeatPump(unit) = &household.cooler;
+    Change::ClosedLoop(match unit.closed_loop {
+        Some(_) => None,
+        None => Some(share(EXCHANGER_FRAC)),
+    })
 }
 
 fn of_dump(line: &DumpLine) -> Vec<Change> {

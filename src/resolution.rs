@@ -44,7 +44,7 @@ impl Default for Resolution {
             first_step_s: 15.0,
             pumped_frac: 1.0 / 30.0,
             drawn_frac: 1.0 / 30.0,
-            tank_interval_s: 900.0,
+            tank_interval_s: 1800.0,
             instant_s: 0.01,
         }
     }

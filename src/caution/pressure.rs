@@ -2,7 +2,7 @@ use super::{Caution, Severity};
 use crate::constants::ZERO_CELSIUS_K;
 use crate::explanation::Explanation;
 use crate::household::Household;
-use crate::plant::Plant;
+use crate::plant::{Cooler, Plant};
 use crate::water::{density_kg_m3, pressure_rise_closed_pa_per_k};
 use crate::wording::Wording;
 use crate::year::Year;
@@ -32,7 +32,7 @@ const SOURCE: &str = "Expansion control and relief: Chicago Municipal Code 18-29
     Chicago and Philadelphia texts read; second hand: the rest). Relief at 150 psi or less: Washington WAC 296-150V-1580 \
     (Checked: original read). Expansion and compressibility from IAPWS-IF97; vessel by Boyle's law (Derived here). House pipes: \
     a plumbing page (Second hand, weak). A vessel filled with air to the supply's pressure: a water utility's page (Second hand). A tenth of \
-    a litre as too little to matter: Common practice, no source.";
+    a litre as too little to matter, and what a closed loop needs: Common practice, no source.";
 
 /// What `explain` and the page of cautions say of it.
 pub(super) const EXPLANATION: Explanation = Explanation {
@@ -85,7 +85,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
         text: format!(
             "The {} in the tank grow by {} when they warm from {} to {}. If a check valve, pressure reducer or backflow \
              preventer sits in your supply, that needs an expansion vessel on the house side; the relief valve does not \
-             count as one. At a supply of {} a vessel of about {} takes them, its air filled to that pressure while no water presses on it. {} {relief} Have a licensed plumber size and \
+             count as one. At a supply of {} a vessel of about {} takes them, its air filled to that pressure while no water presses on it. {} {relief} {}Have a licensed plumber size and \
              fit both as your local code asks.",
             say.volume(volume_m3),
             say.volume(growth_m3),
@@ -94,9 +94,19 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
             say.pressure(supply_pa),
             say.volume(vessel_m3(growth_m3, supply_pa)),
             without_vessel(0.5 * (coldest_k + hottest_k), supply_pa, say),
+            if plant_has_loop(plant) { OF_THE_LOOP } else { "" },
         ),
         source: SOURCE,
     })
+}
+
+/// What a closed loop between pump and tank asks for. Common practice, no source.
+const OF_THE_LOOP: &str = "The loop between pump and tank is closed for itself: it needs a small vessel, a relief valve and a pressure \
+    gauge of its own, and where anything but drinking water fills it, an exchanger with two walls as your code may ask. ";
+
+fn plant_has_loop(plant: &Plant) -> bool {
+    let Cooler::HeatPump(pump) = &plant.cooler;
+    pump.loop_gap > 0.0
 }
 
 /// Why pressure opens the relief valve in a closed system without a vessel, and its temperature never does.
@@ -151,6 +161,20 @@ mod tests {
         assert_relative_eq!(expansion_m3(0.3, 283.15, 333.15), 5.03e-3, epsilon = 2e-5);
         // 50 US gallons from 50 to 140 °F grow by 0.84 gallons: engineering article on IPC 607.3.
         assert_relative_eq!(expansion_m3(50.0, 283.15, 333.15), 0.84, max_relative = 0.01);
+    }
+
+    #[test]
+    fn a_closed_loop_asks_for_its_own_vessel() {
+        let text = |loop_gap: f64| {
+            let (mut plant, mut year) = (plant(), year());
+            let Cooler::HeatPump(pump) = &mut plant.cooler;
+            pump.loop_gap = loop_gap;
+            plant.mains_k = vec![ZERO_CELSIUS_K + 10.0; 365];
+            year.total.tank_top_k.max = ZERO_CELSIUS_K + 60.0;
+            caution(&household(), &plant, &year).expect("the water grows").text
+        };
+        assert!(text(0.25).contains("a pressure gauge of its own"));
+        assert!(!text(0.0).contains("loop"));
     }
 
     /// Boyle's law by hand: 5.03 L between 400 and 931 kPa over the air need a vessel of 9.77 L (share taken up 0.515).

@@ -23,6 +23,10 @@ impl Change {
                 let CoolerUnit::HeatPump(unit) = &mut household.cooler;
                 unit.called_by = *caller;
             }
+            Change::ClosedLoop(effectiveness) => {
+                let CoolerUnit::HeatPump(unit) = &mut household.cooler;
+                unit.closed_loop = *effectiveness;
+            }
             Change::SlowRunning(slow) => {
                 let CoolerUnit::HeatPump(unit) = &mut household.cooler;
                 unit.slow_running = Some(*slow);

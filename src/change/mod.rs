@@ -58,6 +58,8 @@ pub enum Change {
     /// A tank of the same shape and insulation, and another volume: its height goes with the cube root of the
     /// volume, its loss with the surface (the power 2/3).
     TankVolume(Volume),
+    /// Connect the pump through a closed loop with an exchanger of this effectiveness; `None`: let the tank's own water pass it.
+    ClosedLoop(Option<Ratio>),
     /// Another loss coefficient of the tank, as by more insulation.
     TankLoss(ThermalConductance),
     /// Let the pump take its water at another height of the tank.

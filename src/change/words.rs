@@ -79,6 +79,11 @@ impl Change {
             Change::TankLoss(loss) => {
                 format!("bring the tank's loss to {}", write(Kind::Conductance, loss.value, units))
             }
+            Change::ClosedLoop(Some(effectiveness)) => format!(
+                "put a closed loop with an exchanger of {} effectiveness between pump and tank",
+                words.share(*effectiveness)
+            ),
+            Change::ClosedLoop(None) => "let the tank's own water pass the pump".to_owned(),
             Change::PumpOutlet(height) => {
                 format!("let the pump take its water at {} of the tank's height", words.share(*height))
             }

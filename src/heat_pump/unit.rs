@@ -115,6 +115,33 @@ impl HeatPump {
         }
     }
 
+    /// Inlet of the pump while the tank's water at its outlet has this temperature, K, by the rise of its rated heat in a multi-pass
+    /// circuit and by its target in a single-pass one; the same where no closed loop lies between.
+    pub fn inlet_from_tank_k(&self, tank_k: f64) -> f64 {
+        match self.circuit {
+            Circuit::SinglePass { outlet_k, min_rise_dk, .. } => {
+                // inlet = tank + gap x rise and rise = outlet - inlet.
+                let rise_dk = ((outlet_k - tank_k) / (1.0 + self.loop_gap)).max(min_rise_dk);
+                tank_k + self.loop_gap * rise_dk
+            }
+            Circuit::MultiPass { flow_kg_s, .. } => {
+                let stream_w_per_k = flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K;
+                tank_k + self.loop_gap * (self.capacity_w + self.circulator_w) / stream_w_per_k
+            }
+        }
+    }
+
+    /// The tank's water at which the pump's inlet is this warm, K: the other way round.
+    pub fn tank_at_inlet_k(&self, inlet_k: f64) -> f64 {
+        let rise_dk = match self.circuit {
+            Circuit::SinglePass { outlet_k, min_rise_dk, .. } => (outlet_k - inlet_k).max(min_rise_dk),
+            Circuit::MultiPass { flow_kg_s, .. } => {
+                (self.capacity_w + self.circulator_w) / (flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K)
+            }
+        };
+        inlet_k - self.loop_gap * rise_dk
+    }
+
     /// Inlet at which the water leaves as hot as the unit allows, K.
     pub fn inlet_at_outlet_stop_k(&self) -> f64 {
         match self.circuit {

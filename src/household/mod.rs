@@ -284,6 +284,8 @@ pub struct HeatPumpUnit {
     pub circuit: WaterCircuit,
     /// Circulator power.
     pub circulator: Power,
+    /// Effectiveness of the exchanger of a closed loop between pump and tank; `None`: the tank's own water passes the pump.
+    pub closed_loop: Option<Ratio>,
     /// Standby power.
     pub standby: Power,
     /// Evaporator fan power while it rests.

@@ -373,6 +373,9 @@ pub struct HeatPump {
     pub frost_guard: Option<FrostGuard>,
     /// How water passes the pump.
     pub circuit: Circuit,
+    /// With a closed loop between pump and tank: how much warmer than the tank's water the loop comes back to the pump,
+    /// per kelvin of rise; 0 where the tank's own water passes the pump.
+    pub loop_gap: f64,
     /// Circulator power while running, W; all of it ends in the water.
     pub circulator_w: f64,
     /// Power drawn all year inside the room, W.

@@ -143,6 +143,10 @@ fn label(change: &Change, units: UnitSystem) -> String {
         Change::AquastatProbe(height) => format!("dump probe at {}", percent(height.value)),
         Change::DumpPort(height) => format!("dump from {}", percent(height.value)),
         Change::PumpReturn(height) => format!("return at {}", percent(height.value)),
+        Change::ClosedLoop(Some(effectiveness)) => {
+            format!("closed loop, {}", percent(effectiveness.value))
+        }
+        Change::ClosedLoop(None) => "no closed loop".to_owned(),
         Change::PumpOutlet(height) => format!("pump takes at {}", percent(height.value)),
         Change::TapsDraw(height) => format!("taps draw at {}", percent(height.value)),
         Change::ColdInlet(height) => format!("cold inlet at {}", percent(height.value)),

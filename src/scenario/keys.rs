@@ -544,6 +544,16 @@ pub const SENSOR_PLACES: &[&str] = &["tank", "fixed resistor"];
 /// What the room thermostat's contact does to the unit.
 pub const CONTACTS: &[&str] = &["calls", "permits"];
 
+static CLOSED_LOOP: &[Key] = &[key(
+    "effectiveness",
+    Value(Kind::Share, "50 %", "99 %"),
+    Default(
+        "75 %",
+        "Common practice, no source: brazed plate exchangers are chosen for some 70 to 90 % where both flows are alike",
+    ),
+    "of the exchanger at the running flows, which are taken as alike on both sides: rise of the tank's water over the difference of the two that enter",
+)];
+
 static TANK_SENSOR: &[Key] = &[
     key(
         "height",
@@ -709,6 +719,12 @@ static HEAT_PUMP: &[Key] = &[
         Value(Kind::Power, "0 W", "1 kW"),
         Otherwise("10 W single pass, 40 W multi pass"),
         "power of the pump that moves the water",
+    ),
+    key(
+        "closed_loop",
+        Table(CLOSED_LOOP),
+        Otherwise("the tank's own water passes the pump"),
+        "a closed loop of its own water between pump and tank, with a plate exchanger and a second circulator at the tank",
     ),
     key(
         "called_by",

@@ -17,10 +17,10 @@ pub(super) const SAME_INSTANT_S: f64 = 1e-6;
 const SAME_TEMPERATURE_DK: f64 = 1e-7;
 
 impl Engine<'_> {
-    /// Inlet at which the pump locks out, K, and at which it is released.
+    /// Water at the tank's outlet to the pump at which it locks out, K, and at which it is released.
     pub(super) fn inlet_limits_k(&self) -> (f64, f64) {
         let pump = self.pump;
-        let stop_k = pump.lock_out_inlet_k();
+        let stop_k = pump.tank_at_inlet_k(pump.lock_out_inlet_k());
         (stop_k, stop_k - (pump.inlet_stop_k - pump.inlet_restart_k))
     }
 

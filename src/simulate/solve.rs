@@ -65,7 +65,10 @@ pub(super) struct Machine {
     /// Heat to the water including the circulator, W.
     pub(super) water_w: f64,
     pub(super) flow_kg_s: f64,
+    /// Water that enters the pump, K.
     pub(super) inlet_k: f64,
+    /// Water that is taken from the tank, K; the same, where no closed loop lies between.
+    pub(super) taken_k: f64,
     /// Cooling of the air at the coil, sensible and latent, net of everything in the casing, W.
     pub(super) coil_w: f64,
     /// Shell loss that goes outside, W.
@@ -79,7 +82,10 @@ pub(super) struct Machine {
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Passing {
     pub(super) flow_kg_s: f64,
+    /// As it enters the pump, K.
     pub(super) inlet_k: f64,
+    /// As it is taken from the tank, K.
+    pub(super) taken_k: f64,
     /// Heat that it takes up, W.
     pub(super) water_w: f64,
 }
@@ -134,7 +140,8 @@ pub(super) struct Solved {
 
 impl Machine {
     fn passing(&self) -> Passing {
-        Passing { flow_kg_s: self.flow_kg_s, inlet_k: self.inlet_k, water_w: self.water_w }
+        let Self { flow_kg_s, inlet_k, taken_k, water_w, .. } = *self;
+        Passing { flow_kg_s, inlet_k, taken_k, water_w }
     }
 }
 
@@ -321,9 +328,11 @@ impl Engine<'_> {
         let pump_kg = idle.guard_flow_kg_s * step_s;
         (pump_kg > 0.0).then(|| {
             let mains_kg = self.mains_let_in_kg(step_s, streams, pump_kg, self.pipe_k);
+            let taken_k = self.arriving_at_pump_k(pump_kg, mains_kg);
             Passing {
                 flow_kg_s: idle.guard_flow_kg_s,
-                inlet_k: self.arriving_at_pump_k(pump_kg, mains_kg),
+                inlet_k: taken_k,
+                taken_k,
                 water_w: idle.guard_circulator_w,
             }
         })
@@ -342,8 +351,10 @@ impl Engine<'_> {
                 self.arriving_at_pump_k(pump_kg, mains_kg)
             }
         };
+        // What follows is the tank's water; the pump gets what a closed loop between them makes of it.
+        inlet_k += pump.loop_gap * near_rise_dk.unwrap_or(pump.inlet_from_tank_k(inlet_k) - inlet_k);
         let mut rise_dk = near_rise_dk;
-        let (mut operation, mut flow_kg_s);
+        let (mut operation, mut flow_kg_s, mut gap_dk);
         let mut looked = 0;
         loop {
             operation = match rise_dk {
@@ -357,18 +368,20 @@ impl Engine<'_> {
             looked += 1;
             let pump_kg = flow_kg_s * step_s;
             let water_w = operation.heat_w * started_frac + pump.circulator_w;
-            let return_k = inlet_k + water_w / (WATER_SPECIFIC_HEAT_J_PER_KG_K * flow_kg_s);
+            let warmed_dk = water_w / (WATER_SPECIFIC_HEAT_J_PER_KG_K * flow_kg_s);
+            gap_dk = pump.loop_gap * warmed_dk;
+            let return_k = inlet_k - gap_dk + warmed_dk;
             let mains_kg = self.mains_let_in_kg(step_s, streams, pump_kg, return_k);
-            let taken_k = self.arriving_at_pump_k(pump_kg, mains_kg);
-            if looked > MOST_LOOKS || (taken_k - inlet_k).abs() < 1e-9 {
+            let arriving_k = self.arriving_at_pump_k(pump_kg, mains_kg) + gap_dk;
+            if looked > MOST_LOOKS || (arriving_k - inlet_k).abs() < 1e-9 {
                 break;
             }
             // Where flow and inlet chase each other, half the way at a time; where no inlet is its own answer (a booster that
             // goes on and off with the mix), the warmer is foretold, so that the outlet falls short of its target, not over it.
             inlet_k = match looked {
-                MOST_LOOKS => inlet_k.max(taken_k),
-                LOOKS_AHEAD.. => 0.5 * (inlet_k + taken_k),
-                _ => taken_k,
+                MOST_LOOKS => inlet_k.max(arriving_k),
+                LOOKS_AHEAD.. => 0.5 * (inlet_k + arriving_k),
+                _ => arriving_k,
             };
         }
         let heat_w = operation.heat_w * started_frac;
@@ -385,6 +398,7 @@ impl Engine<'_> {
             water_w: heat_w + pump.circulator_w,
             flow_kg_s,
             inlet_k,
+            taken_k: inlet_k - gap_dk,
             coil_w: heat_w - operation.power_w + casing_outside_w,
             casing_outside_w,
             frosted,
@@ -456,7 +470,7 @@ impl Engine<'_> {
             return Pipe { end_k: self.pipe_k, loss_w: 0.0 };
         }
         let (stream_w_per_k, outlet_k) = match passing {
-            Some(Passing { flow_kg_s, inlet_k, water_w }) => {
+            Some(Passing { flow_kg_s, inlet_k, water_w, .. }) => {
                 let stream = flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K;
                 (stream, if stream > 0.0 { inlet_k + water_w / stream } else { self.pipe_k })
             }

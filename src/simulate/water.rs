@@ -16,11 +16,11 @@ const DRAW_PASSES: usize = 12;
 const WATER_JUMP_DK: f64 = 0.5;
 
 /// How many times as often loss and conduction are applied while the inlet locks the pump out.
-const LOCKED_OUT_OFTENER: f64 = 3.0;
+const LOCKED_OUT_OFTENER: f64 = 6.0;
 
 /// Pump and taps that start find the tank's loss and conduction applied if more than this share of their interval has
 /// passed since the last time.
-const SETTLE_FRAC: f64 = 1.0 / 3.0;
+const SETTLE_FRAC: f64 = 1.0 / 6.0;
 
 /// Shortest step that the electric element is given, s: in it the water above the element warms by some hundredths of a kelvin.
 const SHORTEST_ELEMENT_STEP_S: f64 = 1.0;
@@ -62,7 +62,8 @@ impl Engine<'_> {
             Circuit::MultiPass { flow_kg_s, .. } => flow_kg_s,
             Circuit::SinglePass { .. } => {
                 let state = CoilState { frosted: false, output_frac: self.clock.output_frac };
-                let operation = self.pump.operate_in(self.room.air_k, inlet_k, state);
+                let pump_inlet_k = self.pump.inlet_from_tank_k(inlet_k);
+                let operation = self.pump.operate_in(self.room.air_k, pump_inlet_k, state);
                 self.pump.water_flow_kg_s(operation.heat_w, operation.rise_dk)
             }
         };
@@ -137,7 +138,7 @@ impl Engine<'_> {
         self.pipe_k = solved.pipe_end_k;
 
         // What the taps take follows from what they see; where the return serves them, from the return expected.
-        let expected_k = solved.passing.map_or(0.0, |passing| passing.inlet_k + kept_dk(pump_kg));
+        let expected_k = solved.passing.map_or(0.0, |passing| passing.taken_k + kept_dk(pump_kg));
         let plan = self.plan_draw(step_s, streams, pump_kg, expected_k);
         let dump_kg = streams.dump_kg_s * step_s;
         let mains_kg = plan.total_kg + dump_kg;

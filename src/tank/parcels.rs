@@ -36,6 +36,12 @@ const THINNEST_OF_REACH: f64 = 0.5;
 /// Most slices that are cut on a side of a parcel; together they are seven times the thinnest.
 const MOST_SLICES: u32 = 3;
 
+/// The same beside a thick parcel: 0.2 K.
+const SMALL_STEP_OF_MERGE: f64 = 10.0;
+
+/// From this many times the thinnest slice on a parcel is thick: it has room for all slices on one side and a middle.
+const THICK_OF_THINNEST: f64 = 15.0;
+
 /// Fewer parcels too many than this are merged one by one.
 const FEW: usize = 3;
 
@@ -381,10 +387,10 @@ impl Parcels {
     /// `spread_kg2_s` is `conductivity x area x (mass per height) / specific heat`: for a tank of mass M, height H and
     /// cross-section A it is `k A M/(H c)`, kg2/s.
     pub fn conduct(&mut self, spread_kg2_s: f64, time_s: f64) {
-        if self.stack.len() < 2 {
+        let spread_kg2 = spread_kg2_s * time_s;
+        if self.stack.len() < 2 || spread_kg2 <= 0.0 {
             return;
         }
-        let spread_kg2 = spread_kg2_s * time_s;
         self.load_slices(spread_kg2);
         self.scratch.solve();
         self.stack.clear();
@@ -404,20 +410,23 @@ impl Parcels {
     }
 
     /// Copies the stack for conduction, parcels cut next to steps in temperature: the slice at the step is half as
-    /// thick as heat gets in the time, each further one twice as thick.
+    /// thick as heat gets in the time, each further one twice as thick. A thick parcel is cut next to smaller
+    /// steps too: heat that comes in at its edge has no say in its middle yet.
     fn load_slices(&mut self, spread_kg2: f64) {
         let Self { stack, scratch, merge_dk, .. } = self;
-        let step_dk = STEP_OF_MERGE * *merge_dk;
+        let (step_dk, small_dk) = (STEP_OF_MERGE * *merge_dk, SMALL_STEP_OF_MERGE * *merge_dk);
         scratch.clear();
         let thinnest_kg = THINNEST_OF_REACH * spread_kg2.sqrt();
-        let mut step_below = false;
+        let thick_kg = THICK_OF_THINNEST * thinnest_kg;
+        let mut gap_below_dk = 0.0;
         for (index, parcel) in stack.iter().enumerate() {
-            let step_above = stack
-                .get(index + 1)
-                .is_some_and(|above| above.temperature_k - parcel.temperature_k > step_dk);
-            let slices = [step_below, step_above].map(|step| if step { MOST_SLICES } else { 0 });
+            let gap_above_dk =
+                stack.get(index + 1).map_or(0.0, |above| above.temperature_k - parcel.temperature_k);
+            let least_dk = if parcel.mass_kg > thick_kg { small_dk } else { step_dk };
+            let slices =
+                [gap_below_dk, gap_above_dk].map(|gap_dk| if gap_dk > least_dk { MOST_SLICES } else { 0 });
             push_cut(scratch, parcel, slices, thinnest_kg, spread_kg2);
-            step_below = step_above;
+            gap_below_dk = gap_above_dk;
         }
     }
 

@@ -148,8 +148,8 @@ fn a_step_grows_with_the_root_of_time() {
     let mut tank = step_in_temperature(320);
     let mut hours_gone = 0;
     for (hours, thickness_m) in [(1, 0.0847), (6, 0.2074), (24, 0.4149)] {
-        for _ in 0..(hours - hours_gone) * 12 {
-            tank.conduct(spread_kg2_s(), 300.0);
+        for _ in 0..(hours - hours_gone) * 60 {
+            tank.conduct(spread_kg2_s(), 60.0);
         }
         hours_gone = hours;
         let height_of = |temperature_k: f64| {

@@ -381,10 +381,13 @@ fn small_loads() -> impl Strategy<Value = String> {
     (0.0..120.0, 0.0..60.0, 0.0..120.0, 0.0..150.0, 0..=100_u32, prop_oneof![
         Just(String::new()),
         (100.0..6000.0).prop_map(|airflow: f64| format!("    airflow: {airflow:.0} m3/h\n"))
+    ], prop_oneof![
+        3 => Just(String::new()),
+        1 => (50..=99_u32).prop_map(|share| format!("    closed_loop: {{effectiveness: {share} %}}\n"))
     ])
-        .prop_map(|(circulator, standby, fan, lag, shell, airflow)| {
+        .prop_map(|(circulator, standby, fan, lag, shell, airflow, closed_loop)| {
             format!(
-                "    circulator: {circulator:.1} W\n    standby: {standby:.1} W\n    resting_fan: {fan:.1} W\n    start_lag: {lag:.1} s\n    shell_outside: {shell} %\n{airflow}"
+                "{closed_loop}    circulator: {circulator:.1} W\n    standby: {standby:.1} W\n    resting_fan: {fan:.1} W\n    start_lag: {lag:.1} s\n    shell_outside: {shell} %\n{airflow}"
             )
         })
 }

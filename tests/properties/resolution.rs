@@ -13,6 +13,14 @@ use larderloop::year::Interval;
 
 use crate::shipped;
 
+/// Where next to nothing is bought it is not held to 1 % of itself: the couple's booster gives 41 kWh a year beside 1,420 from the pump,
+/// whether 40.6 or 41.6 says nothing of the method. So much of the heat made is allowed at least.
+const LEAST_OF_HEAT_FRAC: f64 = 0.001;
+
+fn made_j(plant: &Plant) -> f64 {
+    total(plant, &Resolution::default()).heat_to_water_j
+}
+
 /// Share by which the five households differ in the water they use.
 const USES: [f64; 5] = [0.996, 0.998, 1.0, 1.002, 1.004];
 
@@ -49,7 +57,7 @@ fn check(name: &str) {
     let coarse = means(&plant, &Resolution::default());
     let fine = means(&plant, &Resolution::default().finer(4.0));
     within(name, "electricity", coarse[0], fine[0], 0.0);
-    within(name, "heat of booster and element", coarse[1], fine[1], 0.0);
+    within(name, "heat of booster and element", coarse[1], fine[1], LEAST_OF_HEAT_FRAC * made_j(&plant));
     let two_openings_m3 =
         household.dump.as_ref().map_or(0.0, |dump| 2.0 * dump.probe.value * household.tank.volume.value);
     within(name, "dumped water", coarse[2], fine[2], two_openings_m3);

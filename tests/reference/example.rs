@@ -173,6 +173,7 @@ fn heat_pump(single_pass: bool) -> HeatPump {
         } else {
             Circuit::MultiPass { flow_kg_s: 0.12, outlet_stop_k: ICE_K + 60.0 }
         },
+        loop_gap: 0.0,
         circulator_w: 25.0,
         standby_w: 8.0,
         resting_fan_w: 5.0,

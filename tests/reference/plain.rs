@@ -796,6 +796,24 @@ fn full_operation(pump: &HeatPump, room_air_k: f64, inlet_k: f64, frosted: bool,
     }
 }
 
+/// The unit fully started up behind a closed loop: the inlet that the loop brings back is sought by halving, since the rise falls as
+/// the inlet grows. With `gap` 0 the tank's own water enters.
+fn behind_loop(pump: &HeatPump, room_air_k: f64, tank_k: f64, frosted: bool, share: f64) -> (f64, Full) {
+    let at = |inlet_k: f64| {
+        let full = full_operation(pump, room_air_k, inlet_k, frosted, share);
+        (tank_k + pump.loop_gap * full.rise_dk - inlet_k, full)
+    };
+    if pump.loop_gap == 0.0 {
+        return (tank_k, at(tank_k).1);
+    }
+    let (mut low_k, mut high_k) = (tank_k, tank_k + 120.0);
+    for _ in 0..60 {
+        let middle_k = 0.5 * (low_k + high_k);
+        if at(middle_k).0 > 0.0 { low_k = middle_k } else { high_k = middle_k }
+    }
+    (low_k, at(low_k).1)
+}
+
 /// What the machine does to room and water in a step.
 #[derive(Debug, Clone, Copy, Default)]
 struct Machine {
@@ -803,6 +821,8 @@ struct Machine {
     to_water_w: f64,
     flow_kg_s: f64,
     outlet_k: f64,
+    /// How much warmer than the tank's water the pump's inlet is, behind a closed loop.
+    gap_dk: f64,
     from_room_w: f64,
     /// Cooling by the machine alone, without standby and resting fan.
     evaporator_w: f64,
@@ -854,6 +874,7 @@ fn running(pump: &HeatPump, full: Full, inlet_k: f64, started: f64) -> Machine {
         to_water_w,
         flow_kg_s,
         outlet_k: warmed_k(inlet_k, to_water_w, flow_kg_s),
+        gap_dk: 0.0,
         from_room_w: evaporator_w - pump.standby_w,
         evaporator_w,
         casing_outside_w,
@@ -1205,7 +1226,7 @@ impl<'a> Year<'a> {
             cut_at(dump.min_open_s - self.since_open_s);
         }
         let pump_kg_s = if self.running {
-            self.full(self.room).flow_kg_s
+            self.full(self.room).1.flow_kg_s
         } else {
             self.pump.frost_guard.filter(|_| self.guarded).map_or(0.0, |guard| guard.flow_kg_s)
         };
@@ -1446,8 +1467,9 @@ impl<'a> Year<'a> {
         self.tank.at_k(self.plant.tank.pump_out)
     }
 
-    fn full(&self, room: RoomState) -> Full {
-        full_operation(self.pump, room.air_k, self.inlet_k(), self.frosted(room), self.share)
+    /// Inlet of the pump and what it does.
+    fn full(&self, room: RoomState) -> (f64, Full) {
+        behind_loop(self.pump, room.air_k, self.inlet_k(), self.frosted(room), self.share)
     }
 
     /// The machine over a step, at a state of the room.
@@ -1458,7 +1480,12 @@ impl<'a> Year<'a> {
         let middle_s = self.since_switch_s + 0.5 * step_s;
         let lag_s = self.pump.start_lag_s;
         let started = if lag_s > 0.0 { 1.0 - libm::exp(-middle_s / lag_s) } else { 1.0 };
-        running(self.pump, self.full(room), self.inlet_k(), started)
+        let (inlet_k, full) = self.full(room);
+        let machine = running(self.pump, full, inlet_k, started);
+        // The exchanger's two sides carry alike: what the pump's water keeps above the tank's, it brings back.
+        let rise_dk = machine.outlet_k - inlet_k;
+        let gap_dk = self.pump.loop_gap * rise_dk;
+        Machine { gap_dk, outlet_k: self.inlet_k() + gap_dk + rise_dk, ..machine }
     }
 
     fn surroundings_k(&self, instant: Instant) -> f64 {
@@ -1571,6 +1598,7 @@ impl<'a> Year<'a> {
 
         let machine = self.machine(middle, step_s);
         let (return_k, pipe_loss_j) = self.advance_pipe(&machine, middle.air_k, step_s);
+        let return_k = return_k - machine.gap_dk;
         let rates =
             self.room_rates(middle, &machine, tank_w + pipe_loss_j / step_s, segment, instant, step_s);
         self.book_machine(&machine, step_s);
@@ -1848,6 +1876,14 @@ fn inlet_limits_k(pump: &HeatPump) -> (f64, f64) {
             pump.inlet_stop_k.min(outlet_stop_k - rise_dk)
         }
     };
+    // Behind a closed loop the tank may only be so much colder that the loop comes back no warmer than that.
+    let rise_dk = match pump.circuit {
+        Circuit::SinglePass { outlet_k, min_rise_dk, .. } => (outlet_k - stop_k).max(min_rise_dk),
+        Circuit::MultiPass { flow_kg_s, .. } => {
+            (pump.capacity_w + pump.circulator_w) / (WATER_J_PER_KG_K * flow_kg_s)
+        }
+    };
+    let stop_k = stop_k - pump.loop_gap * rise_dk;
     (stop_k, stop_k - differential_dk)
 }
 

@@ -214,6 +214,7 @@ fn heat_pump() -> HeatPumpUnit {
             min_rise: interval(5.0),
             outlet_stop: degc(90.0),
         },
+        closed_loop: None,
         circulator: watts(25.0),
         standby: watts(8.0),
         resting_fan: watts(5.0),

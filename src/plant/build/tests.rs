@@ -13,6 +13,34 @@ fn day_sum(plant: &Plant, value: impl Fn(&DaySegment) -> f64) -> f64 {
     plant.days[0].iter().zip(ends).map(|(segment, end_s)| (end_s - segment.start_s) * value(segment)).sum()
 }
 
+/// An exchanger of 75 %: the loop comes back by a third of its rise warmer than the tank's water. In one pass from 20 to 56 °C the loop
+/// rises by 0.75 x 36 = 27 K from 29 °C, and the tank's water as much, to 47 °C. Source: effectiveness by its definition; by hand.
+#[test]
+fn a_closed_loop_comes_back_warmer_than_the_tank() {
+    let mut home = household();
+    let CoolerUnit::HeatPump(unit) = &mut home.cooler;
+    unit.closed_loop = Some(fraction(0.75));
+    let mut pump = heat_pump(&Plant::new(&home)).clone();
+    assert_relative_eq!(pump.loop_gap, 1.0 / 3.0, max_relative = 1e-15);
+    pump.circuit =
+        Circuit::SinglePass { outlet_k: degc(56.0).value, min_rise_dk: 5.0, outlet_stop_k: degc(90.0).value };
+    assert_relative_eq!(pump.inlet_from_tank_k(degc(20.0).value), degc(29.0).value, max_relative = 1e-12);
+    assert_relative_eq!(pump.tank_at_inlet_k(degc(29.0).value), degc(20.0).value, max_relative = 1e-12);
+    // Near the target the least rise holds: 54 °C of the tank come back as 55.7 °C.
+    assert_relative_eq!(
+        pump.inlet_from_tank_k(degc(54.0).value),
+        degc(54.0).value + 5.0 / 3.0,
+        max_relative = 1e-12
+    );
+    pump.circuit = Circuit::MultiPass { flow_kg_s: 0.2, outlet_stop_k: degc(60.0).value };
+    let rise_dk = (pump.capacity_w + pump.circulator_w) / (0.2 * 4181.6);
+    assert_relative_eq!(
+        pump.inlet_from_tank_k(degc(20.0).value),
+        degc(20.0).value + rise_dk / 3.0,
+        max_relative = 1e-9
+    );
+}
+
 fn heat_pump(plant: &Plant) -> &HeatPump {
     let Cooler::HeatPump(unit) = &plant.cooler;
     unit

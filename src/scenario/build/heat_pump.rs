@@ -11,6 +11,7 @@ use crate::units::{
     Kind, celsius, conductance, conductivity, flow, fraction, interval, joules_per_kelvin, kelvin, kilograms,
     metres, plain, seconds, watts,
 };
+use uom::si::f64::Ratio;
 
 /// Air over the evaporator for each watt taken from the room, m3/(s W): 450 m3/h for a kilowatt.
 /// Common practice, no source: 350 to 600.
@@ -49,6 +50,7 @@ pub(super) fn heat_pump(at: &mut Checker, cooler: &Section<'_>) -> HeatPumpUnit 
         frost_guard: machine::frost_guard(at, &section, circuit),
         circuit,
         circulator: watts(circulator),
+        closed_loop: closed_loop(at, &section),
         standby: watts(at.value(&section, "standby")),
         resting_fan: watts(at.value(&section, "resting_fan")),
         start_lag: seconds(at.value(&section, "start_lag")),
@@ -150,6 +152,14 @@ fn hot_pipe(
         };
         at.assume(pipe.path_of(name), kind.units()[0].write(value), reason);
         value
+    })
+}
+
+/// Effectiveness of the exchanger of a closed loop, where there is one.
+fn closed_loop(at: &mut Checker, section: &Section<'_>) -> Option<Ratio> {
+    section.has("closed_loop").then(|| {
+        let closed = at.section(section, "closed_loop");
+        fraction(at.value(&closed, "effectiveness"))
     })
 }
 
