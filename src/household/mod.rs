@@ -18,6 +18,7 @@ use uom::si::f64::{
 };
 
 use crate::heat_pump::Cycle;
+use crate::sun::SunnySide;
 use crate::weather::WeatherYear;
 
 /// A household's cold room, cooler, tank and taps, checked.
@@ -117,9 +118,11 @@ pub enum Mains {
 pub struct Space {
     /// Name.
     pub name: String,
-    /// Temperature.
+    /// Temperature; with a share of the outdoors that of the house beside it.
     pub temperature: Seasonal,
-    /// Relative humidity.
+    /// How far its air stands from that temperature toward the outdoor air.
+    pub outdoor_share: Ratio,
+    /// Relative humidity at that temperature.
     pub humidity: Ratio,
 }
 
@@ -210,6 +213,10 @@ pub struct RoomSurface {
     pub area: Area,
     /// U value, air to air (or air to ground).
     pub u_value: HeatTransfer,
+    /// What seams, pipes and anchors carry past the insulation.
+    pub bridges: ThermalConductance,
+    /// Sun and night sky on its outer side, where they are reckoned.
+    pub sun: Option<SunnySide>,
     /// What it faces.
     pub faces: Beyond,
 }

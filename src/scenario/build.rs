@@ -226,6 +226,7 @@ fn spaces(at: &mut Checker, top: &Section<'_>) -> Vec<Space> {
         .map(|(name, section)| Space {
             name,
             temperature: seasonal(&at.quantities(&section, "temperature")),
+            outdoor_share: fraction(at.value(&section, "outdoor_share")),
             humidity: fraction(at.value(&section, "humidity")),
         })
         .collect()
