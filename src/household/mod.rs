@@ -221,6 +221,13 @@ pub struct RoomSurface {
     pub faces: Beyond,
 }
 
+impl RoomDoor {
+    /// Openings on a day of the month with most of them.
+    pub fn most_openings_per_day(&self) -> u32 {
+        self.openings_per_day.into_iter().fold(0, u32::max)
+    }
+}
+
 /// A door.
 #[derive(Debug, Clone)]
 pub struct RoomDoor {
@@ -230,8 +237,8 @@ pub struct RoomDoor {
     pub height: Length,
     /// Where it leads.
     pub opens_to: Beyond,
-    /// Openings a day.
-    pub openings_per_day: u32,
+    /// Openings a day, in each month.
+    pub openings_per_day: [u32; 12],
     /// Time each opening lasts.
     pub open_time: Time,
     /// First opening of the day, after midnight.

@@ -531,7 +531,12 @@ static DOOR: &[Key] = &[
     key("width", Value(Kind::Length, "0.3 m", "4 m"), Needed, "clear width"),
     key("height", Value(Kind::Length, "0.3 m", "4 m"), Needed, "clear height"),
     key("opens_to", Beyond(&[OUTDOORS]), Needed, "where it leads"),
-    key("openings", Value(Kind::DailyCount, "0 per day", "500 per day"), Needed, "openings a day"),
+    key(
+        "openings",
+        Monthly(Kind::DailyCount, "0 per day", "500 per day"),
+        Needed,
+        "openings a day, or twelve values for the days of each month",
+    ),
     key("open_for", Value(Kind::Time, "1 s", "1 h"), Needed, "how long each opening lasts"),
     key(
         "first",

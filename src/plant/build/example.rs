@@ -146,7 +146,7 @@ pub fn door(opens_to: Beyond, openings_per_day: u32, first_h: f64, last_h: f64) 
         width: metres(0.8),
         height: metres(1.9),
         opens_to,
-        openings_per_day,
+        openings_per_day: [openings_per_day; 12],
         open_time: seconds(20.0),
         first_opening: seconds(3600.0 * first_h),
         last_opening: seconds(3600.0 * last_h),
