@@ -128,3 +128,62 @@ fn layers_and_slab_arrive_as_u_values() {
     approx::assert_relative_eq!(coldest as f64 / 24.0, air.coldest_day + 365.0 / 12.0, epsilon = 0.05);
     assert_eq!(under[0], under[8760]);
 }
+
+/// Studs, a sill, pipes and the sun on an outer wall, and a pantry half-way outdoors, arrive as conductances and temperatures.
+#[test]
+fn framing_bridges_sun_and_a_half_open_space_arrive() {
+    let path = folder().join("family-own-uses.yaml");
+    let text = std::fs::read_to_string(&path).expect("the scenario is part of the project");
+    let weather = std::fs::read(folder().join("weather/chicago-tmy3.epw")).expect("so is the weather");
+    let text = text.replacen(
+        "u_value: 0.22 W/m2K, faces: kitchen",
+        "faces: outdoors, sun: {azimuth: 225, color: light}, lies: wall, layers: [{material: plywood, thickness: 12 mm}, \
+         {material: mineral wool, thickness: 140 mm, framing: {share: 15 %, material: softwood}}], \
+         bridges: [{name: sill, length: 2.5 m, per_length: 0.08 W/mK}], penetrations: [{name: pipes, count: 3, each: 0.05 W/K}]",
+        1,
+    );
+    let text = text.replacen("  pantry:\n", "  pantry:\n    outdoor_share: 50 %\n", 1);
+    let read = |text: &str| {
+        let (household, diagnostics) = scenario::examine(text, "family.yaml", |_| Ok(weather.clone()));
+        household.unwrap_or_else(|| panic!("{diagnostics:?}"))
+    };
+    let household = read(&text);
+    let wall = &household.room.surfaces[1];
+    // ISO 6946 by hand: sections of 0.27 + 0.140/0.039 and 0.27 + 0.140/0.13 m2K/W, the layer of 0.05265 W/mK.
+    let upper = 1.0 / (0.85 / (0.27 + 0.140 / 0.039) + 0.15 / (0.27 + 0.140 / 0.13));
+    let lower = 0.27 + 0.140 / 0.05265;
+    approx::assert_relative_eq!(wall.u_value.value, 2.0 / (upper + lower), max_relative = 1e-9);
+    approx::assert_relative_eq!(wall.bridges.value, 2.5 * 0.08 + 3.0 * 0.05, max_relative = 1e-12);
+    assert!(
+        household
+            .defaults
+            .iter()
+            .any(|one| one.key == "room.surfaces[2].sun.absorptance" && one.value == "45 %")
+    );
+
+    let plant = larderloop::plant::Plant::new(&household);
+    let surface = &plant.room.surfaces[1];
+    approx::assert_relative_eq!(
+        surface.ua_w_per_k,
+        wall.area.value * wall.u_value.value + 0.35,
+        max_relative = 1e-12
+    );
+    let (outdoors, sunny) = (&plant.boundaries[0], &plant.boundaries[surface.boundary]);
+    let rise = |instant: usize| sunny.temperature_k[instant] - outdoors.temperature_k[instant];
+    // At night nothing, on an upright wall; the most on a winter or autumn afternoon, by less than 1000 W/m2 x 0.45 x 0.04 m2K/W.
+    assert!((0..3).all(|hour| rise(hour).abs() < 1e-9));
+    let sunniest = (0..8760).max_by(|&a, &b| rise(a).total_cmp(&rise(b))).expect("a year has hours");
+    assert!((13..18).contains(&(sunniest % 24)) && (10.0..18.0).contains(&rise(sunniest)), "{sunniest}");
+
+    // The pantry lies in the middle between its own temperature and the outdoor air; its air is never above saturation.
+    let before = larderloop::plant::Plant::new(&read(&text.replacen("    outdoor_share: 50 %\n", "", 1)));
+    let index = plant.boundaries.iter().position(|one| one.name == "pantry").expect("the pantry");
+    let (half, whole) = (&plant.boundaries[index], &before.boundaries[index]);
+    for hour in (0..8760).step_by(97) {
+        let middle = 0.5 * (whole.temperature_k[hour] + outdoors.temperature_k[hour]);
+        approx::assert_relative_eq!(half.temperature_k[hour], middle, max_relative = 1e-12);
+        let most = larderloop::air::saturation_humidity_ratio_over_water(middle, plant.pressure_pa);
+        let mixed = 0.5 * (whole.humidity_ratio[hour] + outdoors.humidity_ratio[hour]);
+        approx::assert_relative_eq!(half.humidity_ratio[hour], mixed.min(most), max_relative = 1e-12);
+    }
+}

@@ -157,6 +157,8 @@ fn room() -> ColdRoom {
             name: "walls".to_owned(),
             area: uom::si::f64::Area::new::<square_meter>(25.3),
             u_value: HeatTransfer::new::<watt_per_square_meter_kelvin>(0.24),
+            bridges: ThermalConductance::new::<watt_per_kelvin>(0.0),
+            sun: None,
             faces: Beyond::Outdoors,
         }],
         leakage_changes_per_hour: 0.3,

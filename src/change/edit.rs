@@ -103,9 +103,10 @@ impl Change {
                 Change::StripCurtain(stops) if stops.value >= 0.0 && door.curtain > *stops => {}
                 Change::StripCurtain(stops) => door.curtain = *stops,
                 Change::DoorOpeningsTimes(factor) => {
-                    let openings = f64::from(door.openings_per_day) * self.factor_or_none(*factor)?;
+                    let factor = self.factor_or_none(*factor)?;
                     // Beyond what 32 bits hold it stays at their largest, which is far out of the key's range.
-                    door.openings_per_day = openings.round() as u32;
+                    door.openings_per_day =
+                        door.openings_per_day.map(|count| (f64::from(count) * factor).round() as u32);
                 }
                 _ => {}
             }

@@ -48,7 +48,7 @@ fn changeable_values(household: &Household) -> Vec<Keyed> {
     for (index, door) in household.room.doors.iter().enumerate() {
         let key = |name: &str| format!("room.doors[{}].{name}", index + 1);
         values.push((key("curtain"), door.curtain.value));
-        values.push((key("openings"), f64::from(door.openings_per_day)));
+        values.push((key("openings"), f64::from(door.most_openings_per_day())));
     }
     for (index, surface) in household.room.surfaces.iter().enumerate() {
         values.push((format!("room.surfaces[{}].u_value", index + 1), surface.u_value.value));
@@ -150,7 +150,10 @@ mod tests {
         for home in [household(), multi_pass] {
             for (key, si) in changeable_values(&home) {
                 let takes = range_of(&key).unwrap_or_else(|| panic!("no key `{key}`"));
-                let ranged = matches!(takes, Takes::Value(..) | Takes::Probe(..) | Takes::Count(..));
+                let ranged = matches!(
+                    takes,
+                    Takes::Value(..) | Takes::Monthly(..) | Takes::Probe(..) | Takes::Count(..)
+                );
                 assert!(ranged, "`{key}` takes {takes:?}");
                 assert_eq!(fault(&key, si, &home), None);
                 assert!(fault(&key, f64::NAN, &home).is_some(), "`{key}`");

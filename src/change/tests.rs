@@ -163,10 +163,10 @@ fn every_door_gets_its_curtain_and_its_openings() {
         }
     });
     // 6 and 1 openings; half of one rounds away from zero.
-    let openings: Vec<u32> = after.room.doors.iter().map(|door| door.openings_per_day).collect();
-    assert_eq!(openings, [3, 1]);
+    let openings: Vec<_> = after.room.doors.iter().map(|door| door.openings_per_day).collect();
+    assert_eq!(openings, [[3; 12], [1; 12]]);
     let away = Change::DoorOpeningsTimes(0.0).apply(&household()).expect("nobody has to come");
-    assert!(away.room.doors.iter().all(|door| door.openings_per_day == 0));
+    assert!(away.room.doors.iter().all(|door| door.openings_per_day == [0; 12]));
 }
 
 #[test]

@@ -290,17 +290,18 @@ impl Parts<'_> {
             );
             return;
         }
-        let needed = f64::from(door.openings_per_day) * seconds(door.open_time);
+        let most = door.most_openings_per_day();
+        let needed = f64::from(most) * seconds(door.open_time);
         let available = last - first + seconds(door.open_time);
-        if door.openings_per_day > 1 && needed > available {
+        if most > 1 && needed > available {
             let what = format!(
                 "{} openings of {} do not fit between {} and {}",
-                door.openings_per_day,
+                most,
                 duration(seconds(door.open_time)),
                 clock(door.first_opening),
                 clock(door.last_opening)
             );
-            let longest = (last - first) / f64::from(door.openings_per_day - 1);
+            let longest = (last - first) / f64::from(most - 1);
             let openings = key_of("openings");
             faults.push(
                 Fault::error("S129", &for_key, &[&first_key, &last_key, &openings], what)

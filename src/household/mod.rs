@@ -18,6 +18,7 @@ use uom::si::f64::{
 };
 
 use crate::heat_pump::Cycle;
+use crate::sun::SunnySide;
 use crate::weather::WeatherYear;
 
 /// A household's cold room, cooler, tank and taps, checked.
@@ -117,9 +118,11 @@ pub enum Mains {
 pub struct Space {
     /// Name.
     pub name: String,
-    /// Temperature.
+    /// Temperature; with a share of the outdoors that of the house beside it.
     pub temperature: Seasonal,
-    /// Relative humidity.
+    /// How far its air stands from that temperature toward the outdoor air.
+    pub outdoor_share: Ratio,
+    /// Relative humidity at that temperature.
     pub humidity: Ratio,
 }
 
@@ -210,8 +213,19 @@ pub struct RoomSurface {
     pub area: Area,
     /// U value, air to air (or air to ground).
     pub u_value: HeatTransfer,
+    /// What seams, pipes and anchors carry past the insulation.
+    pub bridges: ThermalConductance,
+    /// Sun and night sky on its outer side, where they are reckoned.
+    pub sun: Option<SunnySide>,
     /// What it faces.
     pub faces: Beyond,
+}
+
+impl RoomDoor {
+    /// Openings on a day of the month with most of them.
+    pub fn most_openings_per_day(&self) -> u32 {
+        self.openings_per_day.into_iter().fold(0, u32::max)
+    }
 }
 
 /// A door.
@@ -223,8 +237,8 @@ pub struct RoomDoor {
     pub height: Length,
     /// Where it leads.
     pub opens_to: Beyond,
-    /// Openings a day.
-    pub openings_per_day: u32,
+    /// Openings a day, in each month.
+    pub openings_per_day: [u32; 12],
     /// Time each opening lasts.
     pub open_time: Time,
     /// First opening of the day, after midnight.

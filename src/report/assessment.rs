@@ -17,6 +17,7 @@ use crate::report::lime::LimeReport;
 use crate::report::limits::{Limit, limits};
 use crate::report::other_tanks::OtherTanks;
 use crate::report::side_by_side::{HandDifference, HandMonth};
+use crate::report::surfaces::{SurfaceYear, surfaces};
 use crate::weather::WeatherYear;
 use crate::year::Year;
 
@@ -35,6 +36,8 @@ pub struct Assessment {
     pub delivery: Delivery,
     /// The lime that its cold water brought.
     pub lime: LimeReport,
+    /// What came through each wall, floor and ceiling.
+    pub surfaces: Vec<SurfaceYear>,
     /// The same year by hand, twelve months.
     pub hand_balance: Vec<HandMonth>,
     /// Why the two differ.
@@ -101,6 +104,7 @@ impl Assessment {
             tank_sensor: unit.tank_sensor,
             delivery: Delivery::of(household, plant, &year),
             lime: LimeReport::of(&Lime::of(household, plant, &year)),
+            surfaces: surfaces(plant, &year),
             year,
             hand_balance: hand
                 .iter()
@@ -270,6 +274,7 @@ pub(super) mod sample {
             year: year(),
             delivery: Delivery::of(&household, &example::plant(), &year()),
             lime: LimeReport::of(&Lime::of(&household, &example::plant(), &year())),
+            surfaces: surfaces(&example::plant(), &year()),
             hand_balance: (1..=12).map(hand).collect(),
             differences: vec![HandDifference {
                 month: 10,

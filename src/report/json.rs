@@ -17,6 +17,7 @@ use crate::report::other_tanks::OtherTanks;
 use crate::report::quantity::{self, Quantity};
 use crate::report::side_by_side::{HandDifference, HandMonth};
 use crate::report::size::SizeReport;
+use crate::report::surfaces::SurfaceYear;
 use crate::year::Interval;
 
 /// Number of the document's schema: it rises when a key is renamed or its meaning changes.
@@ -36,6 +37,7 @@ pub struct Document<'a> {
     tank: Vec<TankMonth<'a>>,
     tank_year: Usable,
     lime: &'a LimeReport,
+    surfaces: &'a [SurfaceYear],
     hand_balance: &'a [HandMonth],
     hand_balance_differences: &'a [HandDifference],
     #[serde(flatten)]
@@ -66,6 +68,7 @@ impl<'a> Document<'a> {
             months: by_month(quantity::ALL, &assessment.year.months),
             delivery: &assessment.delivery,
             lime: &assessment.lime,
+            surfaces: &assessment.surfaces,
             tank: by_month(quantity::TANK, &assessment.year.months)
                 .into_iter()
                 .enumerate()

@@ -22,6 +22,7 @@ mod questions;
 mod rounding;
 mod side_by_side;
 mod size;
+mod surfaces;
 pub mod text;
 
 pub use assessment::{Assessment, Beside, Climate};
@@ -39,6 +40,7 @@ pub use quantity::{ALL as QUANTITIES, Over, Quantity, first_not_finite};
 pub use rounding::Rounded;
 pub use side_by_side::{HandDifference, HandMonth};
 pub use size::{SizeLimits, SizeMonth, SizeReport};
+pub use surfaces::SurfaceYear;
 
 use crate::household::UnitSystem;
 
@@ -50,6 +52,7 @@ impl Report {
         blocks.extend(certainty::headline(&assessment.certainty, units));
         blocks.extend(questions::answered(&assessment.findings, units));
         blocks.extend(months::tables(&assessment.year, units));
+        blocks.extend(surfaces::table(&assessment.surfaces, units));
         blocks.extend(hot_water::section(&assessment.year, &assessment.delivery, units));
         blocks.extend(delivery::table(&assessment.delivery, units));
         blocks.extend(size::table(&assessment.year, units));

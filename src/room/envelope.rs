@@ -46,34 +46,124 @@ impl Lies {
     }
 }
 
-/// A layer of one material.
+/// A layer of one material, or of one between studs of another.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Layer {
     /// Thickness, m.
     pub thickness_m: f64,
     /// Conductivity, W/(m K), above 0.
     pub conductivity_w_per_m_k: f64,
+    /// What interrupts it over its whole thickness, if anything.
+    pub framing: Option<Framing>,
 }
 
-/// Resistance of layers one behind the other, m2 K/W, without films: the sum of thickness over conductivity.
-pub fn resistance_m2_k_per_w(layers: &[Layer]) -> f64 {
-    layers.iter().map(|layer| layer.thickness_m / layer.conductivity_w_per_m_k).sum()
+/// Studs, joists or battens that interrupt a layer.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Framing {
+    /// Share of the area, fraction, from 0 to 1.
+    pub share_frac: f64,
+    /// Conductivity, W/(m K), above 0.
+    pub conductivity_w_per_m_k: f64,
 }
 
-/// U value, W/(m2 K), of layers from the room's air to the air beyond, or to the soil.
-///
-/// The film on the far side is that of wind outdoors, that of still air toward a neighbour space (the same as inside: the heat flows the same
-/// way on both sides), and none toward soil. Studs and fixings that bridge a layer are left out.
+impl Layer {
+    /// Its parts side by side: share of the area and conductivity.
+    fn parts(&self) -> impl Iterator<Item = (f64, f64)> {
+        let framed = self.framing.map(|framing| (framing.share_frac, framing.conductivity_w_per_m_k));
+        let rest = 1.0 - framed.map_or(0.0, |(share, _)| share);
+        [Some((rest, self.conductivity_w_per_m_k)), framed].into_iter().flatten()
+    }
+}
+
+/// Most framed layers of one surface: their sections double with each.
+pub const MOST_FRAMED_LAYERS: usize = 6;
+
+/// Highest ratio of upper to lower limit up to which the combined method holds.
 ///
 /// # Source
-/// ISO 6946:2017, 6.7.1 and 6.8. Second hand: as [`OUTDOOR_FILM_M2_K_PER_W`].
-pub fn u_value_iso_6946_w_per_m2_k(layers: &[Layer], lies: Lies, beyond: OtherSide) -> f64 {
+/// From memory, to be verified: ISO 6946:2017, 6.7.2.1. It also keeps out metal through insulation, for which the method is not made.
+pub const MOST_LIMITS_RATIO: f64 = 1.5;
+
+/// Between what two limits the total resistance of layers with framing lies.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ResistanceLimits {
+    /// Heat that only flows straight through, m2 K/W.
+    pub upper_m2_k_per_w: f64,
+    /// Every plane parallel to the surface at one temperature, m2 K/W.
+    pub lower_m2_k_per_w: f64,
+}
+
+impl ResistanceLimits {
+    /// Limits of layers and both films together.
+    ///
+    /// Upper: `1/R' = sum f_q/R_q` over the sections q that lie side by side, each with the resistance `R_q` of what lies behind one another there.
+    /// Lower: `R'' = R_si + sum d_j/(sum f l) + R_se`. Framings of different layers are taken to cross each other: the share of
+    /// a section is the product of its shares.
+    ///
+    /// # Panics
+    /// With more than [`MOST_FRAMED_LAYERS`] framed layers; the scenario's reader lets none through.
+    /// # Source
+    /// ISO 6946:2017, 6.7.2 (combined method). From memory, to be verified; the method itself Derived here: the two limits are those of heat that flows only straight
+    /// through, and of heat that spreads freely along each layer.
+    pub fn iso_6946(layers: &[Layer], films_m2_k_per_w: f64) -> Self {
+        let framed = layers.iter().filter(|layer| layer.framing.is_some()).count();
+        assert!(framed <= MOST_FRAMED_LAYERS, "{framed} framed layers");
+        let mut sections = vec![(1.0, films_m2_k_per_w)];
+        let mut lower_m2_k_per_w = films_m2_k_per_w;
+        for layer in layers {
+            let through = |(share, resistance): (f64, f64)| {
+                layer.parts().map(move |(part, l)| (share * part, resistance + layer.thickness_m / l))
+            };
+            sections = sections.into_iter().flat_map(through).collect();
+            lower_m2_k_per_w += layer.thickness_m / layer.parts().map(|(share, l)| share * l).sum::<f64>();
+        }
+        let straight: f64 = sections.iter().map(|(share, resistance)| share / resistance).sum();
+        Self { upper_m2_k_per_w: 1.0 / straight, lower_m2_k_per_w }
+    }
+
+    /// Their mean, m2 K/W, which the standard takes as the resistance.
+    ///
+    /// # Source
+    /// As [`ResistanceLimits::iso_6946`].
+    pub fn mean_m2_k_per_w(&self) -> f64 {
+        0.5 * (self.upper_m2_k_per_w + self.lower_m2_k_per_w)
+    }
+
+    /// How much of the mean the resistance may be off at most, fraction: half the distance of the limits.
+    ///
+    /// # Source
+    /// As [`ResistanceLimits::iso_6946`].
+    pub fn most_error_frac(&self) -> f64 {
+        0.5 * (self.upper_m2_k_per_w - self.lower_m2_k_per_w) / self.mean_m2_k_per_w()
+    }
+
+    /// Whether the method holds: the upper limit is at most [`MOST_LIMITS_RATIO`] times the lower.
+    pub fn hold(&self) -> bool {
+        self.upper_m2_k_per_w <= MOST_LIMITS_RATIO * self.lower_m2_k_per_w
+    }
+}
+
+/// Films on both sides of a surface together, m2 K/W.
+///
+/// The film on the far side is that of wind outdoors, that of still air toward a neighbour space (the same as inside: the heat flows the same
+/// way on both sides), and none toward soil.
+pub fn films_m2_k_per_w(lies: Lies, beyond: OtherSide) -> f64 {
     let far_film = match beyond {
         OtherSide::Outdoors => OUTDOOR_FILM_M2_K_PER_W,
         OtherSide::Space => lies.film_m2_k_per_w(),
         OtherSide::Ground => 0.0,
     };
-    1.0 / (lies.film_m2_k_per_w() + resistance_m2_k_per_w(layers) + far_film)
+    lies.film_m2_k_per_w() + far_film
+}
+
+/// U value, W/(m2 K), of layers from the room's air to the air beyond, or to the soil.
+///
+/// Without framing the two limits of the resistance are one: films and layers one behind the other. Fixings are left out: they are point bridges.
+///
+/// # Source
+/// ISO 6946:2017, 6.7 and 6.8. Second hand: as [`OUTDOOR_FILM_M2_K_PER_W`]; framing as [`ResistanceLimits::iso_6946`].
+pub fn u_value_iso_6946_w_per_m2_k(layers: &[Layer], lies: Lies, beyond: OtherSide) -> f64 {
+    1.0 / ResistanceLimits::iso_6946(layers, films_m2_k_per_w(lies, beyond)).mean_m2_k_per_w()
 }
 
 /// Soil as ISO 13370 sorts it.

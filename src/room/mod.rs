@@ -12,8 +12,9 @@ pub use crop::{
 };
 pub use door::exchange_gosney_olama_kg_s;
 pub use envelope::{
-    GroundFloor, Layer, Lies, OUTDOOR_FILM_M2_K_PER_W, OtherSide, SLAB_LAG_MONTHS, Soil,
-    resistance_m2_k_per_w, u_value_basement_wall_iso_13370_w_per_m2_k, u_value_iso_6946_w_per_m2_k,
+    Framing, GroundFloor, Layer, Lies, MOST_FRAMED_LAYERS, MOST_LIMITS_RATIO, OUTDOOR_FILM_M2_K_PER_W,
+    OtherSide, ResistanceLimits, SLAB_LAG_MONTHS, Soil, films_m2_k_per_w,
+    u_value_basement_wall_iso_13370_w_per_m2_k, u_value_iso_6946_w_per_m2_k,
 };
 pub use materials::{MATERIAL_NAMES, MATERIALS, Material};
 pub use response::{Forcing, Modes, Propagator, Temperatures, Trajectory};

@@ -226,6 +226,7 @@ fn spaces(at: &mut Checker, top: &Section<'_>) -> Vec<Space> {
         .map(|(name, section)| Space {
             name,
             temperature: seasonal(&at.quantities(&section, "temperature")),
+            outdoor_share: fraction(at.value(&section, "outdoor_share")),
             humidity: fraction(at.value(&section, "humidity")),
         })
         .collect()
@@ -297,7 +298,7 @@ fn room_door(at: &mut Checker, section: &Section<'_>) -> RoomDoor {
         width: metres(at.value(section, "width")),
         height: metres(at.value(section, "height")),
         opens_to: at.beyond(section, "opens_to").map_or(Beyond::Outdoors, beyond),
-        openings_per_day: at.value(section, "openings") as u32,
+        openings_per_day: twelve(&at.quantities(section, "openings")).map(|count| count as u32),
         open_time: seconds(at.value(section, "open_for")),
         first_opening: seconds(at.value(section, "first")),
         last_opening: seconds(at.value(section, "last")),

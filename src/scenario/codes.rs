@@ -26,6 +26,8 @@ pub const ONE_OF: &str = "S110";
 pub const WEATHER_UNREADABLE: &str = "S111";
 /// The weather file does not hold a year of weather.
 pub const WEATHER_CONTENT: &str = "S112";
+/// Sun on a surface in a year without radiation.
+pub const NO_RADIATION: &str = "S184";
 
 const fn fault(
     code: &'static str,
@@ -377,6 +379,12 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "the shares of the hours do not make a whole day",
         "Water of the day would be left over or be used twice.",
         "Divide each share by the sum that the message names; together they are 100 %, or 1.",
+    ),
+    fault(
+        NO_RADIATION,
+        "a surface is in the sun, but the weather year has no radiation",
+        "How much the sun warms it is not known; a table of monthly means has no radiation, and some files have holes in it.",
+        "Take a weather file with direct and diffuse radiation in every hour, or leave out `sun`.",
     ),
 ];
 

@@ -255,7 +255,16 @@ static SPACE: &[Key] = &[
         "temperature",
         Monthly(Kind::Temperature, "-30 degC", "50 degC"),
         Needed,
-        "air temperature, or twelve monthly means",
+        "air temperature, or twelve monthly means; with `outdoor_share` that of the house beside it",
+    ),
+    key(
+        "outdoor_share",
+        Value(Kind::Share, "0 %", "100 %"),
+        Default(
+            "0 %",
+            "Common practice, no source: a lived-in room; an unheated cellar has some 50 %, a garage 80 %, an attic under bare tiles 90 %",
+        ),
+        "how far its air stands from `temperature` toward the outdoor air, hour by hour",
     ),
     key(
         "humidity",
@@ -320,7 +329,25 @@ static SURFACE: &[Key] = &[
         Otherwise("needed with `layers`"),
         "how it lies: air clings to it more where the heat flows down",
     ),
+    key(
+        "bridges",
+        List(BRIDGE),
+        Otherwise("no seams are reckoned"),
+        "seams along which heat passes the insulation: edges, sills, a slab that runs through",
+    ),
+    key(
+        "penetrations",
+        List(PENETRATION),
+        Otherwise("nothing is reckoned to pass through"),
+        "single things that carry heat through the insulation: pipes, anchors, ducts",
+    ),
     key("faces", Beyond(&[OUTDOORS, GROUND]), Needed, "what lies on its other side"),
+    key(
+        "sun",
+        Table(SUN),
+        Otherwise("neither sun nor night sky is reckoned: its outer side is as warm as the outdoor air"),
+        "sun and night sky on its outer side, where it faces outdoors; needs a weather file with radiation",
+    ),
     key(
         "depth",
         Value(Kind::Length, "0 m", "10 m"),
@@ -335,6 +362,76 @@ static SURFACE: &[Key] = &[
             "Common practice, no source: as undisturbed ground; under a heated house it is some 2 to 5 K warmer",
         ),
         "how much warmer the ground is than undisturbed ground",
+    ),
+];
+
+static BRIDGE: &[Key] = &[
+    key("name", Text, Needed, "what it is"),
+    key("length", Value(Kind::Length, "1 cm", "1000 m"), Needed, "its length"),
+    key(
+        "per_length",
+        Value(Kind::LinearLoss, "0.001 W/mK", "5 W/mK"),
+        Needed,
+        "heat that passes along it beside what the U value counts (linear thermal transmittance)",
+    ),
+];
+
+static PENETRATION: &[Key] = &[
+    key("name", Text, Needed, "what it is"),
+    key("count", Count(1, 10_000), Otherwise("one"), "how many"),
+    key(
+        "each",
+        Value(Kind::Conductance, "0.0001 W/K", "50 W/K"),
+        Needed,
+        "heat that each carries beside what the U value counts (point thermal transmittance)",
+    ),
+];
+
+static SUN: &[Key] = &[
+    key(
+        "azimuth",
+        Number(0.0, 360.0),
+        Otherwise("needed unless `slope` is 0"),
+        "compass direction that it looks to, degrees from north: east 90, south 180, west 270",
+    ),
+    key(
+        "slope",
+        Number(0.0, 90.0),
+        Otherwise("90, an upright wall"),
+        "degrees from level: 90 an upright wall, 0 a flat roof",
+    ),
+    key(
+        "color",
+        Words(&["light", "medium", "dark"]),
+        Otherwise("either this or `absorptance`; dark if neither is said"),
+        "its color outside, for the share of the sun that it takes up: light 45 %, medium 67.5 %, dark 90 %",
+    ),
+    key(
+        "absorptance",
+        Value(Kind::Share, "5 %", "98 %"),
+        Otherwise("either this or `color`"),
+        "share of the sun that it takes up",
+    ),
+    key(
+        "ground_reflects",
+        Value(Kind::Share, "0 %", "90 %"),
+        Default("20 %", "Common practice, no source: grass and soil; fresh snow has about 70 %"),
+        "share of the sun that the ground before it throws back",
+    ),
+    key(
+        "shade",
+        Value(Kind::Share, "0 %", "100 %"),
+        Default("0 %", "Common practice, no source: nothing stands before it unless something is named"),
+        "share of the sun's direct beam that trees, eaves or neighbours keep off through the year",
+    ),
+    key(
+        "film",
+        Value(Kind::RValue, "0.02 m2K/W", "0.15 m2K/W"),
+        Default(
+            "0.04 m2K/W",
+            "Second hand: ISO 6946:2017, table 7, as in the U value of layers; in still summer air it is more, and the sun warms more (0.059 at 17 W/m2K)",
+        ),
+        "resistance of the air at its outer side",
     ),
 ];
 
@@ -386,6 +483,33 @@ static LAYER: &[Key] = &[
         Otherwise("either this or `material`"),
         "its conductivity",
     ),
+    key(
+        "framing",
+        Table(FRAMING),
+        Otherwise("nothing interrupts the layer"),
+        "studs, joists or battens of wood that take a share of its area",
+    ),
+];
+
+static FRAMING: &[Key] = &[
+    key(
+        "share",
+        Value(Kind::Share, "0.1 %", "60 %"),
+        Needed,
+        "share of the area: stud width over spacing, and plates and headers with it; studs of 38 mm every 400 mm with plates make some 15 % (common practice, no source)",
+    ),
+    key(
+        "material",
+        Words(&MATERIAL_NAMES),
+        Otherwise("either this or `conductivity`"),
+        "its material, for a conductivity from the table",
+    ),
+    key(
+        "conductivity",
+        Value(Kind::LinearLoss, "0.005 W/mK", "100 W/mK"),
+        Otherwise("either this or `material`"),
+        "its conductivity",
+    ),
 ];
 
 static LEAKAGE: &[Key] = &[
@@ -407,7 +531,12 @@ static DOOR: &[Key] = &[
     key("width", Value(Kind::Length, "0.3 m", "4 m"), Needed, "clear width"),
     key("height", Value(Kind::Length, "0.3 m", "4 m"), Needed, "clear height"),
     key("opens_to", Beyond(&[OUTDOORS]), Needed, "where it leads"),
-    key("openings", Value(Kind::DailyCount, "0 per day", "500 per day"), Needed, "openings a day"),
+    key(
+        "openings",
+        Monthly(Kind::DailyCount, "0 per day", "500 per day"),
+        Needed,
+        "openings a day, or twelve values for the days of each month",
+    ),
     key("open_for", Value(Kind::Time, "1 s", "1 h"), Needed, "how long each opening lasts"),
     key(
         "first",

@@ -199,6 +199,7 @@ fn household(
     let defaults = std::mem::take(&mut at.defaults);
     let household = draft.with(weather, defaults);
     check_mains(at, &household);
+    check_sun(at, &household);
     Some(household)
 }
 
@@ -210,6 +211,21 @@ fn check_mains(at: &mut Checker, household: &Household) {
     if let Err(error) = mains_year(&household.site, &household.weather) {
         let help = "measure the water at the tap in its coldest and warmest month: `site.mains_water`";
         at.fault("weather.file", "S144", error.to_string(), None, Some(help.to_owned()));
+    }
+}
+
+/// Notes a side in the sun where the weather year does not say how much sun there is.
+fn check_sun(at: &mut Checker, household: &Household) {
+    let without = household.weather.hours_without_radiation();
+    let in_the_sun = household.room.surfaces.iter().position(|surface| surface.sun.is_some());
+    let Some(surface) = in_the_sun.filter(|_| without > 0) else { return };
+    let path = format!("room.surfaces[{}].sun", surface + 1);
+    if !at.is_tainted(&path) {
+        let hours = household.weather.hours.len();
+        let what =
+            format!("{without} of the weather year's {hours} hours have no direct or no diffuse radiation");
+        let help = "take a weather file that has both, or leave out `sun`".to_owned();
+        at.fault(&path, codes::NO_RADIATION, what, Some("radiation in every hour".to_owned()), Some(help));
     }
 }
 

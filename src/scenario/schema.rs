@@ -71,7 +71,7 @@ fn description(key: &Key) -> String {
 /// A default as it would be written; else the lower limit, which shows the unit.
 fn examples(key: &Key) -> Option<Value> {
     match (&key.takes, &key.absent) {
-        (Takes::Value(Kind::DailyCount, ..), _) => Some(json!(["8 per day"])),
+        (Takes::Monthly(Kind::DailyCount, ..), _) => Some(json!(["8 per day"])),
         (Takes::Value(..) | Takes::Probe(..) | Takes::Words(_), Absent::Default(value, _)) => {
             Some(json!([value]))
         }

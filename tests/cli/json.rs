@@ -64,6 +64,7 @@ fn the_document_has_exactly_the_promised_parts() {
             "tank",
             "tank_year",
             "lime",
+            "surfaces",
             "hand_balance",
             "hand_balance_differences",
             "cop_by_inlet",

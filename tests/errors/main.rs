@@ -55,6 +55,14 @@ fn hours_with(share: &str, last: &str) -> String {
     cellar_with(&[("daily: 200 L/day", &format!("daily: 200 L/day\n  by_hour: [{hours}, {last}]"))])
 }
 
+/// The cellar with its ceiling under the sky.
+fn in_the_sun(sun: &str) -> String {
+    cellar_with(&[(
+        "r_value: R-30, faces: kitchen",
+        &format!("r_value: R-30, faces: outdoors, sun: {{{sun}}}"),
+    )])
+}
+
 /// Name of the case (it begins with its code), and the broken text.
 fn cases() -> Vec<(&'static str, String)> {
     let one = |from: &str, to: &str| cellar_with(&[(from, to)]);
@@ -333,6 +341,36 @@ fn cases() -> Vec<(&'static str, String)> {
         ("S110_amount_twice", one("daily: 200 L/day", "daily: 200 L/day\n  study: middle")),
         ("S110_no_amount", one("  daily: 200 L/day\n", "")),
         ("S110_hourly_has_no_amount", one("daily: 200 L/day", "pattern: hourly")),
+        (
+            "S110_sun_in_the_house",
+            one("r_value: R-30, faces: kitchen", "r_value: R-30, faces: kitchen, sun: {azimuth: 180}"),
+        ),
+        ("S110_color_beside_absorptance", in_the_sun("azimuth: 180, color: light, absorptance: 40 %")),
+        ("S106_sun_without_azimuth", in_the_sun("slope: 30")),
+        ("S108_azimuth", in_the_sun("azimuth: 400")),
+        ("S184_no_radiation", in_the_sun("azimuth: 90, color: light").replace("  file: year.epw", MONTHS)),
+        (
+            "S108_metal_studs",
+            one(
+                "r_value: R-30",
+                "lies: ceiling, layers: [{material: mineral wool, thickness: 20 cm, framing: {share: 1 %, conductivity: 50 W/mK}}]",
+            ),
+        ),
+        (
+            "S110_bridges_of_a_slab",
+            one(
+                "u_value: 0.3 W/m2K, faces: ground, depth: 2.3 m",
+                "slab: {perimeter: 5.5 m, wall_thickness: 20 cm, soil: clay}, faces: ground, bridges: [{name: sill, length: 5 m, per_length: 0.1 W/mK}]",
+            ),
+        ),
+        (
+            "S108_penetrations",
+            one("r_value: R-30", "r_value: R-30, penetrations: [{name: pipes, count: 0, each: 0.2 W/K}]"),
+        ),
+        (
+            "S108_outdoor_share",
+            one("kitchen: {temperature: 20 degC", "kitchen: {temperature: 20 degC, outdoor_share: 120 %"),
+        ),
         ("S183_hours_of_a_longer_day", hours_with("4 %", "12 %")),
         ("S183_no_hour", hours_with("0 %", "0 %")),
         ("S105_hours_short", one("daily: 200 L/day", "daily: 200 L/day\n  by_hour: [50 %, 50 %]")),
@@ -644,11 +682,11 @@ fn questions(keys: &[Key], without: &[&str], path: &str, asked: &mut Vec<String>
 fn every_key_of_the_table_is_read() {
     // Of keys that exclude each other one is kept in each round.
     for without in [
-        "r_value layers lies slab loss insulation constant monthly months multi_pass power heater by_clock at_frost study uses by_hour energy_class bare_connections",
-        "u_value layers lies slab standing_loss insulation coldest warmest monthly months single_pass cop circulation every at_frost daily study pattern by_hour energy_class heat_bridges",
-        "u_value r_value material slab standing_loss loss coldest warmest constant file single_pass cop heater every by_clock daily pattern uses energy_class bare_connections",
-        "u_value r_value conductivity slab loss insulation constant monthly months multi_pass power circulation by_clock at_frost study uses by_hour standing_loss heat_bridges",
-        "u_value r_value layers lies depth warmer_by loss insulation constant monthly months multi_pass power circulation every at_frost study uses by_hour energy_class bare_connections",
+        "r_value layers lies slab loss insulation constant monthly months multi_pass power heater by_clock at_frost study uses by_hour energy_class bare_connections color",
+        "u_value layers lies slab standing_loss insulation coldest warmest monthly months single_pass cop circulation every at_frost daily study pattern by_hour energy_class heat_bridges absorptance",
+        "u_value r_value material slab standing_loss loss coldest warmest constant file single_pass cop heater every by_clock daily pattern uses energy_class bare_connections color",
+        "u_value r_value conductivity slab loss insulation constant monthly months multi_pass power circulation by_clock at_frost study uses by_hour standing_loss heat_bridges absorptance",
+        "u_value r_value layers lies depth warmer_by loss insulation constant monthly months multi_pass power circulation every at_frost study uses by_hour energy_class bare_connections color",
     ] {
         let without: Vec<_> = without.split(' ').collect();
         let mut asked = Vec::new();

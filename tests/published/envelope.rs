@@ -2,12 +2,12 @@
 
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use larderloop::room::{
-    GroundFloor, Layer, Lies, Material, OUTDOOR_FILM_M2_K_PER_W, OtherSide, Soil, resistance_m2_k_per_w,
+    Framing, GroundFloor, Layer, Lies, Material, OUTDOOR_FILM_M2_K_PER_W, OtherSide, ResistanceLimits, Soil,
     u_value_basement_wall_iso_13370_w_per_m2_k, u_value_iso_6946_w_per_m2_k,
 };
 
 fn layer(thickness_m: f64, conductivity_w_per_m_k: f64) -> Layer {
-    Layer { thickness_m, conductivity_w_per_m_k }
+    Layer { thickness_m, conductivity_w_per_m_k, framing: None }
 }
 
 /// ISO 6946:2017, 6.8, table 7: 0.13 across, 0.10 up, 0.17 down, 0.04 outdoors. Second hand: three public copies. Heat flows into a cold room, so it
@@ -46,7 +46,7 @@ fn worked_build_ups() {
     }
     let (floor, ground) = (u_value_iso_6946_w_per_m2_k(&foam, Lies::Floor, OtherSide::Ground), 1.0 / 4.10);
     assert_relative_eq!(floor, ground, max_relative = 1e-12);
-    assert_eq!(resistance_m2_k_per_w(&[]), 0.0);
+    assert_eq!(ResistanceLimits::iso_6946(&[], 0.0).mean_m2_k_per_w(), 0.0);
 }
 
 /// Cold-store walls of 25 to 200 mm of foam of 0.025 W/mK: printed U values. Second hand: table of refrigeration data as given in a
@@ -128,7 +128,7 @@ fn worked_basement() {
         soil_w_per_m_k: soil,
         resistance_m2_k_per_w: 0.17 + 0.04,
     };
-    let wall_resistance = 0.13 + resistance_m2_k_per_w(&[layer(0.2, 2.0)]) + 0.04;
+    let wall_resistance = 0.13 + ResistanceLimits::iso_6946(&[layer(0.2, 2.0)], 0.0).mean_m2_k_per_w() + 0.04;
     let wall = u_value_basement_wall_iso_13370_w_per_m2_k(2.2, floor.equivalent_m(), wall_resistance, soil);
     assert_relative_eq!(floor.u_value_iso_13370_w_per_m2_k(), 0.6285, max_relative = 2e-4);
     assert_relative_eq!(wall, 0.8707, max_relative = 2e-4);
@@ -164,4 +164,51 @@ fn seasons_through_a_floor() {
     assert!(swing(&cellar) < 0.6 * swing(&floor));
     let small = GroundFloor { area_m2: 7.5, perimeter_m: 11.0, resistance_m2_k_per_w: 3.0, ..floor };
     assert_eq!(swing(&small), 1.0);
+}
+
+/// Studs between mineral wool by the combined method of ISO 6946. Derived here: by hand from its two limits. 140 mm of wool of 0.039 W/mK with 15 % of softwood of 0.13 between two boards of
+/// 12 mm of 0.13, outdoors: sections of 3.94437 and 1.43154 m2K/W make R' = 1/(0.85/3.94437 + 0.15/1.43154) = 3.12227; the wool layer of 0.05265 W/mK makes R'' = 3.01368. Five digits.
+#[test]
+fn studs_between_wool() {
+    let ply = layer(0.012, 0.13);
+    let wool = framed(layer(0.140, 0.039), 0.15, 0.13);
+    let limits = ResistanceLimits::iso_6946(&[ply, wool, ply], 0.17);
+    assert_abs_diff_eq!(limits.upper_m2_k_per_w, 3.12227, epsilon = 1e-4);
+    assert_abs_diff_eq!(limits.lower_m2_k_per_w, 3.01368, epsilon = 1e-4);
+    assert_abs_diff_eq!(limits.most_error_frac(), 0.017696, epsilon = 1e-4);
+    assert!(limits.hold());
+    let u = u_value_iso_6946_w_per_m2_k(&[ply, wool, ply], Lies::Wall, OtherSide::Outdoors);
+    assert_relative_eq!(u, 2.0 / (3.12227 + 3.01368), max_relative = 1e-4);
+    // Steel studs of 50 W/mK, 0.5 % of the area: far outside what the method is made for.
+    let steel = framed(layer(0.140, 0.039), 0.005, 50.0);
+    assert!(!ResistanceLimits::iso_6946(&[ply, steel, ply], 0.17).hold());
+}
+
+/// Limits of the method: framing of the layer's own material, of none or all of the area, and battens that cross the studs. Derived here.
+#[test]
+fn framing_at_its_limits() {
+    let wool = layer(0.140, 0.039);
+    let plain = ResistanceLimits::iso_6946(&[wool], 0.17);
+    assert_relative_eq!(plain.upper_m2_k_per_w, 0.17 + 0.140 / 0.039, max_relative = 1e-12);
+    for same in [framed(wool, 0.3, 0.039), framed(wool, 0.0, 50.0), framed(layer(0.140, 7.0), 1.0, 0.039)] {
+        let limits = ResistanceLimits::iso_6946(&[same], 0.17);
+        assert_relative_eq!(limits.upper_m2_k_per_w, plain.upper_m2_k_per_w, max_relative = 1e-12);
+        assert_relative_eq!(limits.lower_m2_k_per_w, plain.upper_m2_k_per_w, max_relative = 1e-12);
+    }
+    // Two framed layers: four sections, by hand.
+    let (battens, studs) = (framed(layer(0.05, 0.04), 0.1, 0.12), framed(layer(0.1, 0.04), 0.2, 0.12));
+    let through = |a: f64, b: f64| 0.17 + 0.05 / a + 0.1 / b;
+    let upper = 1.0
+        / (0.72 / through(0.04, 0.04)
+            + 0.08 / through(0.12, 0.04)
+            + 0.18 / through(0.04, 0.12)
+            + 0.02 / through(0.12, 0.12));
+    let limits = ResistanceLimits::iso_6946(&[battens, studs], 0.17);
+    assert_relative_eq!(limits.upper_m2_k_per_w, upper, max_relative = 1e-12);
+    assert_relative_eq!(limits.lower_m2_k_per_w, 0.17 + 0.05 / 0.048 + 0.1 / 0.056, max_relative = 1e-12);
+    assert!(limits.upper_m2_k_per_w > limits.lower_m2_k_per_w);
+}
+
+fn framed(layer: Layer, share_frac: f64, conductivity_w_per_m_k: f64) -> Layer {
+    Layer { framing: Some(Framing { share_frac, conductivity_w_per_m_k }), ..layer }
 }

@@ -12,6 +12,7 @@ mod mains;
 mod moist_air;
 mod people;
 mod produce;
+mod sun;
 mod water;
 mod water_mixing;
 mod weather;

@@ -2,17 +2,20 @@
 
 use crate::air;
 use crate::ground::GroundClimate;
-use crate::household::{Beyond, Household, Seasonal, Space};
+use crate::household::{Beyond, Household, RoomSurface, Seasonal, Space};
 use crate::plant::{Boundary, Calendar, DAY_S};
+use crate::sun::SunnySide;
 use crate::weather::WeatherYear;
 
 /// Boundaries of a plant and the way to find them: outdoor air, then each neighbour space, then each
-/// distinct ground.
+/// distinct ground, then each distinct outer side with sun on it.
 pub(super) struct Boundaries {
     list: Vec<Boundary>,
     spaces: usize,
     /// In the order of their boundaries.
     grounds: Vec<Ground>,
+    /// In the order of their boundaries.
+    sunny: Vec<SunnySide>,
 }
 
 /// A ground that something touches.
@@ -64,15 +67,40 @@ impl Boundaries {
         let grounds = distinct_grounds(household);
         let diffusivity_m2_s = household.site.soil_diffusivity.value;
         let climate = GroundClimate::from_daily_means(&household.weather.daily_mean_dry_bulb_k());
-        let outdoors = [outdoor_air(&household.weather)];
-        let spaces = household.spaces.iter().map(|space| neighbour(space, calendar, pressure_pa));
+        let outdoors = outdoor_air(&household.weather);
+        let spaces: Vec<_> =
+            household.spaces.iter().map(|space| neighbour(space, calendar, pressure_pa, &outdoors)).collect();
         let ground = |ground: &Ground| Boundary {
             name: ground.name(),
             temperature_k: ground.hourly_k(&climate, diffusivity_m2_s, calendar),
             humidity_ratio: Vec::new(),
         };
-        let list = outdoors.into_iter().chain(spaces).chain(grounds.iter().map(ground)).collect();
-        Self { list, spaces: household.spaces.len(), grounds }
+        let sunny = distinct_sunny_sides(household);
+        let in_the_sun = sunny.iter().map(|side| Boundary {
+            name: side.name(),
+            temperature_k: sol_air_k(side, &household.weather),
+            humidity_ratio: Vec::new(),
+        });
+        let list = [outdoors]
+            .into_iter()
+            .chain(spaces)
+            .chain(grounds.iter().map(ground))
+            .chain(in_the_sun)
+            .collect();
+        Self { list, spaces: household.spaces.len(), grounds, sunny }
+    }
+
+    /// Place of what a surface of the room exchanges heat with: what it faces, or the sol-air temperature of its outer side.
+    pub fn index_of_surface(&self, surface: &RoomSurface) -> usize {
+        match surface.sun {
+            None => self.index_of(surface.faces),
+            Some(side) => {
+                let place = self.sunny.iter().position(|known| *known == side);
+                1 + self.spaces
+                    + self.grounds.len()
+                    + place.expect("every sunny side of the household was collected")
+            }
+        }
     }
 
     /// Place of what lies beyond a surface, door, leak or the tank's insulation.
@@ -116,6 +144,25 @@ fn distinct_grounds(household: &Household) -> Vec<Ground> {
     grounds
 }
 
+/// Every outer side with sun on it, once, in order of first use.
+fn distinct_sunny_sides(household: &Household) -> Vec<SunnySide> {
+    let mut sides = Vec::new();
+    for side in household.room.surfaces.iter().filter_map(|surface| surface.sun) {
+        if !sides.contains(&side) {
+            sides.push(side);
+        }
+    }
+    sides
+}
+
+/// Outdoor air and what sun and night sky add to it, K, hourly instants.
+fn sol_air_k(side: &SunnySide, weather: &WeatherYear) -> Vec<f64> {
+    let rise_dk = side
+        .hourly_rise_instants_dk(weather)
+        .expect("the household's check refuses sun where the weather has no radiation");
+    weather.dry_bulb_instants_k().iter().zip(rise_dk).map(|(air_k, rise_dk)| air_k + rise_dk).collect()
+}
+
 fn outdoor_air(weather: &WeatherYear) -> Boundary {
     Boundary {
         name: "outdoors".to_owned(),
@@ -124,14 +171,26 @@ fn outdoor_air(weather: &WeatherYear) -> Boundary {
     }
 }
 
-fn neighbour(space: &Space, calendar: &Calendar, pressure_pa: f64) -> Boundary {
-    let temperature_k: Vec<f64> = (0..=calendar.hours())
-        .map(|instant| seasonal_k(&space.temperature, calendar, instant as f64))
-        .collect();
-    let humidity_ratio = temperature_k
-        .iter()
-        .map(|&air_k| air::humidity_ratio_from_relative_humidity(air_k, space.humidity.value, pressure_pa))
-        .collect();
+/// Air of a neighbour space: that of the house, mixed with as much outdoor air as its share says.
+///
+/// `T = T_house + s (T_out - T_house)`, the humidity ratio likewise; what is above saturation then has condensed.
+///
+/// # Source
+/// From memory, to be verified: ISO 13789, the share is its adjustment factor for an unheated space.
+fn neighbour(space: &Space, calendar: &Calendar, pressure_pa: f64, outdoors: &Boundary) -> Boundary {
+    let (share, humidity_frac) = (space.outdoor_share.value, space.humidity.value);
+    let mixed = |house: f64, outdoors: f64| house + share * (outdoors - house);
+    let at = |instant: usize| {
+        let house_k = seasonal_k(&space.temperature, calendar, instant as f64);
+        let house = air::humidity_ratio_from_relative_humidity(house_k, humidity_frac, pressure_pa);
+        if share == 0.0 {
+            return (house_k, house);
+        }
+        let air_k = mixed(house_k, outdoors.temperature_k[instant]);
+        let saturated = air::saturation_humidity_ratio_over_water(air_k, pressure_pa);
+        (air_k, mixed(house, outdoors.humidity_ratio[instant]).min(saturated))
+    };
+    let (temperature_k, humidity_ratio) = (0..=calendar.hours()).map(at).unzip();
     Boundary { name: space.name.clone(), temperature_k, humidity_ratio }
 }
 

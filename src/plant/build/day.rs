@@ -12,17 +12,24 @@ const NOON_S: f64 = 0.5 * DAY_S;
 ///
 /// Days on which taps and room see the same are one kind.
 pub(super) fn days(household: &Household, calendar: &Calendar) -> (Vec<Vec<DaySegment>>, Vec<usize>) {
-    let (here, away) = (RoomDay::of(&household.room, true), RoomDay::of(&household.room, false));
-    let (mut orders, mut kinds): (Vec<taps::DayOrder>, Vec<Vec<DaySegment>>) = (Vec::new(), Vec::new());
-    let kind_of = |order: taps::DayOrder| {
+    let room = &household.room;
+    let openings = |month: usize| room.doors.iter().map(move |door| door.openings_per_day[month]);
+    let first_alike = |month: usize| (0..month).find(|&earlier| openings(earlier).eq(openings(month)));
+    // Months in which the doors are opened alike are one to the room.
+    let seasons: [usize; 12] = std::array::from_fn(|month| first_alike(month).unwrap_or(month));
+    let mut orders: Vec<(taps::DayOrder, Option<usize>)> = Vec::new();
+    let mut kinds: Vec<Vec<DaySegment>> = Vec::new();
+    let kind_of = |(day, order): (usize, taps::DayOrder)| {
+        let month = (!order.away).then(|| seasons[calendar.month_of_hour(24 * day)]);
+        let order = (order, month);
         orders.iter().position(|known| *known == order).unwrap_or_else(|| {
-            let room = if order.away { &away } else { &here };
-            kinds.push(room.segments(&household.room, &taps::taps(&household.hot_water, &order)));
+            kinds.push(RoomDay::of(room, month).segments(room, &taps::taps(&household.hot_water, &order.0)));
             orders.push(order);
             kinds.len() - 1
         })
     };
-    let of_day = taps::day_orders(&household.hot_water, calendar).into_iter().map(kind_of).collect();
+    let of_day =
+        taps::day_orders(&household.hot_water, calendar).into_iter().enumerate().map(kind_of).collect();
     (kinds, of_day)
 }
 
@@ -41,14 +48,15 @@ struct RoomDay {
 }
 
 impl RoomDay {
-    fn of(room: &ColdRoom, somebody_home: bool) -> Self {
-        if !somebody_home {
+    /// Of a day in a month in which somebody is at home; `None` while nobody is.
+    fn of(room: &ColdRoom, month: Option<usize>) -> Self {
+        let Some(month) = month else {
             let doors = vec![Vec::new(); room.doors.len()];
             return Self { doors, people: Vec::new(), lights: Vec::new() };
-        }
-        let stays_s = stay_starts_s(&room.doors);
+        };
+        let stays_s = stay_starts_s(&room.doors, month);
         Self {
-            doors: room.doors.iter().map(open_spans).collect(),
+            doors: room.doors.iter().map(|door| open_spans(door, month)).collect(),
             people: shared_out(&stays_s, room.people_time.value),
             lights: one_after_another(&shared_out(&stays_s, room.lights_time.value)),
         }
@@ -92,22 +100,23 @@ fn flow_at(flows: &[TapFlow], time_s: f64) -> TapFlow {
     flows[begun - 1]
 }
 
-/// Times at which a door is opened, s after midnight.
-fn opening_times_s(door: &RoomDoor) -> impl Iterator<Item = f64> {
+/// Times at which a door is opened on a day of a month, s after midnight.
+fn opening_times_s(door: &RoomDoor, month: usize) -> impl Iterator<Item = f64> {
     let first_s = door.first_opening.value;
-    let gaps = f64::from(door.openings_per_day.max(2) - 1);
+    let openings = door.openings_per_day[month];
+    let gaps = f64::from(openings.max(2) - 1);
     let gap_s = (door.last_opening.value - first_s) / gaps;
-    (0..door.openings_per_day).map(move |opening| first_s + f64::from(opening) * gap_s)
+    (0..openings).map(move |opening| first_s + f64::from(opening) * gap_s)
 }
 
-fn open_spans(door: &RoomDoor) -> Vec<DaySpan> {
+fn open_spans(door: &RoomDoor, month: usize) -> Vec<DaySpan> {
     let length_s = door.open_time.value;
-    opening_times_s(door).map(|start_s| DaySpan { start_s, length_s }).collect()
+    opening_times_s(door, month).map(|start_s| DaySpan { start_s, length_s }).collect()
 }
 
 /// When somebody comes in: every opening of every door, in order; noon when there is none.
-fn stay_starts_s(doors: &[RoomDoor]) -> Vec<f64> {
-    let mut starts_s: Vec<f64> = doors.iter().flat_map(opening_times_s).collect();
+fn stay_starts_s(doors: &[RoomDoor], month: usize) -> Vec<f64> {
+    let mut starts_s: Vec<f64> = doors.iter().flat_map(|door| opening_times_s(door, month)).collect();
     starts_s.sort_by(f64::total_cmp);
     if starts_s.is_empty() {
         starts_s.push(NOON_S);

@@ -123,7 +123,7 @@ pub fn dump_line() -> DumpLine {
 }
 
 fn space(name: &str, temperature: Seasonal) -> Space {
-    Space { name: name.to_owned(), temperature, humidity: fraction(0.5) }
+    Space { name: name.to_owned(), temperature, outdoor_share: fraction(0.0), humidity: fraction(0.5) }
 }
 
 pub fn ground(depth_m: f64, warmer_dk: f64) -> Beyond {
@@ -131,7 +131,14 @@ pub fn ground(depth_m: f64, warmer_dk: f64) -> Beyond {
 }
 
 fn surface(name: &str, area_m2: f64, u_w_per_m2_k: f64, faces: Beyond) -> RoomSurface {
-    RoomSurface { name: name.to_owned(), area: square_metres(area_m2), u_value: u_value(u_w_per_m2_k), faces }
+    RoomSurface {
+        name: name.to_owned(),
+        area: square_metres(area_m2),
+        u_value: u_value(u_w_per_m2_k),
+        bridges: conductance(0.0),
+        sun: None,
+        faces,
+    }
 }
 
 pub fn door(opens_to: Beyond, openings_per_day: u32, first_h: f64, last_h: f64) -> RoomDoor {
@@ -139,7 +146,7 @@ pub fn door(opens_to: Beyond, openings_per_day: u32, first_h: f64, last_h: f64) 
         width: metres(0.8),
         height: metres(1.9),
         opens_to,
-        openings_per_day,
+        openings_per_day: [openings_per_day; 12],
         open_time: seconds(20.0),
         first_opening: seconds(3600.0 * first_h),
         last_opening: seconds(3600.0 * last_h),

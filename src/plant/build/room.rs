@@ -45,8 +45,8 @@ fn exchange_w_per_k(room: &ColdRoom) -> [f64; 12] {
 fn surface(surface: &RoomSurface, boundaries: &Boundaries) -> Surface {
     Surface {
         name: surface.name.clone(),
-        ua_w_per_k: surface.area.value * surface.u_value.value,
-        boundary: boundaries.index_of(surface.faces),
+        ua_w_per_k: surface.area.value * surface.u_value.value + surface.bridges.value,
+        boundary: boundaries.index_of_surface(surface),
         cause: match surface.faces {
             Beyond::Outdoors => Cause::OutdoorSurfaces,
             Beyond::Ground { .. } | Beyond::GroundSlab { .. } => Cause::GroundSurfaces,

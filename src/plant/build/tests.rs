@@ -78,6 +78,32 @@ fn the_day_holds_the_household_s_water_open_times_people_and_lights() {
     assert_relative_eq!(day_sum(&plant, |segment| segment.lights_w), 1500.0 * 30.0, max_relative = 1e-11);
 }
 
+/// A door that is opened often at the harvest and hardly in spring, and one that is always opened alike.
+#[test]
+fn openings_follow_the_months() {
+    let mut home = household();
+    let counts = [2, 2, 0, 0, 2, 2, 2, 12, 30, 12, 2, 2];
+    home.room.doors[0].openings_per_day = counts;
+    let plant = Plant::new(&home);
+    assert_eq!(plant.days.len(), 4);
+    for (month, count) in counts.into_iter().enumerate() {
+        for hour in [plant.calendar.month_starts_h[month], plant.calendar.month_starts_h[month + 1] - 1] {
+            let day = plant.day(hour / 24);
+            let begins = |door: usize| {
+                let open: Vec<bool> = day.iter().map(|segment| segment.doors_open[door]).collect();
+                open.windows(2).filter(|pair| !pair[0] && pair[1]).count()
+            };
+            assert_eq!((begins(0), begins(1)), (count as usize, 1), "month {month}");
+        }
+    }
+    // Whoever works in the room works as long in every month.
+    for day in &plant.days {
+        let ends = day.iter().skip(1).map(|segment| segment.start_s).chain([DAY_S]);
+        let people_s: f64 = day.iter().zip(ends).map(|(one, end_s)| (end_s - one.start_s) * one.people).sum();
+        assert_relative_eq!(people_s, 1200.0, max_relative = 1e-11);
+    }
+}
+
 #[test]
 fn a_room_without_doors_has_one_stay_at_noon() {
     let mut home = household();

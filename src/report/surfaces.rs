@@ -1,0 +1,144 @@
+//! What comes through each wall, floor and ceiling in the year.
+
+use serde::Serialize;
+
+use crate::constants::ZERO_CELSIUS_K;
+use crate::household::UnitSystem;
+use crate::plant::{Boundary, Cause, Plant};
+use crate::report::block::{Block, Column, Table};
+use crate::report::measure::Measure;
+use crate::year::Year;
+
+/// Joules in a kilowatt hour.
+const J_PER_KWH: f64 = 3.6e6;
+
+/// A surface of the room and its year.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SurfaceYear {
+    /// Its name.
+    pub surface: String,
+    /// What lies on its other side.
+    pub faces: String,
+    /// Heat that passes for each kelvin, seams and penetrations included, W/K.
+    pub ua_w_per_k: f64,
+    /// Mean of the year on its other side, with sun and night sky where they are reckoned, degC.
+    pub beyond_mean_degc: f64,
+    /// Warmest hour there, degC.
+    pub beyond_max_degc: f64,
+    /// Heat that came through it into the room, kWh; negative where it went out.
+    pub gain_kwh: f64,
+    /// The part of it that sun and night sky make, kWh; `None` where they are not reckoned.
+    pub sun_kwh: Option<f64>,
+}
+
+/// Every surface of the room.
+///
+/// What lies beyond is linear between hours and the heat follows the difference, so means of both sides give the year's heat exactly.
+pub(super) fn surfaces(plant: &Plant, year: &Year) -> Vec<SurfaceYear> {
+    let total = &year.total;
+    let room_k = total.air_k_s / total.duration_s;
+    let outdoors_k = mean_k(&plant.boundaries[0]);
+    let of = |surface: &crate::plant::Surface| {
+        let beyond = &plant.boundaries[surface.boundary];
+        let beyond_k = mean_k(beyond);
+        let kwh = |difference_dk: f64| surface.ua_w_per_k * difference_dk * total.duration_s / J_PER_KWH;
+        // What faces outdoors and is not the outdoor air itself has the sun on it.
+        let in_the_sun = surface.cause == Cause::OutdoorSurfaces && surface.boundary != 0;
+        SurfaceYear {
+            surface: surface.name.clone(),
+            faces: beyond.name.clone(),
+            ua_w_per_k: surface.ua_w_per_k,
+            beyond_mean_degc: beyond_k - ZERO_CELSIUS_K,
+            beyond_max_degc: beyond.temperature_k.iter().copied().fold(f64::MIN, f64::max) - ZERO_CELSIUS_K,
+            gain_kwh: kwh(beyond_k - room_k),
+            sun_kwh: in_the_sun.then(|| kwh(beyond_k - outdoors_k)),
+        }
+    };
+    plant.room.surfaces.iter().map(of).collect()
+}
+
+/// Mean of the year: the first instant is also the last.
+fn mean_k(boundary: &Boundary) -> f64 {
+    let stamps_k = &boundary.temperature_k[1..];
+    stamps_k.iter().sum::<f64>() / stamps_k.len() as f64
+}
+
+/// The surfaces as a table.
+pub(super) fn table(surfaces: &[SurfaceYear], units: UnitSystem) -> Vec<Block> {
+    let sunny = surfaces.iter().any(|surface| surface.sun_kwh.is_some());
+    let degrees = |degc| Measure::Temperature.rounded(degc, units).to_string();
+    let energy = |kwh| Measure::Energy.rounded(kwh, units).to_string();
+    let row = |surface: &SurfaceYear| {
+        let mut cells = vec![
+            surface.surface.clone(),
+            surface.faces.clone(),
+            degrees(surface.beyond_mean_degc),
+            degrees(surface.beyond_max_degc),
+            energy(surface.gain_kwh),
+        ];
+        if sunny {
+            cells.push(surface.sun_kwh.map_or_else(String::new, energy));
+        }
+        cells
+    };
+    let degree = Measure::Temperature.unit(units);
+    let mut columns = vec![
+        Column::words("surface"),
+        Column::words("beyond it"),
+        Column::number("mean", degree),
+        Column::number("warmest", degree),
+        Column::number("heat in", Measure::Energy.unit(units)),
+    ];
+    let mut notes = Vec::new();
+    if sunny {
+        columns.push(Column::number("by the sun", Measure::Energy.unit(units)));
+        notes.push(
+            "Where the sun is reckoned the outdoor air is given as warm as it would have to be to bring the heat of sun and air together; a clear \
+             night sky takes from it. Under cloud a flat roof loses less to the sky than is reckoned here."
+                .to_owned(),
+        );
+    }
+    vec![
+        Block::Heading("Walls, floor and ceiling".to_owned()),
+        Block::Table(Table {
+            title: "What comes through them in the year".to_owned(),
+            columns,
+            rows: surfaces.iter().map(row).collect(),
+            year: None,
+            notes,
+        }),
+    ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::caution::example;
+    use approx::assert_relative_eq;
+
+    #[test]
+    fn the_sun_is_told_where_it_shines_and_left_out_where_not() {
+        let mut plant = example::plant();
+        let year = example::year();
+        let [shady] = &surfaces(&plant, &year)[..] else { panic!("one surface") };
+        assert_eq!(shady.sun_kwh, None);
+        let Block::Table(table_without) = &table(std::slice::from_ref(shady), UnitSystem::Metric)[1] else {
+            panic!("a table")
+        };
+        assert_eq!((table_without.columns.len(), table_without.notes.len()), (5, 0));
+
+        let mut warmer = plant.boundaries[0].clone();
+        warmer.temperature_k.iter_mut().for_each(|k| *k += 2.0);
+        plant.boundaries.push(warmer);
+        plant.room.surfaces[0].boundary = plant.boundaries.len() - 1;
+        let [sunny] = &surfaces(&plant, &year)[..] else { panic!("one surface") };
+        // 6.07 W/K times 2 K over the year.
+        let brought = 6.07 * 2.0 * year.total.duration_s / 3.6e6;
+        assert_relative_eq!(sunny.sun_kwh.expect("in the sun"), brought, max_relative = 1e-9);
+        assert_relative_eq!(sunny.gain_kwh - shady.gain_kwh, brought, max_relative = 1e-9);
+        let Block::Table(table_with) = &table(std::slice::from_ref(sunny), UnitSystem::Us)[1] else {
+            panic!("a table")
+        };
+        assert_eq!((table_with.columns.len(), table_with.notes.len()), (6, 1));
+    }
+}
