@@ -303,6 +303,10 @@ fn produce_w(plant: &Plant, month: usize, room_k: f64) -> f64 {
 
 /// Respiration between the table's temperatures, log-linear, held at the ends, W/kg.
 fn respiration_w_per_kg(table: &[f64; 5], temperature_k: f64) -> f64 {
+    // A crop whose respiration no source gives.
+    if table[0] == 0.0 {
+        return 0.0;
+    }
     let last = RESPIRATION_AT_K.len() - 1;
     let cell = RESPIRATION_AT_K[1..last].iter().filter(|&&node| temperature_k >= node).count();
     let width_dk = RESPIRATION_AT_K[cell + 1] - RESPIRATION_AT_K[cell];

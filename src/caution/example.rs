@@ -170,6 +170,7 @@ fn room() -> ColdRoom {
             mass: [Mass::new::<kilogram>(60.0); 12],
             arrives_at: degc(15.0),
         }],
+        respiration: crate::room::RespirationLevel::Middle,
         crates: HeatCapacity::new::<joule_per_kelvin>(2.0e4),
         inner_skin_j_per_m2_k: 5.0e3,
         shelving: HeatCapacity::new::<joule_per_kelvin>(5.0e3),

@@ -173,6 +173,8 @@ pub struct ColdRoom {
     pub lights_time: Time,
     /// Stored produce.
     pub produce: Vec<StoredProduce>,
+    /// Which value of the printed ranges of respiration is taken.
+    pub respiration: crate::room::RespirationLevel,
     /// Mass of crates and shelving that follow the contents, as heat capacity.
     pub crates: HeatCapacity,
     /// Heat capacity of the inner skin of walls, ceiling and floor, per area (as a number in J/(m2 K)).

@@ -17,7 +17,7 @@ use crate::household::{
     ElectricElement, HotWater, HotWaterTank, Household, Mains, Parts, RoomDoor, RoomThermostat, Seasonal,
     Site, Space, StoredProduce, UnitSystem,
 };
-use crate::room::Crop;
+use crate::room::{Crop, RespirationLevel};
 use crate::tank::loss::{BARE_CONNECTION, STANDING_LOSS_DK, class_edge_w};
 use crate::units::{
     Kind, conductance, conductivity, cubic_metres, diffusivity, flow, fraction, interval, joules_per_kelvin,
@@ -38,6 +38,9 @@ const ASSUMED_CLASS: &str = "C";
 const BARE_CONNECTION_SOURCE: &str = "Derived here: 0.13 W/K for each bare connection, a long bare pipe as a fin (copper 22 x 0.9 mm or steel of 1 inch, 10 W/m2K around it: Common practice, no source)";
 /// Height of a tank over its diameter. Common practice, no source: 2 to 3.
 const SLENDERNESS: f64 = 2.5;
+
+/// Why nothing is counted for a crop, or not the end of a range.
+const NO_SOURCE: &str = "no source was found that gives it for this crop";
 
 /// Where the weather comes from.
 pub enum WeatherSource {
@@ -269,6 +272,7 @@ fn room(at: &mut Checker, top: &Section<'_>, thermostat: &RoomThermostat) -> Col
             "Common practice, no source: inner surface of the room and 0.04 m2 for each kilogram stored";
         at.assume(contents.path_of("exchange_area"), "from the room and what is stored".to_owned(), reason);
     }
+    let respiration = respiration(at, &contents, &produce);
     let (warm_limit, cold_limit) = food(at, &section, &produce);
     ColdRoom {
         length,
@@ -282,6 +286,7 @@ fn room(at: &mut Checker, top: &Section<'_>, thermostat: &RoomThermostat) -> Col
         lights: watts(lights),
         lights_time: seconds(lights_time),
         produce,
+        respiration,
         crates: joules_per_kelvin(crates),
         inner_skin_j_per_m2_k: at.value(&contents, "inner_skin"),
         shelving: joules_per_kelvin(at.value(&contents, "shelving")),
@@ -370,6 +375,34 @@ fn stored(at: &mut Checker, section: &Section<'_>, thermostat: &RoomThermostat) 
     // Where the mass never changes nothing is carried in, and this temperature is not used.
     let arrives_at = at.optional(section, "arrives_at").map_or(thermostat.set, kelvin);
     StoredProduce { crop, mass: mass.map(kilograms), arrives_at }
+}
+
+/// The level of respiration; crops of which a source says too little are listed among what is assumed.
+fn respiration(at: &mut Checker, contents: &Section<'_>, produce: &[StoredProduce]) -> RespirationLevel {
+    let level = match at.word(contents, "respiration") {
+        Some("low") => RespirationLevel::Low,
+        Some("high") => RespirationLevel::High,
+        _ => RespirationLevel::Middle,
+    };
+    let mut without = |what: &str, key: &str, lacks: &dyn Fn(Crop) -> bool| {
+        let mut names: Vec<&str> =
+            produce.iter().map(|one| one.crop).filter(|crop| lacks(*crop)).map(Crop::name).collect();
+        names.sort_unstable();
+        names.dedup();
+        if !names.is_empty() {
+            at.assume(
+                format!("{} ({})", contents.path_of(key), names.join(", ")),
+                what.to_owned(),
+                NO_SOURCE,
+            );
+        }
+    };
+    without("none counted", "respiration", &|crop| !crop.respires());
+    without("none counted", "transpiration", &|crop| !crop.transpires());
+    if level != RespirationLevel::Middle {
+        without("middle", "respiration", &|crop| crop.respires() && !crop.has_respiration_range());
+    }
+    level
 }
 
 /// Kilograms stored in the fullest month.

@@ -506,6 +506,15 @@ static CONTENTS: &[Key] = &[
         Otherwise("inner surface of the room and 0.04 m2 for each kilogram stored"),
         "area of that transfer",
     ),
+    key(
+        "respiration",
+        Words(&["low", "middle", "high"]),
+        Default(
+            "middle",
+            "Common practice, no source: the middle of the printed range; sources differ by a factor of about two",
+        ),
+        "which value of the printed range of respiration is taken; a crop without a range keeps its middle",
+    ),
 ];
 
 static FOOD: &[Key] = &[

@@ -1,6 +1,6 @@
 //! Respiration heat of everything stored, as a tangent that is drawn anew when the contents have moved.
 
-use crate::plant::{Plant, RESPIRATION_AT_K};
+use crate::plant::{Plant, Produce, RESPIRATION_AT_K};
 
 /// The tangent is used this far from where it touches, K. Respiration grows by about 8 % a kelvin, so it errs
 /// by less than (0.08 x 0.1)^2/2 = 0.003 % there.
@@ -24,7 +24,9 @@ impl Respiration {
         let share = position - cell as f64;
         let inside = (0.0..=1.0).contains(&share);
         let (mut heat_w, mut heat_w_per_k) = (0.0, 0.0);
-        for produce in plant.room.produce.iter().filter(|produce| produce.mass_kg[month] > 0.0) {
+        let breathes =
+            |produce: &&Produce| produce.mass_kg[month] > 0.0 && produce.respiration_w_per_kg[0] > 0.0;
+        for produce in plant.room.produce.iter().filter(breathes) {
             let (low, high) = (produce.respiration_w_per_kg[cell], produce.respiration_w_per_kg[cell + 1]);
             let growth = libm::log(high / low);
             let here_w = produce.mass_kg[month] * low * libm::exp(growth * share.clamp(0.0, 1.0));

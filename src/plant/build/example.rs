@@ -171,6 +171,7 @@ fn cold_room() -> ColdRoom {
             stored("carrot", |month| if (3..9).contains(&month) { 0.0 } else { 80.0 }),
             stored("apple", |month| 10.0 * (12 - month) as f64),
         ],
+        respiration: crate::room::RespirationLevel::Middle,
         crates: joules_per_kelvin(60_000.0),
         inner_skin_j_per_m2_k: 20_000.0,
         shelving: joules_per_kelvin(8000.0),

@@ -5,6 +5,7 @@ use crate::air;
 use crate::constants::DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K;
 use crate::household::{Beyond, ColdRoom, RoomDoor, RoomSurface, StoredProduce};
 use crate::plant::{Cause, Door, HOUR_S, Produce, Room, Surface};
+use crate::room::RespirationLevel;
 
 /// Surface through which stored produce exchanges heat with the air, m2 for each kilogram.
 ///
@@ -27,7 +28,7 @@ pub(super) fn room(room: &ColdRoom, boundaries: &Boundaries, set_k: f64, pressur
         leakage_kg_s: room.leakage_changes_per_hour * air_mass_kg / HOUR_S,
         leakage_from: boundaries.index_of(room.leakage_from),
         doors: room.doors.iter().map(|part| door(part, room, boundaries, density_kg_m3)).collect(),
-        produce: room.produce.iter().map(produce).collect(),
+        produce: room.produce.iter().map(|kind| produce(kind, room.respiration)).collect(),
         warm_limit_k: room.warm_limit.value,
         freezing_k: room.cold_limit.value,
     }
@@ -67,13 +68,13 @@ fn door(door: &RoomDoor, room: &ColdRoom, boundaries: &Boundaries, density_kg_m3
     }
 }
 
-fn produce(kind: &StoredProduce) -> Produce {
+fn produce(kind: &StoredProduce, level: RespirationLevel) -> Produce {
     Produce {
         name: kind.crop.name().to_owned(),
         mass_kg: kind.mass.map(|mass| mass.value),
         specific_heat_j_per_kg_k: kind.crop.specific_heat_j_per_kg_k(),
         arrives_k: kind.arrives_at.value,
-        respiration_w_per_kg: kind.crop.respiration_w_per_kg(),
+        respiration_w_per_kg: kind.crop.respiration_w_per_kg(level),
         transpiration_per_s_pa: kind.crop.transpiration_per_s_pa(),
     }
 }
