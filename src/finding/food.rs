@@ -8,7 +8,6 @@ use crate::plant::{Cooler, HOUR_S};
 use crate::wording::{MONTHS, list, months, percent};
 use crate::year::Year;
 use uom::si::area::square_meter;
-use uom::si::mass::kilogram;
 
 /// Duty from which a pump is called fully used.
 const FULLY_USED_FRAC: f64 = 0.9;
@@ -329,13 +328,12 @@ impl Humidity {
 
 fn humidity_of(case: &Case<'_>, produce: &StoredProduce) -> Option<Humidity> {
     let (low, high) = produce.crop.store_humidity_frac();
-    let stored = |month: usize| produce.mass[month].get::<kilogram>() > 0.0;
     let (humidity, time) = case
         .year
         .months
         .iter()
         .enumerate()
-        .filter(|(month, _)| stored(*month))
+        .filter(|(month, _)| produce.is_there_in(*month))
         .fold((0.0, 0.0), |(humidity, time), (_, month)| {
             (humidity + month.humidity_frac_s, time + month.duration_s)
         });

@@ -378,6 +378,12 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Water of the day would be left over or be used twice.",
         "Divide each share by the sum that the message names; together they are 100 %, or 1.",
     ),
+    fault(
+        "S190",
+        "what is carried in and taken out does not add up",
+        "The year is calculated as one that comes again: what is carried in has to leave, and nothing can be taken out that is not there.",
+        "Bring the sums of `carried_in` and `taken_out` together, and give in `mass` what is there at the turn of the year.",
+    ),
 ];
 
 /// The table of all codes for `docs/SCENARIO.md`.
