@@ -293,9 +293,17 @@ fn produce_w(plant: &Plant, month: usize, room_k: f64) -> f64 {
         .produce
         .iter()
         .map(|produce| {
-            let arriving_kg = (produce.mass_kg[month] - produce.mass_kg[(month + 11) % 12]).max(0.0);
-            let carried_in_j = arriving_kg * produce.specific_heat_j_per_kg_k * (produce.arrives_k - room_k);
-            produce.mass_kg[month] * respiration_w_per_kg(&produce.respiration_w_per_kg, room_k)
+            let starts = &plant.calendar.month_starts_h;
+            let days = starts[month] / 24..starts[month + 1] / 24;
+            let carried_in_j: f64 = produce
+                .changes()
+                .filter(|(stock, change_kg)| days.contains(&stock.day) && *change_kg > 0.0)
+                .map(|(stock, change_kg)| {
+                    change_kg * produce.specific_heat_j_per_kg_k * (stock.arrives_k - room_k)
+                })
+                .sum();
+            let mean_kg = days.clone().map(|day| produce.mass_on_kg(day)).sum::<f64>() / days.len() as f64;
+            mean_kg * respiration_w_per_kg(&produce.respiration_w_per_kg, room_k)
                 + carried_in_j / duration_s(plant, month)
         })
         .sum()
@@ -303,6 +311,10 @@ fn produce_w(plant: &Plant, month: usize, room_k: f64) -> f64 {
 
 /// Respiration between the table's temperatures, log-linear, held at the ends, W/kg.
 fn respiration_w_per_kg(table: &[f64; 5], temperature_k: f64) -> f64 {
+    // A crop whose respiration no source gives.
+    if table[0] == 0.0 {
+        return 0.0;
+    }
     let last = RESPIRATION_AT_K.len() - 1;
     let cell = RESPIRATION_AT_K[1..last].iter().filter(|&&node| temperature_k >= node).count();
     let width_dk = RESPIRATION_AT_K[cell + 1] - RESPIRATION_AT_K[cell];
@@ -509,7 +521,7 @@ fn water_per_cooling(
 mod tests {
     use super::*;
     use crate::caution::example;
-    use crate::plant::{Produce, Surface};
+    use crate::plant::{Produce, Stock, Surface};
     use approx::assert_relative_eq;
 
     /// The whole-room example: inside 3.0 x 2.5 x 2.3 m at 4 °C and 90 %, walls 25.3 m2 and ceiling 7.5 m2 of U 0.2398
@@ -538,9 +550,8 @@ mod tests {
             vec![Door { boundary: 0, area_m2: 1.8, height_m: 2.0, open_frac: 0.8, most_exchange_kg: 20.0 }];
         plant.room.produce = vec![Produce {
             name: "mixed".to_owned(),
-            mass_kg: [160.0; 12],
+            stock: vec![Stock { day: 0, mass_kg: 160.0, arrives_k: ZERO_CELSIUS_K + 15.0 }],
             specific_heat_j_per_kg_k: 3800.0,
-            arrives_k: ZERO_CELSIUS_K + 15.0,
             respiration_w_per_kg: [5.42 / 160.0; 5],
             transpiration_per_s_pa: 0.0,
         }];

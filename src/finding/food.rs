@@ -8,7 +8,6 @@ use crate::plant::{Cooler, HOUR_S};
 use crate::wording::{MONTHS, list, months, percent};
 use crate::year::Year;
 use uom::si::area::square_meter;
-use uom::si::mass::kilogram;
 
 /// Duty from which a pump is called fully used.
 const FULLY_USED_FRAC: f64 = 0.9;
@@ -328,29 +327,17 @@ impl Humidity {
 }
 
 fn humidity_of(case: &Case<'_>, produce: &StoredProduce) -> Option<Humidity> {
-    let (low, high) = advised_range(produce.crop.storage_advice().humidity_percent)?;
-    let stored = |month: usize| produce.mass[month].get::<kilogram>() > 0.0;
+    let (low, high) = produce.crop.store_humidity_frac();
     let (humidity, time) = case
         .year
         .months
         .iter()
         .enumerate()
-        .filter(|(month, _)| stored(*month))
+        .filter(|(month, _)| produce.is_there_in(*month))
         .fold((0.0, 0.0), |(humidity, time), (_, month)| {
             (humidity + month.humidity_frac_s, time + month.duration_s)
         });
     (time > 0.0).then(|| Humidity { crop: produce.crop.name(), low, high, mean: humidity / time })
-}
-
-/// Lowest and highest of the percentages in an advice such as "95-98", as fractions.
-fn advised_range(advice: &str) -> Option<(f64, f64)> {
-    let numbers: Vec<f64> = advice
-        .split(|sign: char| !sign.is_ascii_digit() && sign != '.')
-        .filter_map(|part| part.parse::<f64>().ok())
-        .collect();
-    let low = numbers.iter().copied().fold(f64::INFINITY, f64::min);
-    let high = numbers.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    (!numbers.is_empty()).then_some((low / 100.0, high / 100.0))
 }
 
 /// F105: the room's humidity against what each crop is advised, and the water on its walls.
@@ -642,13 +629,5 @@ mod tests {
         household.room.produce.clear();
         let finding = one(&all(&household, &example::plant(), &example::year(), &|_| None), "F105");
         assert_eq!((finding.answer, finding.limit), (Answer::Unknown, None));
-    }
-
-    #[test]
-    fn advised_humidity_is_read_from_its_words() {
-        assert_eq!(advised_range("98-100"), Some((0.98, 1.0)));
-        assert_eq!(advised_range("65–70"), Some((0.65, 0.70)));
-        assert_eq!(advised_range("90"), Some((0.90, 0.90)));
-        assert_eq!(advised_range("dry"), None);
     }
 }

@@ -176,6 +176,10 @@ pub struct ColdRoom {
     pub lights_time: Time,
     /// Stored produce.
     pub produce: Vec<StoredProduce>,
+    /// Time in which what was carried in comes half the way to the air's temperature.
+    pub half_cooling: Time,
+    /// Which value of the printed ranges of respiration is taken.
+    pub respiration: crate::room::RespirationLevel,
     /// Mass of crates and shelving that follow the contents, as heat capacity.
     pub crates: HeatCapacity,
     /// Heat capacity of the inner skin of walls, ceiling and floor, per area (as a number in J/(m2 K)).
@@ -260,6 +264,42 @@ pub struct StoredProduce {
     pub mass: [Mass; 12],
     /// Temperature at which it is carried in.
     pub arrives_at: ThermodynamicTemperature,
+    /// What is carried in and out by date; where there is any, `mass` is what is there at the turn of the year.
+    pub carried: Vec<Carried>,
+}
+
+/// Produce carried in or out on a day.
+#[derive(Debug, Clone)]
+pub struct Carried {
+    /// The day, at its first instant.
+    pub on: Date,
+    /// How much more there is, negative for what is taken out.
+    pub change: Mass,
+    /// Temperature at which it comes.
+    pub arrives_at: ThermodynamicTemperature,
+}
+
+impl StoredProduce {
+    /// Whether there is any of it at some time of a month.
+    pub fn is_there_in(&self, month: usize) -> bool {
+        self.most_in(month).value > 0.0
+    }
+
+    /// The most that there is of it at some time of a month.
+    pub fn most_in(&self, month: usize) -> Mass {
+        if self.carried.is_empty() {
+            return self.mass[month];
+        }
+        let sum = |until: &dyn Fn(Date) -> bool| -> Mass {
+            self.carried.iter().filter(|one| until(one.on)).map(|one| one.change).sum()
+        };
+        let begins = sum(&|on| on.month < month);
+        let days = self.carried.iter().map(|one| one.on).filter(|on| on.month == month);
+        let most = days
+            .map(|day| sum(&|on| (on.month, on.day) <= (month, day.day)))
+            .fold(begins, |most, there| if there > most { there } else { most });
+        self.mass[0] + most
+    }
 }
 
 /// What cools the room.

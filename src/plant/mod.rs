@@ -181,8 +181,12 @@ pub struct Room {
     pub air_capacity_j_per_k: f64,
     /// Heat capacity of crates and of the inner skin of walls and slab, J/K, without produce.
     pub fixed_capacity_j_per_k: f64,
-    /// Heat exchange between air and contents, W/K, by month.
-    pub exchange_w_per_k: [f64; 12],
+    /// Heat exchange between air and contents without produce, W/K.
+    pub exchange_w_per_k: f64,
+    /// What each kilogram of settled produce adds to it, W/(kg K).
+    pub exchange_w_per_kg_k: f64,
+    /// Time in which what was carried in comes half the way to the air's temperature, s.
+    pub half_cooling_s: f64,
     /// Surfaces.
     pub surfaces: Vec<Surface>,
     /// Air that leaks in, kg dry air per second, and where it comes from.
@@ -232,17 +236,68 @@ pub struct Door {
 pub struct Produce {
     /// Name of the crop.
     pub name: String,
-    /// Mass in the room in each month, kg. It changes on the first instant of the month.
-    pub mass_kg: [f64; 12],
+    /// Masses in the room, in order of their days; one at least. Before the first of them the last holds: the year closes.
+    pub stock: Vec<Stock>,
     /// Specific heat, J/(kg K).
     pub specific_heat_j_per_kg_k: f64,
-    /// Temperature at which new produce is carried in, K.
-    pub arrives_k: f64,
     /// Respiration heat at [`RESPIRATION_AT_K`], W/kg, log-linear between, held at the ends.
     pub respiration_w_per_kg: [f64; 5],
     /// Transpiration coefficient, kg/(kg s Pa).
     pub transpiration_per_s_pa: f64,
 }
+
+/// What there is of a crop from the first instant of a day on.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stock {
+    /// Day of the year, from 0.
+    pub day: usize,
+    /// Mass, kg.
+    pub mass_kg: f64,
+    /// Temperature at which it comes, where the mass grows, K.
+    pub arrives_k: f64,
+}
+
+impl Stock {
+    /// Masses of twelve months as stock: one entry for each month with another mass than the month before, or one in all.
+    pub fn of_months(calendar: &Calendar, mass_kg: &[f64; 12], arrives_k: f64) -> Vec<Self> {
+        let first = |month: usize| Self {
+            day: calendar.month_starts_h[month] / 24,
+            mass_kg: mass_kg[month],
+            arrives_k,
+        };
+        let changes: Vec<_> =
+            (0..12).filter(|&month| mass_kg[month] != mass_kg[(month + 11) % 12]).map(first).collect();
+        if changes.is_empty() { vec![first(0)] } else { changes }
+    }
+}
+
+impl Produce {
+    /// Mass on a day of the year, kg.
+    pub fn mass_on_kg(&self, day: usize) -> f64 {
+        let (before, last) = (self.stock.iter().rfind(|stock| stock.day <= day), self.stock.last());
+        before.or(last).map_or(0.0, |stock| stock.mass_kg)
+    }
+
+    /// Every entry of the stock with the change that it brings, kg.
+    pub fn changes(&self) -> impl Iterator<Item = (&Stock, f64)> {
+        let before = self.stock.iter().cycle().skip(self.stock.len().max(1) - 1);
+        self.stock.iter().zip(before).map(|(stock, before)| (stock, stock.mass_kg - before.mass_kg))
+    }
+}
+
+impl Room {
+    /// Rate at which what was carried in nears the air's temperature, 1/s.
+    ///
+    /// `ln 2/Z`, Z the half-cooling time. Checked: original read, the definition in an abstract of a chapter on cooling
+    /// parameters (Dinçer, heat transfer in food cooling, chapter 6); lag factor 1.
+    pub fn cooling_per_s(&self) -> f64 {
+        std::f64::consts::LN_2 / self.half_cooling_s
+    }
+}
+
+/// Half-cooling times after which what was carried in counts as settled: of its warmth 1/128 is left, 0.1 K of 16 K.
+/// Common practice, no source.
+pub const SETTLED_AFTER_HALVINGS: f64 = 7.0;
 
 /// Temperatures of the respiration table: 0, 5, 10, 15 and 20 °C.
 pub const RESPIRATION_AT_K: [f64; 5] = [273.15, 278.15, 283.15, 288.15, 293.15];

@@ -7,8 +7,8 @@ mod materials;
 mod response;
 
 pub use crop::{
-    Crop, CropSources, RESPIRATION_HEAT_J_PER_MG, StorageAdvice, respiration_heat_w_per_kg,
-    specific_heat_siebel_j_per_kg_k,
+    Crop, CropSources, Ethylene, RESPIRATION_HEAT_J_PER_MG, RespirationLevel, StorageAdvice,
+    respiration_heat_w_per_kg, specific_heat_siebel_j_per_kg_k,
 };
 pub use door::exchange_gosney_olama_kg_s;
 pub use envelope::{

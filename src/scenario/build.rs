@@ -9,15 +9,15 @@ mod hot_water;
 use self::envelope::{beyond, room_surface};
 use self::heat_pump::heat_pump;
 use super::checker::{Checker, Section};
-use super::keys::si_of;
+use super::keys::{MONTHS, si_of};
 use super::machine;
 use crate::constants::ZERO_CELSIUS_K;
 use crate::household::{
-    Beyond, BoosterUnit, BuiltAs, CirclingStop, ColdRoom, CoolerUnit, DefaultUsed, Destination, DumpLine,
-    ElectricElement, HotWater, HotWaterTank, Household, Mains, Parts, RoomDoor, RoomThermostat, Seasonal,
-    Site, Space, StoredProduce, UnitSystem,
+    Beyond, BoosterUnit, BuiltAs, Carried, CirclingStop, ColdRoom, CoolerUnit, DefaultUsed, Destination,
+    DumpLine, ElectricElement, HotWater, HotWaterTank, Household, Mains, Parts, RoomDoor, RoomThermostat,
+    Seasonal, Site, Space, StoredProduce, UnitSystem,
 };
-use crate::room::Crop;
+use crate::room::{Crop, RespirationLevel};
 use crate::tank::loss::{BARE_CONNECTION, STANDING_LOSS_DK, class_edge_w};
 use crate::units::{
     Kind, conductance, conductivity, cubic_metres, diffusivity, flow, fraction, interval, joules_per_kelvin,
@@ -38,6 +38,14 @@ const ASSUMED_CLASS: &str = "C";
 const BARE_CONNECTION_SOURCE: &str = "Derived here: 0.13 W/K for each bare connection, a long bare pipe as a fin (copper 22 x 0.9 mm or steel of 1 inch, 10 W/m2K around it: Common practice, no source)";
 /// Height of a tank over its diameter. Common practice, no source: 2 to 3.
 const SLENDERNESS: f64 = 2.5;
+
+/// Code of a calendar of produce that does not add up.
+const CALENDAR: &str = "S190";
+/// So far a calendar may be off, kg: rounding of masses given in pounds.
+const CLOSES_KG: f64 = 0.05;
+
+/// Why nothing is counted for a crop, or not the end of a range.
+const NO_SOURCE: &str = "no source was found that gives it for this crop";
 
 /// Where the weather comes from.
 pub enum WeatherSource {
@@ -270,6 +278,8 @@ fn room(at: &mut Checker, top: &Section<'_>, thermostat: &RoomThermostat) -> Col
             "Common practice, no source: inner surface of the room and 0.04 m2 for each kilogram stored";
         at.assume(contents.path_of("exchange_area"), "from the room and what is stored".to_owned(), reason);
     }
+    let half_cooling = seconds(at.value(&contents, "half_cooling"));
+    let respiration = respiration(at, &contents, &produce);
     let (warm_limit, cold_limit) = food(at, &section, &produce);
     ColdRoom {
         length,
@@ -283,6 +293,8 @@ fn room(at: &mut Checker, top: &Section<'_>, thermostat: &RoomThermostat) -> Col
         lights: watts(lights),
         lights_time: seconds(lights_time),
         produce,
+        half_cooling,
+        respiration,
         crates: joules_per_kelvin(crates),
         inner_skin_j_per_m2_k: at.value(&contents, "inner_skin"),
         shelving: joules_per_kelvin(at.value(&contents, "shelving")),
@@ -365,17 +377,115 @@ fn stored(at: &mut Checker, section: &Section<'_>, thermostat: &RoomThermostat) 
     let masses = at.quantities(section, "mass");
     let mass = twelve(&masses);
     let changes = mass.iter().any(|month| *month != mass[0]);
-    if changes && !section.has("arrives_at") {
+    let loads = at.list(section, "carried_in");
+    let unsaid = |load: &Section<'_>| !load.has("arrives_at");
+    if (changes || loads.iter().any(unsaid)) && !section.has("arrives_at") {
         at.need(section, "arrives_at");
     }
     // Where the mass never changes nothing is carried in, and this temperature is not used.
     let arrives_at = at.optional(section, "arrives_at").map_or(thermostat.set, kelvin);
-    StoredProduce { crop, mass: mass.map(kilograms), arrives_at }
+    let mut carried: Vec<Carried> = loads
+        .iter()
+        .map(|load| Carried {
+            on: at.date(load, "on"),
+            change: kilograms(at.value(load, "mass")),
+            arrives_at: at.optional(load, "arrives_at").map_or(arrives_at, kelvin),
+        })
+        .collect();
+    carried.extend(at.list(section, "taken_out").iter().map(|load| Carried {
+        on: at.date(load, "on"),
+        change: -kilograms(at.value(load, "mass")),
+        arrives_at,
+    }));
+    let stored = StoredProduce { crop, mass: mass.map(kilograms), arrives_at, carried };
+    calendar_adds_up(at, section, &stored, masses.len());
+    stored
+}
+
+/// Notes a calendar beside twelve masses, one that does not close on itself, or one that takes out what is not there.
+fn calendar_adds_up(at: &mut Checker, section: &Section<'_>, stored: &StoredProduce, masses: usize) {
+    let list = if section.has("carried_in") { "carried_in" } else { "taken_out" };
+    let path = section.path_of(list);
+    let parts = ["mass", "carried_in", "taken_out"].map(|key| section.path_of(key));
+    if stored.carried.is_empty() || at.has_fault_within(&section.path_of("")) {
+        return;
+    }
+    let units = at.units;
+    let write = |mass_kg: f64| Kind::Mass.report_unit(units).write_rounded(mass_kg, 1);
+    if masses > 1 {
+        let what = format!("`{path}` is given beside twelve masses in `{}`", parts[0]);
+        let help = "give one `mass`, that at the turn of the year, or leave the dates out";
+        return at.fault(&path, CALENDAR, what, Some("one mass".to_owned()), Some(help.to_owned()));
+    }
+    let sum = |sign: f64| -> f64 {
+        stored.carried.iter().map(|one| sign * one.change.value).filter(|mass_kg| *mass_kg > 0.0).sum()
+    };
+    let (in_kg, out_kg) = (sum(1.0), sum(-1.0));
+    if (in_kg - out_kg).abs() > CLOSES_KG {
+        let what = format!(
+            "{} are carried in and {} are taken out in a year, but the year begins again with what it began with",
+            write(in_kg),
+            write(out_kg)
+        );
+        let more = if in_kg > out_kg { "take out" } else { "carry in" };
+        let help = format!("{more} {} more, on the day on which that is so", write((in_kg - out_kg).abs()));
+        return at.fault(&path, CALENDAR, what, Some("as much out as in".to_owned()), Some(help));
+    }
+    let mut loads: Vec<_> = stored.carried.iter().collect();
+    loads.sort_by(|one, other| {
+        let day = |load: &Carried| (load.on.month, load.on.day);
+        day(one).cmp(&day(other)).then(one.change.value.total_cmp(&other.change.value))
+    });
+    let mut there_kg = stored.mass[0].value;
+    for load in loads {
+        if there_kg + load.change.value < -CLOSES_KG {
+            let what = format!(
+                "on {} {} {} are taken out, but {} are there",
+                load.on.day,
+                MONTHS[load.on.month],
+                write(-load.change.value),
+                write(there_kg.max(0.0))
+            );
+            let help =
+                format!("raise `{}`, what is there at the turn of the year, or take out less", parts[0]);
+            let allowed = Some(format!("0 kg to {}", write(there_kg.max(0.0))));
+            return at.fault(&parts[2], CALENDAR, what, allowed, Some(help));
+        }
+        there_kg += load.change.value;
+    }
+}
+
+/// The level of respiration; crops of which a source says too little are listed among what is assumed.
+fn respiration(at: &mut Checker, contents: &Section<'_>, produce: &[StoredProduce]) -> RespirationLevel {
+    let level = match at.word(contents, "respiration") {
+        Some("low") => RespirationLevel::Low,
+        Some("high") => RespirationLevel::High,
+        _ => RespirationLevel::Middle,
+    };
+    let mut without = |what: &str, key: &str, lacks: &dyn Fn(Crop) -> bool| {
+        let mut names: Vec<&str> =
+            produce.iter().map(|one| one.crop).filter(|crop| lacks(*crop)).map(Crop::name).collect();
+        names.sort_unstable();
+        names.dedup();
+        if !names.is_empty() {
+            at.assume(
+                format!("{} ({})", contents.path_of(key), names.join(", ")),
+                what.to_owned(),
+                NO_SOURCE,
+            );
+        }
+    };
+    without("none counted", "respiration", &|crop| !crop.respires());
+    without("none counted", "transpiration", &|crop| !crop.transpires());
+    if level != RespirationLevel::Middle {
+        without("middle", "respiration", &|crop| crop.respires() && !crop.has_respiration_range());
+    }
+    level
 }
 
 /// Kilograms stored in the fullest month.
 fn fullest_kg(produce: &[StoredProduce]) -> f64 {
-    let month = |month: usize| -> f64 { produce.iter().map(|one| one.mass[month].value).sum() };
+    let month = |month: usize| -> f64 { produce.iter().map(|one| one.most_in(month).value).sum() };
     (0..12).map(month).fold(0.0, f64::max)
 }
 

@@ -86,7 +86,7 @@ pub struct Checker {
     /// Names of the neighbour spaces, in order.
     pub spaces: Vec<String>,
     /// Units of the report, and of the limits in messages.
-    units: UnitSystem,
+    pub units: UnitSystem,
     places: BTreeMap<String, Range<usize>>,
     headers: BTreeMap<String, Range<usize>>,
     tainted: BTreeSet<String>,
@@ -113,6 +113,11 @@ impl Checker {
             path.strip_prefix(bad.as_str())
                 .is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
         })
+    }
+
+    /// Whether a fault is already noted about a key whose path begins so.
+    pub fn has_fault_within(&self, path: &str) -> bool {
+        self.tainted.iter().any(|bad| bad.starts_with(path))
     }
 
     /// The place of a key's value, or of the part that it would belong to.

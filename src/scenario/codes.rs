@@ -386,6 +386,12 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "How much the sun warms it is not known; a table of monthly means has no radiation, and some files have holes in it.",
         "Take a weather file with direct and diffuse radiation in every hour, or leave out `sun`.",
     ),
+    fault(
+        "S190",
+        "what is carried in and taken out does not add up",
+        "The year is calculated as one that comes again: what is carried in has to leave, and nothing can be taken out that is not there.",
+        "Bring the sums of `carried_in` and `taken_out` together, and give in `mass` what is there at the turn of the year.",
+    ),
 ];
 
 /// The table of all codes for `docs/SCENARIO.md`.

@@ -596,6 +596,34 @@ static PRODUCE: &[Key] = &[
         Otherwise("needed where the mass changes"),
         "temperature at which it is carried in",
     ),
+    key(
+        "carried_in",
+        List(CARRIED_IN),
+        Otherwise("by the twelve masses"),
+        "what is carried in, by date; `mass` is then what is there at the turn of the year",
+    ),
+    key(
+        "taken_out",
+        List(TAKEN_OUT),
+        Otherwise("by the twelve masses"),
+        "what is taken out, by date; through the year as much as is carried in",
+    ),
+];
+
+static CARRIED_IN: &[Key] = &[
+    key("on", Date, Needed, "day, at its first instant"),
+    key("mass", Value(Kind::Mass, "0.1 kg", "50000 kg"), Needed, "mass carried in"),
+    key(
+        "arrives_at",
+        Value(Kind::Temperature, "-5 degC", "45 degC"),
+        Otherwise("`arrives_at` of the crop"),
+        "temperature at which this load is carried in",
+    ),
+];
+
+static TAKEN_OUT: &[Key] = &[
+    key("on", Date, Needed, "day, at its first instant"),
+    key("mass", Value(Kind::Mass, "0.1 kg", "50000 kg"), Needed, "mass taken out"),
 ];
 
 static CONTENTS: &[Key] = &[
@@ -634,6 +662,24 @@ static CONTENTS: &[Key] = &[
         Value(Kind::Area, "0.1 m2", "5000 m2"),
         Otherwise("inner surface of the room and 0.04 m2 for each kilogram stored"),
         "area of that transfer",
+    ),
+    key(
+        "half_cooling",
+        Value(Kind::Time, "1 h", "96 h"),
+        Default(
+            "12 h",
+            "Common practice, no source: 6 to 12 h for boxes stacked loose, 12 to 36 h for bins and sacks",
+        ),
+        "time in which what is carried in comes half the way to the air's temperature",
+    ),
+    key(
+        "respiration",
+        Words(&["low", "middle", "high"]),
+        Default(
+            "middle",
+            "Common practice, no source: the middle of the printed range; sources differ by a factor of about two",
+        ),
+        "which value of the printed range of respiration is taken; a crop without a range keeps its middle",
     ),
 ];
 

@@ -9,7 +9,7 @@ use crate::year::{Interval, Ledger, Months, UsableDays, Year};
 /// What is stored, from the state alone.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Stored {
-    /// Air, contents and vapour, J.
+    /// Air, contents, what cools down, and vapour, J.
     room_j: f64,
     /// Water in the tank, J.
     tank_j: f64,
@@ -50,7 +50,8 @@ impl Engine<'_> {
         let vapour_kg = room.air_mass_kg * self.humidity;
         Stored {
             room_j: room.air_capacity_j_per_k * above(self.room.air_k)
-                + self.contents_j_per_k * above(self.room.contents_k)
+                + self.larder.contents_j_per_k * above(self.room.contents_k)
+                + self.larder.cooling_j_per_k * above(self.larder.cooling_k)
                 + LATENT_HEAT_J_PER_KG * vapour_kg,
             tank_j: WATER_SPECIFIC_HEAT_J_PER_KG_K
                 * (self.tank.mass_temperature_kg_k() - self.tank.mass_kg() * ZERO_CELSIUS_K),

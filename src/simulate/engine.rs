@@ -3,10 +3,9 @@
 use super::SimulationError;
 use super::frost::{Frost, Melting};
 use super::hour::Hour;
+use super::larder::Larder;
 use super::layers::LayerWatch;
-use super::respiration::Respiration;
 use crate::air;
-use crate::constants::ZERO_CELSIUS_K;
 use crate::plant::{Cooler, DaySegment, HOUR_S, HeatPump, Plant};
 use crate::resolution::Resolution;
 use crate::room::Temperatures;
@@ -143,10 +142,9 @@ pub(super) struct Engine<'a> {
     pub sums: Interval,
     /// Integral of the humidity ratio over the present hour, s.
     pub humidity_s: f64,
-    pub respiration: Respiration,
-    /// Heat capacity of the contents in the present month, J/K.
-    pub contents_j_per_k: f64,
-    /// Energy that produce carried through the door at the contents' own temperature, J.
+    /// What is stored.
+    pub larder: Larder,
+    /// Energy that produce carried through the door at the contents' own temperature or, leaving, at its own, J.
     pub produce_transfer_j: f64,
 }
 
@@ -194,32 +192,11 @@ impl<'a> Engine<'a> {
             segment: 0,
             sums: Interval::default(),
             humidity_s: 0.0,
-            respiration: Respiration::of(plant, month, set_k),
-            contents_j_per_k: contents_capacity_j_per_k(plant, month),
+            larder: Larder::settled(plant, plant.calendar.month_starts_h[month] / DAY_H, set_k),
             produce_transfer_j: 0.0,
         };
         engine.sense_limits();
         engine
-    }
-
-    /// Carries the month's produce in and out.
-    pub fn begin_month(&mut self, month: usize) {
-        let before = (month + 11) % 12;
-        let old_k = self.room.contents_k;
-        let (mut arriving_j, mut moved_j_per_k) = (0.0, 0.0);
-        for produce in &self.plant.room.produce {
-            let change_kg = produce.mass_kg[month] - produce.mass_kg[before];
-            let capacity = change_kg * produce.specific_heat_j_per_kg_k;
-            moved_j_per_k += capacity;
-            if change_kg > 0.0 {
-                arriving_j += capacity * (produce.arrives_k - old_k);
-            }
-        }
-        self.contents_j_per_k = contents_capacity_j_per_k(self.plant, month);
-        self.respiration = Respiration::of(self.plant, month, old_k);
-        self.room.contents_k += arriving_j / self.contents_j_per_k;
-        self.produce_transfer_j += moved_j_per_k * (old_k - ZERO_CELSIUS_K);
-        self.sums.gain_j[crate::plant::Cause::ProduceIn as usize] += arriving_j;
     }
 
     /// Runs one hour of the year and returns its sums.
@@ -230,6 +207,7 @@ impl<'a> Engine<'a> {
             self.today = self.plant.day(hour / DAY_H);
             self.segment = 0;
             self.shut_doors();
+            self.begin_day(hour / DAY_H);
         }
         let mut steps = 0;
         while self.offset_s < HOUR_S {
@@ -254,6 +232,7 @@ impl<'a> Engine<'a> {
         let states = [
             ("room air temperature", self.room.air_k, POSSIBLE_K),
             ("contents temperature", self.room.contents_k, POSSIBLE_K),
+            ("temperature of what cools down", self.larder.cooling_k, POSSIBLE_K),
             ("tank top temperature", tank.top_k(), POSSIBLE_K),
             ("tank bottom temperature", tank.bottom_k(), POSSIBLE_K),
             ("hot pipe temperature", self.pipe_k, POSSIBLE_K),
@@ -269,15 +248,4 @@ impl<'a> Engine<'a> {
     pub fn position_kg(&self, height: f64) -> f64 {
         height * self.plant.tank.mass_kg
     }
-}
-
-/// Heat capacity of the contents in a month, J/K.
-fn contents_capacity_j_per_k(plant: &Plant, month: usize) -> f64 {
-    let produce: f64 = plant
-        .room
-        .produce
-        .iter()
-        .map(|produce| produce.mass_kg[month] * produce.specific_heat_j_per_kg_k)
-        .sum();
-    plant.room.fixed_capacity_j_per_k + produce
 }

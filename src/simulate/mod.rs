@@ -12,6 +12,7 @@ mod control;
 mod engine;
 mod frost;
 mod hour;
+mod larder;
 mod layers;
 mod respiration;
 mod solve;
@@ -85,7 +86,6 @@ pub fn simulate_months<S: Sink>(
     let opening = engine.open_books();
     engine.layers.begin_year();
     for month in first..=last {
-        engine.begin_month(month);
         for hour in calendar.month_starts_h[month]..calendar.month_starts_h[month + 1] {
             let interval = engine.run_hour(hour)?;
             usable.at_end_of(hour, month, || engine.usable_m3());

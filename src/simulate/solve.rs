@@ -126,6 +126,8 @@ pub(super) struct Solved {
     pub(super) wall_kg: f64,
     pub(super) transpired_kg: f64,
     pub(super) respiration_w: f64,
+    /// Temperature of what still cools down at the end, K.
+    pub(super) cooling_end_k: f64,
     pub(super) people_w: f64,
     pub(super) door: DoorAir,
     pub(super) machine: Option<Machine>,
@@ -199,13 +201,13 @@ impl Engine<'_> {
         let hour = &self.hour;
         let middle_s = self.offset_s + 0.5 * step_s;
         let door = self.door_air(self.room.air_k, self.humidity, middle_s, step_s);
-        let exchange_w_per_k = room.exchange_w_per_k[hour.month];
+        let cooling_w_per_k = self.larder.cooling_w_per_k(self.plant);
         let people_w_per_k = PERSON_W_PER_K * segment.people;
         let modes = Modes::new(
             room.air_capacity_j_per_k,
-            self.contents_j_per_k,
-            hour.outside_w_per_k + door.w_per_k + people_w_per_k,
-            exchange_w_per_k,
+            self.larder.contents_j_per_k,
+            hour.outside_w_per_k + door.w_per_k + people_w_per_k + cooling_w_per_k,
+            self.larder.exchange_w_per_k,
             self.plant.thermostat.probe_lag_s,
         );
         let propagator = modes.over(step_s);
@@ -249,9 +251,10 @@ impl Engine<'_> {
                 None => (-(self.pump.standby_w + idle.room_heat_w()), 0.0),
             };
             let pipe = self.pipe(step_s, air_k, passing);
-            let respiration_w = self.respiration.heat_w(contents_k);
+            let respiration_w = self.larder.respiration.heat_w(contents_k);
+            let cooling_down = self.larder.cooling_down(self.plant, air_k, step_s);
             let forcing = Forcing {
-                air_w: outside_w - sensible_w
+                air_w: outside_w + cooling_w_per_k * cooling_down.mean_k - sensible_w
                     + pipe.loss_w
                     + self.tank_clock.to_room_w
                     + LATENT_HEAT_J_PER_KG * wall_kg_s,
@@ -287,7 +290,13 @@ impl Engine<'_> {
                     condensate_kg: coil_humidity_kg_s * step_s,
                     wall_kg: wall_kg_s * step_s,
                     transpired_kg: moisture.transpired_kg_s * step_s,
-                    respiration_w,
+                    respiration_w: respiration_w + cooling_down.respiration_w,
+                    cooling_end_k: self.larder.cooled_to_k(
+                        self.plant,
+                        &cooling_down,
+                        trajectory.air_mean_k,
+                        step_s,
+                    ),
                     people_w: people_at_zero_w - people_w_per_k * trajectory.air_mean_k,
                     door,
                     machine,
@@ -422,7 +431,7 @@ impl Engine<'_> {
         let mut loss_kg_s = room.leakage_kg_s + door.kg_s;
         // Vapour pressure as a chord through the mean: pv = w p/(0.622 + w).
         let pressure_per_humidity = air::vapour_pressure_pa(means.humidity, pressure_pa) / means.humidity;
-        let transpires = self.transpiration_kg_s_pa();
+        let transpires = self.larder.transpiration_kg_s_pa;
         let produce_pa = air::saturation_pressure_over_water_fast_pa(means.contents_k);
         let transpiring = transpires > 0.0 && produce_pa > pressure_per_humidity * means.humidity;
         if transpiring {
@@ -455,12 +464,6 @@ impl Engine<'_> {
             transpired_kg_s,
             end_per_wall_kg_s: integral_s / room.air_mass_kg,
         }
-    }
-
-    /// Transpiration of everything stored per pascal of deficit, kg/(s Pa).
-    fn transpiration_kg_s_pa(&self) -> f64 {
-        let month = self.hour.month;
-        self.plant.room.produce.iter().map(|p| p.transpiration_per_s_pa * p.mass_kg[month]).sum()
     }
 
     /// The hot pipe over the step.

@@ -2,7 +2,6 @@
 
 use super::control::OUTPUT_REVIEW_S;
 use super::engine::{Engine, SHORTEST_STEP_S};
-use super::respiration::Respiration;
 use super::solve::Solved;
 use super::water::Streams;
 use crate::constants::ZERO_CELSIUS_K;
@@ -27,9 +26,7 @@ impl Engine<'_> {
         self.review_output();
         self.switch_dump();
         self.switch_element();
-        if !self.respiration.holds(self.hour.month, self.room.contents_k) {
-            self.respiration = Respiration::of(self.plant, self.hour.month, self.room.contents_k);
-        }
+        self.larder.follow(self.plant, self.room.contents_k);
         let streams = self.streams();
         let step_s = self.longest_step_s(&streams);
         let mut solved = self.solve(step_s, &streams);
@@ -245,6 +242,7 @@ impl Engine<'_> {
             }
         }
         self.room = solved.trajectory.end;
+        self.larder.cooling_k = solved.cooling_end_k;
         self.humidity = solved.humidity_end;
         self.clock.since_s += step_s;
         match &solved.machine {

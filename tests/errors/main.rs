@@ -63,6 +63,12 @@ fn in_the_sun(sun: &str) -> String {
     )])
 }
 
+/// The cellar with a calendar of carrots, which come at 14 °C.
+fn carrots_with(dates: &str) -> String {
+    let carrots = format!("crop: carrot, mass: 60 kg, arrives_at: 14 degC, {dates}");
+    cellar_with(&[("crop: carrot, mass: 60 kg", &carrots)])
+}
+
 /// Name of the case (it begins with its code), and the broken text.
 fn cases() -> Vec<(&'static str, String)> {
     let one = |from: &str, to: &str| cellar_with(&[(from, to)]);
@@ -373,6 +379,21 @@ fn cases() -> Vec<(&'static str, String)> {
         ),
         ("S183_hours_of_a_longer_day", hours_with("4 %", "12 %")),
         ("S183_no_hour", hours_with("0 %", "0 %")),
+        (
+            "S190_more_in_than_out",
+            carrots_with("carried_in: [{on: 10 Oct, mass: 40 kg}], taken_out: [{on: 1 Dec, mass: 10 kg}]"),
+        ),
+        (
+            "S190_not_there",
+            carrots_with("carried_in: [{on: 10 Oct, mass: 80 kg}], taken_out: [{on: 1 Mar, mass: 80 kg}]"),
+        ),
+        (
+            "S190_beside_months",
+            cellar_with(&[(
+                "crop: carrot, mass: 60 kg",
+                "crop: carrot, arrives_at: 14 degC, mass: [60 kg, 60 kg, 60 kg, 60 kg, 60 kg, 60 kg, 60 kg, 60 kg, 60 kg, 60 kg, 60 kg, 50 kg], taken_out: [{on: 1 Mar, mass: 80 kg}]",
+            )]),
+        ),
         ("S105_hours_short", one("daily: 200 L/day", "daily: 200 L/day\n  by_hour: [50 %, 50 %]")),
         ("S105_hours_of_one_value", one("daily: 200 L/day", "daily: 200 L/day\n  by_hour: 100 %")),
         ("S110_pattern_beside_hours", {

@@ -209,9 +209,26 @@ fn produce(most_kg: f64) -> impl Strategy<Value = String> {
         (0.0..most_kg).prop_map(|mass: f64| format!("{mass:.1} kg")),
         vec(0.0..most_kg, 12).prop_map(|months| twelve(&months, "kg")),
     ];
-    (select(CROPS.to_vec()), mass, -2.0..35.0).prop_map(|(crop, mass, arrives)| {
+    let months = (select(CROPS.to_vec()), mass, -2.0..35.0).prop_map(|(crop, mass, arrives)| {
         format!("    - {{crop: {crop}, mass: {mass}, arrives_at: {arrives:.1} degC}}\n")
-    })
+    });
+    prop_oneof![months, produce_by_date(most_kg)]
+}
+
+/// Two loads carried in close to each other and taken out again, some of it while it still cools.
+fn produce_by_date(most_kg: f64) -> impl Strategy<Value = String> {
+    let loads = (0.1..0.4 * most_kg.max(1.0), 0.1..0.4 * most_kg.max(1.0), 1..20_u32, 1..8_u32);
+    (select(CROPS.to_vec()), 0.0..0.2 * most_kg.max(1.0), loads, -2.0..35.0).prop_map(
+        |(crop, turn, (one, other, day, later), arrives)| {
+            let sum: f64 = format!("{one:.1}").parse::<f64>().expect("a number")
+                + format!("{other:.1}").parse::<f64>().expect("a number");
+            format!(
+                "    - {{crop: {crop}, mass: {turn:.1} kg, arrives_at: {arrives:.1} degC, carried_in: [{{on: {day} Sep, mass: {one:.1} kg}}, {{on: {} Sep, mass: {other:.1} kg, arrives_at: 12 degC}}], taken_out: [{{on: {} Sep, mass: {sum:.1} kg}}]}}\n",
+                day + later,
+                day + later + 1
+            )
+        },
+    )
 }
 
 fn contents() -> impl Strategy<Value = String> {

@@ -4,7 +4,7 @@
 use larderloop::heat_pump::{Cycle, CycleMap};
 use larderloop::plant::{
     Booster, Boundary, Calendar, Caller, Cause, Circuit, Cooler, DaySegment, Door, Dump, HeatPump, HotPipe,
-    Plant, Produce, Room, Surface, Surroundings, Tank, Thermostat,
+    Plant, Produce, Room, Stock, Surface, Surroundings, Tank, Thermostat,
 };
 
 const ICE_K: f64 = 273.15;
@@ -102,7 +102,6 @@ fn room() -> Room {
     let volume_m3 = 16.5;
     let air_mass_kg = 1.26 * volume_m3;
     let produce = produce();
-    let stored_kg = |month: usize| produce.iter().map(|crop: &Produce| crop.mass_kg[month]).sum::<f64>();
     let surface = |name: &str, ua_w_per_k, boundary, cause| Surface {
         name: name.to_owned(),
         ua_w_per_k,
@@ -114,7 +113,9 @@ fn room() -> Room {
         air_mass_kg,
         air_capacity_j_per_k: air_mass_kg * 1006.0 + 25_000.0,
         fixed_capacity_j_per_k: 39.2 * 8_000.0 + 120_000.0,
-        exchange_w_per_k: std::array::from_fn(|month| 8.0 * (39.2 + 0.04 * stored_kg(month))),
+        exchange_w_per_k: 8.0 * 39.2,
+        exchange_w_per_kg_k: 8.0 * 0.04,
+        half_cooling_s: 10.0 * 3600.0,
         surfaces: vec![
             surface("outer wall", 1.4, OUTDOORS, Cause::OutdoorSurfaces),
             surface("floor and back wall", 4.1, GROUND, Cause::GroundSurfaces),
@@ -139,20 +140,39 @@ fn produce() -> Vec<Produce> {
     vec![
         Produce {
             name: "potatoes".to_owned(),
-            mass_kg: [220.0, 170.0, 120.0, 70.0, 30.0, 10.0, 0.0, 20.0, 150.0, 300.0, 290.0, 260.0],
+            stock: Stock::of_months(
+                &Calendar::new(false),
+                &[220.0, 170.0, 120.0, 70.0, 30.0, 10.0, 0.0, 20.0, 150.0, 300.0, 290.0, 260.0],
+                ICE_K + 14.0,
+            ),
             specific_heat_j_per_kg_k: 3_500.0,
-            arrives_k: ICE_K + 14.0,
             respiration_w_per_kg: [0.010, 0.012, 0.018, 0.025, 0.035],
             transpiration_per_s_pa: 2.5e-11,
         },
         Produce {
             name: "carrots".to_owned(),
-            mass_kg: [40.0, 30.0, 20.0, 10.0, 5.0, 5.0, 15.0, 25.0, 40.0, 60.0, 55.0, 50.0],
+            stock: carrots(),
             specific_heat_j_per_kg_k: 3_900.0,
-            arrives_k: ICE_K + 16.0,
             respiration_w_per_kg: [0.045, 0.058, 0.093, 0.117, 0.209],
             transpiration_per_s_pa: 1.2e-9,
         },
+    ]
+}
+
+/// Carrots by date: eaten day by day in spring, dug in three loads, the second and third of them while the one before still cools, and some
+/// taken out again on a day on which others are carried in.
+fn carrots() -> Vec<Stock> {
+    let at = |day, mass_kg, degc: f64| Stock { day, mass_kg, arrives_k: ICE_K + degc };
+    vec![
+        at(40, 30.0, 0.0),
+        at(75, 12.0, 0.0),
+        at(130, 0.0, 0.0),
+        at(255, 25.0, 21.0),
+        at(277, 60.0, 16.0),
+        at(279, 85.0, 13.0),
+        at(280, 10.0, 0.0),
+        at(280, 70.0, 18.0),
+        at(340, 50.0, 0.0),
     ]
 }
 

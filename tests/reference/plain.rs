@@ -889,6 +889,8 @@ fn running(pump: &HeatPump, full: Full, inlet_k: f64, started: f64) -> Machine {
 struct RoomState {
     air_k: f64,
     contents_k: f64,
+    /// What was carried in and still cools down.
+    cooling_k: f64,
     probe_k: f64,
     humidity: f64,
 }
@@ -898,6 +900,7 @@ struct RoomState {
 struct RoomRates {
     air_w: f64,
     contents_w: f64,
+    cooling_w: f64,
     gain_w: [f64; Cause::COUNT],
     vapour_in_kg_s: f64,
     condensate_kg_s: f64,
@@ -924,6 +927,15 @@ pub fn respiration_w_per_kg(table: &[f64; 5], temperature_k: f64) -> f64 {
     let share = place - lower as f64;
     let (low, high) = (table[lower], table[lower + 1]);
     if low > 0.0 && high > 0.0 { low * libm::pow(high / low, share) } else { low + share * (high - low) }
+}
+
+/// Kilograms of a crop on a day: by the last change of the year so far, else by the last of the year before.
+fn stored_kg(crop: &Produce, day: usize) -> f64 {
+    let mut there = crop.stock.last().expect("a crop has a stock").mass_kg;
+    for stock in crop.stock.iter().filter(|stock| stock.day <= day) {
+        there = stock.mass_kg;
+    }
+    there
 }
 
 /// The other side of every surface, door and leak at an instant.
@@ -1060,6 +1072,10 @@ struct Year<'a> {
     element_on: bool,
     exchanged_kg: Vec<f64>,
     transfer_j: f64,
+    /// Kilograms of each crop that count as contents, and that still cool down.
+    settled_kg: Vec<f64>,
+    cooling_kg: Vec<f64>,
+    days_since_carried_in: usize,
     sums: Month,
 }
 
@@ -1077,6 +1093,7 @@ impl<'a> Year<'a> {
             room: RoomState {
                 air_k: start_k,
                 contents_k: start_k,
+                cooling_k: start_k,
                 probe_k: start_k,
                 humidity: humidity_ratio(vapour_pa, plant.pressure_pa),
             },
@@ -1111,14 +1128,29 @@ impl<'a> Year<'a> {
             element_on: false,
             exchanged_kg: vec![0.0; plant.room.doors.len()],
             transfer_j: 0.0,
+            settled_kg: plant
+                .room
+                .produce
+                .iter()
+                .map(|crop| stored_kg(crop, plant.calendar.month_starts_h[month] / 24))
+                .collect(),
+            cooling_kg: vec![0.0; plant.room.produce.len()],
+            days_since_carried_in: 0,
             sums: Month::default(),
         }
     }
 
-    fn contents_capacity(&self, month: usize) -> f64 {
-        let produce = self.plant.room.produce.iter();
-        self.plant.room.fixed_capacity_j_per_k
-            + produce.map(|crop| crop.mass_kg[month] * crop.specific_heat_j_per_kg_k).sum::<f64>()
+    fn capacity_of(&self, masses_kg: &[f64]) -> f64 {
+        let crops = self.plant.room.produce.iter().zip(masses_kg);
+        crops.map(|(crop, mass_kg)| mass_kg * crop.specific_heat_j_per_kg_k).sum()
+    }
+
+    fn contents_capacity(&self) -> f64 {
+        self.plant.room.fixed_capacity_j_per_k + self.capacity_of(&self.settled_kg)
+    }
+
+    fn cooling_capacity(&self) -> f64 {
+        self.capacity_of(&self.cooling_kg)
     }
 
     fn stored(&self) -> Stored {
@@ -1126,7 +1158,8 @@ impl<'a> Year<'a> {
         let vapour_kg = room.air_mass_kg * self.room.humidity;
         Stored {
             room_j: room.air_capacity_j_per_k * self.room.air_k
-                + self.contents_capacity(self.month) * (self.room.contents_k - STORED_FROM_K)
+                + self.contents_capacity() * (self.room.contents_k - STORED_FROM_K)
+                + self.cooling_capacity() * (self.room.cooling_k - STORED_FROM_K)
                 + LATENT_J_PER_KG * vapour_kg,
             water_j: WATER_J_PER_KG_K * self.plant.tank.mass_kg * self.tank.mean_k()
                 + self.pump.hot_pipe.capacity_j_per_k * self.pipe_k,
@@ -1134,29 +1167,71 @@ impl<'a> Year<'a> {
         }
     }
 
-    /// The first instant of a month: produce is carried in and out; the dump may be shut for the month.
+    /// The first instant of a month: the dump may be shut for the month.
     fn enter_month(&mut self, month: usize) {
-        let contents_k = self.room.contents_k;
-        let mut carried_j = 0.0;
-        for crop in &self.plant.room.produce {
-            let change_kg = crop.mass_kg[month] - crop.mass_kg[self.month];
-            let capacity = change_kg.abs() * crop.specific_heat_j_per_kg_k;
-            if change_kg > 0.0 {
-                carried_j += capacity * (crop.arrives_k - contents_k);
-                self.transfer_j += capacity * (crop.arrives_k - STORED_FROM_K);
-            } else {
-                self.transfer_j -= capacity * (contents_k - STORED_FROM_K);
+        self.sums = Month::default();
+        self.month = month;
+    }
+
+    /// The first instant of a day: what has cooled down for seven half-cooling times is contents; produce is carried in and out.
+    fn enter_day(&mut self, day: usize) {
+        self.days_since_carried_in += 1;
+        let since_s = 86_400.0 * self.days_since_carried_in as f64;
+        let (contents, cooling) = (self.contents_capacity(), self.cooling_capacity());
+        if cooling > 0.0 && since_s >= 7.0 * self.plant.room.half_cooling_s {
+            let heat = contents * self.room.contents_k + cooling * self.room.cooling_k;
+            self.room.contents_k = heat / (contents + cooling);
+            for index in 0..self.settled_kg.len() {
+                self.settled_kg[index] += self.cooling_kg[index];
+                self.cooling_kg[index] = 0.0;
             }
         }
-        self.sums = Month::default();
-        self.sums.gain_j[Cause::ProduceIn as usize] += carried_j;
-        self.room.contents_k += carried_j / self.contents_capacity(month);
-        self.month = month;
+        let plant = self.plant;
+        for (index, crop) in plant.room.produce.iter().enumerate() {
+            for stock in crop.stock.iter().filter(|stock| stock.day == day) {
+                let change_kg = stock.mass_kg - self.settled_kg[index] - self.cooling_kg[index];
+                if change_kg > 0.0 {
+                    self.carry_in(index, change_kg, stock.arrives_k);
+                } else {
+                    self.carry_out(index, -change_kg);
+                }
+            }
+        }
+    }
+
+    fn carry_in(&mut self, index: usize, mass_kg: f64, arrives_k: f64) {
+        let new = mass_kg * self.plant.room.produce[index].specific_heat_j_per_kg_k;
+        self.sums.gain_j[Cause::ProduceIn as usize] += new * (arrives_k - self.room.contents_k);
+        self.transfer_j += new * (arrives_k - STORED_FROM_K);
+        let with = |capacity: f64, temperature_k: f64| {
+            (capacity * temperature_k + new * arrives_k) / (capacity + new)
+        };
+        if self.plant.room.fixed_capacity_j_per_k > 0.0 {
+            self.room.cooling_k = with(self.cooling_capacity(), self.room.cooling_k);
+            self.cooling_kg[index] += mass_kg;
+            self.days_since_carried_in = 0;
+        } else {
+            self.room.contents_k = with(self.contents_capacity(), self.room.contents_k);
+            self.settled_kg[index] += mass_kg;
+        }
+    }
+
+    fn carry_out(&mut self, index: usize, mass_kg: f64) {
+        let specific_heat = self.plant.room.produce[index].specific_heat_j_per_kg_k;
+        let settled_kg = mass_kg.min(self.settled_kg[index]);
+        let cooling_kg = mass_kg - settled_kg;
+        self.transfer_j -= specific_heat * settled_kg * (self.room.contents_k - STORED_FROM_K);
+        self.transfer_j -= specific_heat * cooling_kg * (self.room.cooling_k - STORED_FROM_K);
+        self.settled_kg[index] -= settled_kg;
+        self.cooling_kg[index] -= cooling_kg;
     }
 
     fn run_month(&mut self, month: usize) {
         let starts = &self.plant.calendar.month_starts_h;
         for hour in starts[month]..starts[month + 1] {
+            if hour % 24 == 0 {
+                self.enter_day(hour / 24);
+            }
             let mut second = 0.0;
             while second < 3600.0 - INSTANT_S {
                 second = self.step(hour, second);
@@ -1532,14 +1607,20 @@ impl<'a> Year<'a> {
         rates.add_sensible(Cause::People, segment.people * (272.0 - 6.0 * (room.air_k - ICE_K)));
         rates.add_sensible(Cause::Lights, segment.lights_w);
         rates.add_sensible(Cause::HotWater, hot_water_w);
-        let exchange_w_per_k = plant.room.exchange_w_per_k[self.month];
+        let exchange_w_per_k = plant.room.exchange_w_per_k
+            + plant.room.exchange_w_per_kg_k * self.settled_kg.iter().sum::<f64>();
         let to_contents_w = exchange_w_per_k * (room.air_k - room.contents_k);
         rates.air_w -= to_contents_w;
         rates.contents_w += to_contents_w;
         rates.tie_w_per_k += exchange_w_per_k;
-        for crop in &plant.room.produce {
-            self.produce(crop, room, &mut rates);
+        for (index, crop) in plant.room.produce.iter().enumerate() {
+            self.produce(crop, index, room, &mut rates);
         }
+        let cooling_w_per_k = libm::log(2.0) / plant.room.half_cooling_s * self.cooling_capacity();
+        let from_cooling_w = cooling_w_per_k * (room.cooling_k - room.air_k);
+        rates.air_w += from_cooling_w;
+        rates.cooling_w -= from_cooling_w;
+        rates.tie_w_per_k += cooling_w_per_k;
         let coil_humidity = saturated_at_coil(self.coil_k(room), plant.pressure_pa);
         if machine.evaporator_w > 0.0 && room.humidity > coil_humidity {
             let excess = room.humidity - coil_humidity;
@@ -1576,12 +1657,16 @@ impl<'a> Year<'a> {
         flow_kg_s.min(((door.most_exchange_kg - exchanged_kg) / step_s).max(0.0))
     }
 
-    fn produce(&self, crop: &Produce, room: RoomState, rates: &mut RoomRates) {
-        let mass_kg = crop.mass_kg[self.month];
-        let respiration_w = mass_kg * respiration_w_per_kg(&crop.respiration_w_per_kg, room.contents_k);
+    fn produce(&self, crop: &Produce, index: usize, room: RoomState, rates: &mut RoomRates) {
+        let (settled_kg, cooling_kg) = (self.settled_kg[index], self.cooling_kg[index]);
+        let respiration_w = settled_kg * respiration_w_per_kg(&crop.respiration_w_per_kg, room.contents_k);
+        let warm_respiration_w =
+            cooling_kg * respiration_w_per_kg(&crop.respiration_w_per_kg, room.cooling_k);
+        rates.gain_w[Cause::Respiration as usize] += warm_respiration_w;
+        rates.cooling_w += warm_respiration_w;
         let vapour_pa = room.humidity * self.plant.pressure_pa / (VAPOUR_RATIO + room.humidity);
         let deficit_pa = (saturation_over_water_pa(room.contents_k) - vapour_pa).max(0.0);
-        let transpired_kg_s = crop.transpiration_per_s_pa * mass_kg * deficit_pa;
+        let transpired_kg_s = crop.transpiration_per_s_pa * (settled_kg + cooling_kg) * deficit_pa;
         rates.gain_w[Cause::Respiration as usize] += respiration_w;
         rates.contents_w += respiration_w - LATENT_J_PER_KG * transpired_kg_s;
         rates.vapour_in_kg_s += transpired_kg_s;
@@ -1640,7 +1725,12 @@ impl<'a> Year<'a> {
         let followed = (time_s / self.plant.thermostat.probe_lag_s).min(1.0);
         RoomState {
             air_k: before.air_k + time_s * rates.air_w / room.air_capacity_j_per_k,
-            contents_k: before.contents_k + time_s * rates.contents_w / self.contents_capacity(self.month),
+            contents_k: before.contents_k + time_s * rates.contents_w / self.contents_capacity(),
+            cooling_k: if self.cooling_capacity() > 0.0 {
+                before.cooling_k + time_s * rates.cooling_w / self.cooling_capacity()
+            } else {
+                before.contents_k
+            },
             probe_k: before.probe_k + followed * (before.air_k - before.probe_k),
             humidity: before.humidity + time_s * vapour_kg_s / room.air_mass_kg,
         }

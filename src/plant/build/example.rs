@@ -178,6 +178,8 @@ fn cold_room() -> ColdRoom {
             stored("carrot", |month| if (3..9).contains(&month) { 0.0 } else { 80.0 }),
             stored("apple", |month| 10.0 * (12 - month) as f64),
         ],
+        half_cooling: seconds(43_200.0),
+        respiration: crate::room::RespirationLevel::Middle,
         crates: joules_per_kelvin(60_000.0),
         inner_skin_j_per_m2_k: 20_000.0,
         shelving: joules_per_kelvin(8000.0),
@@ -193,6 +195,7 @@ fn stored(crop: &str, mass_kg: impl Fn(usize) -> f64) -> StoredProduce {
         crop: Crop::by_name(crop).expect("a crop of the table"),
         mass: std::array::from_fn(|month| kilograms(mass_kg(month))),
         arrives_at: degc(12.0),
+        carried: Vec::new(),
     }
 }
 

@@ -36,7 +36,7 @@ impl Plant {
         let set_k = household.thermostat.set.value;
         Self {
             pressure_pa,
-            room: room::room(&household.room, &boundaries, set_k, pressure_pa),
+            room: room::room(&household.room, &boundaries, &calendar, set_k, pressure_pa),
             thermostat: machine::thermostat(&household.thermostat),
             cooler: machine::cooler(&household.cooler),
             tank: water_side::tank(&household.tank, &boundaries, start_k(&mains_k, use_k)),

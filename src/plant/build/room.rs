@@ -3,8 +3,9 @@
 use super::boundaries::Boundaries;
 use crate::air;
 use crate::constants::DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K;
-use crate::household::{Beyond, ColdRoom, RoomDoor, RoomSurface, StoredProduce};
-use crate::plant::{Cause, Door, HOUR_S, Produce, Room, Surface};
+use crate::household::{Beyond, Carried, ColdRoom, RoomDoor, RoomSurface, StoredProduce};
+use crate::plant::{Calendar, Cause, Door, HOUR_S, Produce, Room, Stock, Surface};
+use crate::room::RespirationLevel;
 
 /// Surface through which stored produce exchanges heat with the air, m2 for each kilogram.
 ///
@@ -13,7 +14,13 @@ use crate::plant::{Cause, Door, HOUR_S, Produce, Room, Surface};
 const CONTENTS_SURFACE_M2_PER_KG: f64 = 0.04;
 
 /// The room; its air has the density of dry air at set point and mean pressure.
-pub(super) fn room(room: &ColdRoom, boundaries: &Boundaries, set_k: f64, pressure_pa: f64) -> Room {
+pub(super) fn room(
+    room: &ColdRoom,
+    boundaries: &Boundaries,
+    calendar: &Calendar,
+    set_k: f64,
+    pressure_pa: f64,
+) -> Room {
     let density_kg_m3 = air::dry_air_density_kg_m3(set_k, 0.0, pressure_pa);
     let volume_m3 = room.volume().value;
     let air_mass_kg = density_kg_m3 * volume_m3;
@@ -22,24 +29,19 @@ pub(super) fn room(room: &ColdRoom, boundaries: &Boundaries, set_k: f64, pressur
         air_mass_kg,
         air_capacity_j_per_k: air_mass_kg * DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K + room.shelving.value,
         fixed_capacity_j_per_k: room.crates.value + room.inner_skin_j_per_m2_k * room.inner_surface().value,
-        exchange_w_per_k: exchange_w_per_k(room),
+        exchange_w_per_k: room.exchange.value * room.exchange_area.unwrap_or(room.inner_surface()).value,
+        exchange_w_per_kg_k: room
+            .exchange_area
+            .map_or(room.exchange.value * CONTENTS_SURFACE_M2_PER_KG, |_| 0.0),
+        half_cooling_s: room.half_cooling.value,
         surfaces: room.surfaces.iter().map(|part| surface(part, boundaries)).collect(),
         leakage_kg_s: room.leakage_changes_per_hour * air_mass_kg / HOUR_S,
         leakage_from: boundaries.index_of(room.leakage_from),
         doors: room.doors.iter().map(|part| door(part, room, boundaries, density_kg_m3)).collect(),
-        produce: room.produce.iter().map(produce).collect(),
+        produce: room.produce.iter().map(|kind| produce(kind, calendar, room.respiration)).collect(),
         warm_limit_k: room.warm_limit.value,
         freezing_k: room.cold_limit.value,
     }
-}
-
-/// Heat exchange between air and contents, W/K, by month.
-fn exchange_w_per_k(room: &ColdRoom) -> [f64; 12] {
-    std::array::from_fn(|month| {
-        let stored_kg: f64 = room.produce.iter().map(|kind| kind.mass[month].value).sum();
-        let surface_m2 = room.inner_surface().value + CONTENTS_SURFACE_M2_PER_KG * stored_kg;
-        room.exchange.value * room.exchange_area.map_or(surface_m2, |area| area.value)
-    })
 }
 
 fn surface(surface: &RoomSurface, boundaries: &Boundaries) -> Surface {
@@ -67,13 +69,33 @@ fn door(door: &RoomDoor, room: &ColdRoom, boundaries: &Boundaries, density_kg_m3
     }
 }
 
-fn produce(kind: &StoredProduce) -> Produce {
+fn produce(kind: &StoredProduce, calendar: &Calendar, level: RespirationLevel) -> Produce {
     Produce {
         name: kind.crop.name().to_owned(),
-        mass_kg: kind.mass.map(|mass| mass.value),
+        stock: stock(kind, calendar),
         specific_heat_j_per_kg_k: kind.crop.specific_heat_j_per_kg_k(),
-        arrives_k: kind.arrives_at.value,
-        respiration_w_per_kg: kind.crop.respiration_w_per_kg(),
+        respiration_w_per_kg: kind.crop.respiration_w_per_kg(level),
         transpiration_per_s_pa: kind.crop.transpiration_per_s_pa(),
     }
+}
+
+/// What is stored, by months or by days: the mass at the turn of the year and what is carried in and out.
+fn stock(kind: &StoredProduce, calendar: &Calendar) -> Vec<Stock> {
+    if kind.carried.is_empty() {
+        return Stock::of_months(calendar, &kind.mass.map(|mass| mass.value), kind.arrives_at.value);
+    }
+    let mut carried: Vec<_> = kind.carried.iter().collect();
+    // What leaves on a day leaves before anything is carried in.
+    let date = |one: &Carried| (one.on.month, one.on.day);
+    carried.sort_by(|one, other| {
+        date(one).cmp(&date(other)).then(one.change.value.total_cmp(&other.change.value))
+    });
+    let (turn_kg, last) = (kind.mass[0].value, carried.len() - 1);
+    let mut mass_kg = turn_kg;
+    let entry = |(index, one): (usize, &Carried)| {
+        // The checked calendar closes within rounding; the last entry closes it wholly, and no sum is left below nothing.
+        mass_kg = if index == last { turn_kg } else { (mass_kg + one.change.value).max(0.0) };
+        Stock { day: one.on.day_of_year(calendar), mass_kg, arrives_k: one.arrives_at.value }
+    };
+    carried.into_iter().enumerate().map(entry).collect()
 }
