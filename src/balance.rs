@@ -310,7 +310,7 @@ fn produce_w(plant: &Plant, month: usize, room_k: f64) -> f64 {
 }
 
 /// Respiration between the table's temperatures, log-linear, held at the ends, W/kg.
-fn respiration_w_per_kg(table: &[f64; 5], temperature_k: f64) -> f64 {
+pub(crate) fn respiration_w_per_kg(table: &[f64; 5], temperature_k: f64) -> f64 {
     // A crop whose respiration no source gives.
     if table[0] == 0.0 {
         return 0.0;

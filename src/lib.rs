@@ -41,6 +41,7 @@ pub mod scald;
 pub mod scenario;
 pub mod simulate;
 pub mod size;
+pub mod stored;
 pub mod sun;
 pub mod tank;
 pub mod tap;

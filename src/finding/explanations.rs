@@ -1,7 +1,8 @@
 //! What every finding means.
 
 use super::{
-    HOURS_SOURCE, dump, enough_hot_water, food, frost_protection, harm, hot_water_used, pump_size, settings,
+    HOURS_SOURCE, crops, dump, enough_hot_water, food, frost_protection, harm, hot_water_used, pump_size,
+    settings,
 };
 use crate::explanation::Explanation;
 
@@ -68,6 +69,24 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Cover or box the crops that want it damper, and store the dry ones elsewhere; seal the room against damp air.",
         ALWAYS,
         food::HUMIDITY_SOURCE,
+    ),
+    finding(
+        "F106",
+        "What the room does to each crop",
+        "The temperatures each crop has while it is stored, against what is advised, its freezing point and the cold that injures it; how many weeks it keeps, where a source tells; how fast it breathes and how much weight it loses.",
+        "Crops that are too warm sprout, wilt and rot early; some are spoiled by cold long before they freeze.",
+        "Store elsewhere what the room does not suit; cover what loses weight.",
+        ALWAYS,
+        crops::CROPS_SOURCE,
+    ),
+    finding(
+        "F107",
+        "What one room cannot serve",
+        "Which crops that are stored in the same month harm each other by ethylene, or want other temperatures or another humidity; and what milk and meat would need.",
+        "Ripening fruit spoils leaves and roots in the same air, and no thermostat can be right for two kinds of crop.",
+        "Divide them: fruit; roots, cabbage and leaves; onions and garlic; and what cold injures, somewhere warmer.",
+        ALWAYS,
+        crops::MIXED_SOURCE,
     ),
     finding(
         "F201",
@@ -166,8 +185,8 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "F504",
         "Frost protection of the unit",
         "How much electricity the unit draws to keep its water from freezing while it rests, and for how long.",
-        "Most units protect themselves below 3 to 5 °C of air. In a cold room that may be always: a heater then warms all year what          the pump has to cool again.",
-        "Ask the maker whether the protection can be set to act in colder air, or for a type that circulates the water. Never switch          it off or take it out: water that freezes in the resting unit bursts it.",
+        "Most units protect themselves below 3 to 5 °C of air. In a cold room that may be always: a heater then warms all year what the pump has to cool again.",
+        "Ask the maker whether the protection can be set to act in colder air, or for a type that circulates the water. Never switch it off or take it out: water that freezes in the resting unit bursts it.",
         "For a unit without a frost protection.",
         frost_protection::SOURCE,
     ),

@@ -1,5 +1,6 @@
 //! The household's questions, answered from a simulated year.
 
+mod crops;
 mod dump;
 mod enough_hot_water;
 mod explanations;
@@ -162,6 +163,7 @@ pub fn findings<E: Send>(
 fn answers(case: &Case<'_>) -> Vec<Finding> {
     [
         food::findings,
+        crops::findings,
         pump_size::findings,
         hot_water_used::findings,
         dump::findings,
@@ -297,8 +299,10 @@ mod tests {
     #[test]
     fn a_quiet_year_is_answered_with_yes() {
         for finding in found(&example::plant(), &example::year()) {
+            // The carrots want it 4 K colder than the contents are.
+            let expected = if finding.code == "F106" { Answer::Barely } else { Answer::Yes };
             if finding.question != Question::Harm {
-                assert_eq!(finding.answer, Answer::Yes, "{}: {}", finding.code, finding.text);
+                assert_eq!(finding.answer, expected, "{}: {}", finding.code, finding.text);
                 assert!(finding.remedies.is_empty());
             }
         }

@@ -124,7 +124,7 @@ fn slow_running_words(case: &Case<'_>) -> String {
     let full = unit.slow_running.and_then(|_| (case.trial)(&Change::FullOutput));
     match full {
         Some(full) if helps(&full, case.year) => format!(
-            "That it can run slowly softens this: at full output alone it would start {} times a day at most instead of {}, and lose {} of              its heat to starting instead of {}.",
+            "That it can run slowly softens this: at full output alone it would start {} times a day at most instead of {}, and lose {} of its heat to starting instead of {}.",
             number(worst(&full, starts_per_day)),
             number(worst(case.year, starts_per_day)),
             percent(lost_frac(&full)),
@@ -147,7 +147,7 @@ fn kept_words(case: &Case<'_>, told_in: &str) -> String {
         .filter(|changed| helps(case.year, changed) && spares_the_food(case.year, changed));
     changed.map_or(String::new(), |changed| {
         format!(
-            "To keep this unit, {}: together that makes {} starts a day at most instead of {}, and {} of its heat lost to starting              instead of {}; each alone is tried in {told_in}.",
+            "To keep this unit, {}: together that makes {} starts a day at most instead of {}, and {} of its heat lost to starting instead of {}; each alone is tried in {told_in}.",
             together.words_in(case.household.units),
             number(worst(&changed, starts_per_day)),
             number(worst(case.year, starts_per_day)),

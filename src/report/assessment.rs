@@ -17,6 +17,7 @@ use crate::report::lime::LimeReport;
 use crate::report::limits::{Limit, limits};
 use crate::report::other_tanks::OtherTanks;
 use crate::report::side_by_side::{HandDifference, HandMonth};
+use crate::report::stored::StoredReport;
 use crate::report::surfaces::{SurfaceYear, surfaces};
 use crate::weather::WeatherYear;
 use crate::year::Year;
@@ -38,6 +39,8 @@ pub struct Assessment {
     pub lime: LimeReport,
     /// What came through each wall, floor and ceiling.
     pub surfaces: Vec<SurfaceYear>,
+    /// What it did to each crop.
+    pub stored: StoredReport,
     /// The same year by hand, twelve months.
     pub hand_balance: Vec<HandMonth>,
     /// Why the two differ.
@@ -105,6 +108,7 @@ impl Assessment {
             delivery: Delivery::of(household, plant, &year),
             lime: LimeReport::of(&Lime::of(household, plant, &year)),
             surfaces: surfaces(plant, &year),
+            stored: StoredReport::of(household, &year),
             year,
             hand_balance: hand
                 .iter()
@@ -275,6 +279,7 @@ pub(super) mod sample {
             delivery: Delivery::of(&household, &example::plant(), &year()),
             lime: LimeReport::of(&Lime::of(&household, &example::plant(), &year())),
             surfaces: surfaces(&example::plant(), &year()),
+            stored: StoredReport::of(&household, &year()),
             hand_balance: (1..=12).map(hand).collect(),
             differences: vec![HandDifference {
                 month: 10,

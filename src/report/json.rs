@@ -17,6 +17,7 @@ use crate::report::other_tanks::OtherTanks;
 use crate::report::quantity::{self, Quantity};
 use crate::report::side_by_side::{HandDifference, HandMonth};
 use crate::report::size::SizeReport;
+use crate::report::stored::StoredReport;
 use crate::report::surfaces::SurfaceYear;
 use crate::year::Interval;
 
@@ -38,6 +39,7 @@ pub struct Document<'a> {
     tank_year: Usable,
     lime: &'a LimeReport,
     surfaces: &'a [SurfaceYear],
+    stored: &'a StoredReport,
     hand_balance: &'a [HandMonth],
     hand_balance_differences: &'a [HandDifference],
     #[serde(flatten)]
@@ -69,6 +71,7 @@ impl<'a> Document<'a> {
             delivery: &assessment.delivery,
             lime: &assessment.lime,
             surfaces: &assessment.surfaces,
+            stored: &assessment.stored,
             tank: by_month(quantity::TANK, &assessment.year.months)
                 .into_iter()
                 .enumerate()

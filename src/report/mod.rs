@@ -22,6 +22,7 @@ mod questions;
 mod rounding;
 mod side_by_side;
 mod size;
+mod stored;
 mod surfaces;
 pub mod text;
 
@@ -40,6 +41,7 @@ pub use quantity::{ALL as QUANTITIES, Over, Quantity, first_not_finite};
 pub use rounding::Rounded;
 pub use side_by_side::{HandDifference, HandMonth};
 pub use size::{SizeLimits, SizeMonth, SizeReport};
+pub use stored::{CropMonthReport, CropReport, StoredReport};
 pub use surfaces::SurfaceYear;
 
 use crate::household::UnitSystem;

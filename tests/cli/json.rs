@@ -65,6 +65,7 @@ fn the_document_has_exactly_the_promised_parts() {
             "tank_year",
             "lime",
             "surfaces",
+            "stored",
             "hand_balance",
             "hand_balance_differences",
             "cop_by_inlet",

@@ -137,7 +137,7 @@ pub fn agree(plant: &Plant, engine: &Interval, plain: &Month, tolerance: Toleran
 /// tank: in a month three mornings on which it comes before seven in one program and after it in the other move the mean by a twentieth; without openings
 /// the means are hardly more than 1 % apart. Where the water passes many times, the whole tank is within some degrees of the use temperature, and all of it counts or none
 /// by the minute of the last run: at 192 layers the plain program's mornings come out lower than the engine's and its evenings higher.
-const USABLE_MASS_FRAC: [(f64, f64); 2] = [(0.06, 0.04), (0.12, 0.17)];
+const USABLE_MASS_FRAC: [(f64, f64); 2] = [(0.06, 0.04), (0.15, 0.17)];
 
 /// The tank's usable water, morning and evening: mean and lean day.
 fn agree_usable(plant: &Plant, year: &Year, plain: &Month) {

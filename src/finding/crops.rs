@@ -1,0 +1,257 @@
+//! What the room does to each crop, and what one room cannot serve together.
+
+use super::{Answer, Case, Finding, Question, sentences};
+use crate::stored::{BORNE_DK, CropYear, Mixed, crops};
+use crate::wording::{decimals, list, months, percent};
+
+/// Warmest that milk, meat, fish, eggs and cooked food may be, K: 40 °F. Source: US federal food-safety advice. Second hand: county and press
+/// copies of it.
+const PERISHABLE_K: f64 = 277.594;
+
+pub(super) const CROPS_SOURCE: &str = "Advised temperature, freezing, injury by cold, weeks, respiration and transpiration: the crop table, each \
+    cell with its own source and trust word (mostly USDA Agriculture Handbook 66 and extension pages, Second hand; many values From memory, to be \
+    verified). One degree C as borne: Common practice, no source.";
+pub(super) const MIXED_SOURCE: &str = "Ethylene: leaflet HIL-800 Part IV of N. Carolina State University and a page of Penn State Extension \
+    (Checked: original read). Milk and meat: US federal food-safety advice (Second hand: county and press copies). Rest: the crop table.";
+
+pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
+    let crops = crops(case.household, case.year);
+    vec![each(case, &crops), together(case, &crops)]
+}
+
+fn answer_of(crop: &CropYear) -> Answer {
+    if crop.is_frozen_in_some_month() || crop.is_chilled_in_some_month() {
+        Answer::No
+    } else if crop.off_dk().abs() > BORNE_DK {
+        Answer::Barely
+    } else {
+        Answer::Yes
+    }
+}
+
+/// F106: crop by crop.
+fn each(case: &Case<'_>, crops: &[CropYear]) -> Finding {
+    let answers: Vec<Answer> = crops.iter().map(answer_of).collect();
+    let answer = [Answer::No, Answer::Barely, Answer::Yes]
+        .into_iter()
+        .find(|answer| answers.contains(answer))
+        .unwrap_or(Answer::Unknown);
+    let text = if crops.is_empty() {
+        "Nothing is stored that the crop table knows.".to_owned()
+    } else {
+        sentences(&crops.iter().map(|crop| crop_words(case, crop)).collect::<Vec<_>>())
+    };
+    Finding {
+        code: "F106",
+        question: Question::Food,
+        answer,
+        value: answers.iter().filter(|answer| **answer != Answer::Yes).count() as f64,
+        unit: "1",
+        limit: Some(0.0),
+        text,
+        source: CROPS_SOURCE,
+        remedies: Vec::new(),
+    }
+}
+
+fn crop_words(case: &Case<'_>, crop: &CropYear) -> String {
+    let say = case.say;
+    let (coldest_k, warmest_k) = crop.extremes_k();
+    let loss = crop
+        .lost_a_week_frac()
+        .map(|lost| format!("uncovered it loses {} of its weight to the air in a week", percent(lost)));
+    let parts = [
+        Some(format!(
+            "{}, at {} to {} (mean {})",
+            capital(crop.crop.name()),
+            say.temperature(coldest_k),
+            say.temperature(warmest_k),
+            say.temperature(crop.mean_k())
+        )),
+        Some(state_words(case, crop)),
+        Some(keeping_words(crop)),
+        loss,
+    ];
+    format!("{}.", parts.into_iter().flatten().collect::<Vec<_>>().join("; "))
+}
+
+/// How the room's temperature suits the crop.
+fn state_words(case: &Case<'_>, crop: &CropYear) -> String {
+    let say = case.say;
+    let (low_k, high_k) = crop.crop.store_k();
+    let advice = if low_k < high_k {
+        format!("{} to {}", say.temperature(low_k), say.temperature(high_k))
+    } else {
+        say.temperature(low_k)
+    };
+    if crop.is_frozen_in_some_month() {
+        let when = months(|month| crop.is_frozen_in(month));
+        return format!(
+            "it freezes below {}, which happens in {when}",
+            say.temperature(crop.crop.freezing_k())
+        );
+    }
+    if let Some(limit_k) = crop.crop.chilling_k().filter(|_| crop.is_chilled_in_some_month()) {
+        let when = months(|month| crop.is_chilled_in(month));
+        return format!(
+            "it is injured by cold below {}, in {when}: it does not belong in this room but at {advice}",
+            say.temperature(limit_k)
+        );
+    }
+    let off = crop.off_dk();
+    if off.abs() <= BORNE_DK {
+        return format!("as advised ({advice})");
+    }
+    let side = if off > 0.0 { "warmer" } else { "colder" };
+    format!("{} {side} than advised ({advice})", say.difference(off.abs()))
+}
+
+/// How long it keeps, as far as a source tells.
+fn keeping_words(crop: &CropYear) -> String {
+    let words = |(short, long): (f64, f64)| {
+        if short == long {
+            format!("{} weeks", decimals(long, 0))
+        } else {
+            format!("{} to {} weeks", decimals(short, 0), decimals(long, 0))
+        }
+    };
+    match crop.keeps_weeks() {
+        Some(weeks) => format!("it keeps {}", words(weeks)),
+        None => {
+            let faster = crop
+                .breathes_times()
+                .filter(|times| *times > 1.05)
+                .map(|times| format!(", and here it breathes {} times as fast", decimals(times, 1)))
+                .unwrap_or_default();
+            format!(
+                "no source says how long it keeps here: as advised it is {}{faster}",
+                words(crop.crop.life_weeks())
+            )
+        }
+    }
+}
+
+fn capital(name: &str) -> String {
+    let mut letters = name.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// F107: what one room cannot serve.
+fn together(case: &Case<'_>, crops: &[CropYear]) -> Finding {
+    let mixed = Mixed::of(crops);
+    let names = |names: &[&str]| list(&names.iter().map(|name| (*name).to_owned()).collect::<Vec<_>>());
+    let quarrel = |(ones, others): &(Vec<&str>, Vec<&str>), words: &dyn Fn(&str, &str) -> String| {
+        if ones.is_empty() { String::new() } else { words(&names(ones), &names(others)) }
+    };
+    let answer = match () {
+        () if crops.is_empty() => Answer::Unknown,
+        () if !mixed.cold.0.is_empty() => Answer::No,
+        () if !mixed.is_at_peace() => Answer::Barely,
+        () => Answer::Yes,
+    };
+    let peace = match answer {
+        Answer::Yes => "What you store bears each other.",
+        Answer::Unknown => "Nothing is stored that the crop table knows.",
+        _ => "",
+    };
+    let text = sentences(&[
+        peace.to_owned(),
+        quarrel(&mixed.cold, &|ones, others| {
+            format!(
+                "{} near freezing and {others}, which cold injures, cannot be served by one room.",
+                capital(ones)
+            )
+        }),
+        quarrel(&mixed.ethylene, &|ones, others| {
+            format!(
+                "Ethylene from {ones} harms {others}: they turn yellow, soft or bitter. Give the fruit a room or a well aired \
+                 box of its own; the colder, the less it matters."
+            )
+        }),
+        quarrel(&mixed.humidity, &|ones, others| {
+            format!(
+                "{} want the air damper than {others} bear: box the first with lids, or store the others elsewhere.",
+                capital(ones)
+            )
+        }),
+        format!(
+            "Milk, meat, fish, eggs and cooked food are no produce: they have to stay at {} or colder for safety, and the \
+             contents of this room reach {}.",
+            case.say.temperature(PERISHABLE_K),
+            case.say.temperature(case.year.total.contents_k.max)
+        ),
+    ]);
+    let quarrels = [&mixed.cold, &mixed.ethylene, &mixed.humidity];
+    Finding {
+        code: "F107",
+        question: Question::Food,
+        answer,
+        value: quarrels.iter().filter(|(ones, _)| !ones.is_empty()).count() as f64,
+        unit: "1",
+        limit: Some(0.0),
+        text,
+        source: MIXED_SOURCE,
+        remedies: Vec::new(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::caution::example;
+    use crate::finding::tests::{all, one};
+    use crate::household::Household;
+    use crate::room::Crop;
+
+    fn storing(names: &[&str]) -> Household {
+        let mut household = example::household();
+        let sample = household.room.produce[0].clone();
+        household.room.produce = names
+            .iter()
+            .map(|name| crate::household::StoredProduce {
+                crop: Crop::by_name(name).expect("a crop of the table"),
+                ..sample.clone()
+            })
+            .collect();
+        household
+    }
+
+    fn told(names: &[&str], code: &str) -> Finding {
+        one(&all(&storing(names), &example::plant(), &example::year(), &|_| None), code)
+    }
+
+    /// The example's contents are at 3.5 to 4.5 °C all year.
+    #[test]
+    fn each_crop_is_told_how_the_room_suits_it() {
+        let potato = told(&["potato"], "F106");
+        assert_eq!((potato.answer, potato.value), (Answer::Yes, 0.0));
+        assert!(
+            potato.text.contains("as advised (3.3 °C to 7 °C); it keeps 22 to 35 weeks"),
+            "{}",
+            potato.text
+        );
+        let carrot = told(&["carrot", "potato"], "F106");
+        assert_eq!((carrot.answer, carrot.value), (Answer::Barely, 1.0));
+        assert!(carrot.text.contains("warmer than advised (0 °C)"), "{}", carrot.text);
+        assert!(carrot.text.contains("times as fast"), "{}", carrot.text);
+        let squash = told(&["potato", "winter squash"], "F106");
+        assert_eq!((squash.answer, squash.value), (Answer::No, 1.0));
+        assert!(squash.text.contains("injured by cold below 10 °C, in every month"), "{}", squash.text);
+        assert!(!squash.text.contains("Winter squash, at 3.5 °C to 4.5 °C (mean 4 °C); as advised"));
+    }
+
+    #[test]
+    fn what_one_room_cannot_serve_is_told_with_both_sides() {
+        let fruit = told(&["apple", "carrot", "parsnip"], "F107");
+        assert_eq!(fruit.answer, Answer::Barely);
+        assert!(fruit.text.contains("Ethylene from apple harms carrot and parsnip"), "{}", fruit.text);
+        let squash = told(&["beet", "winter squash"], "F107");
+        assert_eq!((squash.answer, squash.value), (Answer::No, 2.0));
+        assert!(squash.text.contains("Beet near freezing and winter squash"), "{}", squash.text);
+        let roots = told(&["carrot", "beet"], "F107");
+        assert_eq!((roots.answer, roots.value), (Answer::Yes, 0.0));
+        assert!(roots.text.contains("Milk, meat, fish, eggs and cooked food"), "{}", roots.text);
+        assert!(roots.text.contains("4.4 °C"), "{}", roots.text);
+        assert_eq!(told(&[], "F107").answer, Answer::Unknown);
+    }
+}
