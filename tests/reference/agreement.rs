@@ -10,7 +10,7 @@
 //! to the engine's.
 
 use super::plain::{self, Month, Steps};
-use larderloop::plant::{Circuit, Cooler, Load, Plant};
+use larderloop::plant::{Cause, Circuit, Cooler, Load, Plant};
 use larderloop::resolution::Resolution;
 use larderloop::simulate::simulate_months;
 use larderloop::water::density_kg_m3;
@@ -176,6 +176,15 @@ fn a_cold_inlet_that_stirs() {
     let calm = simulate_months(&calm, &Resolution::default(), 3, 3, &mut ()).expect("runs").total;
     let inlet_k = |year: &Interval| year.inlet_k_s / year.run_s;
     assert!(inlet_k(&engine) > inlet_k(&calm), "{} {}", inlet_k(&engine), inlet_k(&calm));
+    agree(&plant, &engine, &plain, Tolerance::default());
+}
+
+/// September and October, each of which begins with a load that cools down beside what lies there.
+#[test]
+fn what_is_carried_in_cools_down() {
+    let (plant, engine, plain) = both("basement-chicago.yaml", 96, 8, 9, |_| ());
+    let carried_in = Cause::ProduceIn as usize;
+    assert!(engine.gain_j[carried_in] > 0.0 && plain.gain_j[carried_in] > 0.0);
     agree(&plant, &engine, &plain, Tolerance::default());
 }
 
