@@ -177,11 +177,11 @@ fn convergence() -> Figure {
         key: SeriesLabelPosition::UpperRight,
         under: CONVERGENCE,
         file: "tank-convergence.svg",
-        alt: "Root mean square error against the number of parcels, both logarithmic: from 1.5 K with 24 to under 0.1 K with 192, steeper than the line that \
-              halves the error with twice as many.",
+        alt: "Root mean square error against the number of parcels, both logarithmic: from 0.56 K with 24 to under 0.01 K with 192; a line halves the error with \
+              twice as many.",
     };
     let x = (20.0..220.0).log_scale().with_key_points(REFINED.map(|(parcels, _)| parcels as f64).to_vec());
-    let y = (0.05..2.5).log_scale().with_key_points(vec![0.1, 0.2, 0.5, 1.0, 2.0]);
+    let y = (0.005..1.0).log_scale().with_key_points(vec![0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0]);
     drawn(place, ["parcels", "root mean square error, K"], (x, y), &series)
 }
 
@@ -202,8 +202,14 @@ where
 {
     let Place { key, under, file, alt } = place;
     let mut svg = String::new();
-    draw(&mut svg, key, titles, axes, series).expect("a string can be drawn on");
+    draw(&mut svg, key, titles, axes, series)
+        .expect("a string can be drawn on, and every point lies inside the axes");
     Figure { under, file, alt, svg: for_light_and_dark(&svg, alt) }
+}
+
+/// Both ends belong to an axis.
+fn inside(axis: &std::ops::Range<f64>, value: f64) -> bool {
+    (axis.start..=axis.end).contains(&value)
 }
 
 fn draw<X, Y>(
@@ -240,7 +246,12 @@ where
         .x_desc(x_title)
         .y_desc(y_title)
         .draw()?;
+    let (across, up) = (chart.x_range(), chart.y_range());
     for Series { name, look, points } in series {
+        // A point beyond the axes would be drawn on their edge, as if it were there.
+        if let Some(beyond) = points.iter().find(|(x, y)| !(inside(&across, *x) && inside(&up, *y))) {
+            return Err(format!("{name}: {beyond:?} lies outside the axes").into());
+        }
         let points = points.iter().copied();
         let drawn = match look {
             Look::Line => chart.draw_series(LineSeries::new(points, INK.0.stroke_width(2)))?,
@@ -281,7 +292,7 @@ where
 /// A number at an axis: no more decimals than it needs, and none of those of rounding.
 fn number(value: f64) -> String {
     // Adding 0 takes the sign from a rounded -0.
-    let text = format!("{:.2}", (100.0 * value).round() / 100.0 + 0.0);
+    let text = format!("{:.3}", (1000.0 * value).round() / 1000.0 + 0.0);
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
@@ -297,6 +308,6 @@ fn for_light_and_dark(svg: &str, alt: &str) -> String {
         })
         .collect();
     format!(
-        "{head} role=\"img\">\n<title>{alt}</title>\n<style>@media (prefers-color-scheme:dark){{{rules}}}</style>{body}"
+        "{head} role=\"img\" style=\"max-width:100%;height:auto\">\n<title>{alt}</title>\n<style>@media (prefers-color-scheme:dark){{{rules}}}</style>{body}"
     )
 }
