@@ -26,17 +26,18 @@ pub fn changes(household: &Household) -> Vec<Change> {
         VOLUME_TIMES.iter().map(|times| Change::TankVolume(*times * tank.volume)).collect();
     changes.extend(household.dump.iter().flat_map(of_dump));
     changes.extend(of_ports(tank));
-    changes.push(of_loop(household));
+    changes.extend(of_loop(household));
     changes
 }
 
-/// A closed loop where there is none, and none where there is one.
-fn of_loop(household: &Household) -> Change {
+/// A closed loop where there is none, and none where there is one; nothing where the water does not pass the unit.
+fn of_loop(household: &Household) -> Option<Change> {
     let CoolerUnit::HeatPump(unit) = &household.cooler;
-    Change::ClosedLoop(match unit.closed_loop {
+    let other = match unit.closed_loop {
         Some(_) => None,
         None => Some(share(EXCHANGER_FRAC)),
-    })
+    };
+    (!unit.cycle.tank_coil()).then_some(Change::ClosedLoop(other))
 }
 
 fn of_dump(line: &DumpLine) -> Vec<Change> {

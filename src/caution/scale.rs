@@ -154,7 +154,7 @@ fn what_to_do(opening: &str, household: &Household) -> String {
          hand hole, once a year"
     } else {
         "a licensed plumber fit a strainer before the pump and a stop valve with a flush port on each side of its exchanger, to descale it once \
-         a year by what its papers allow; or a closed loop with an exchanger that can be taken apart, at the price of some degrees"
+         a year by what its papers allow; or a closed loop with an exchanger that can be taken apart: what that costs in warmer water stands in the table of other tanks"
     };
     format!(
         "{opening} {fit}. The descaler must be kept off eyes and skin and be rinsed out before water is drawn again; nothing that holds it stays joined \

@@ -279,6 +279,12 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Take `single_pass` out, or set `exchanger` to `plate`.",
     ),
     fault(
+        "S146",
+        "a closed loop beside a coil at the tank",
+        "With a coil at the tank the refrigerant itself goes there: no water passes the unit that a loop could carry.",
+        "Take `closed_loop` out, or set `exchanger` to `plate`.",
+    ),
+    fault(
         "S150",
         "COP and power of a line of the data sheet do not agree",
         "One of them belongs to something else, and nobody could tell which.",

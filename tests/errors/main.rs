@@ -449,6 +449,14 @@ fn cases() -> Vec<(&'static str, String)> {
             "S145_tank_coil_in_a_single_pass",
             one("refrigerant: R744", "refrigerant: R134a\n    exchanger: tank coil"),
         ),
+        (
+            "S146_closed_loop_beside_a_coil",
+            one(
+                "refrigerant: R744\n",
+                "refrigerant: R134a\n    exchanger: tank coil\n    closed_loop: {effectiveness: 80 %}\n",
+            )
+            .replace("    single_pass: {outlet: 60 degC}\n", ""),
+        ),
         ("S143_closes_below_mains", one("  opens_at: 38 degC", "  opens_at: 22 degC")),
         (
             "S144_polar_year",

@@ -253,12 +253,12 @@ fn heat_pump(set_degc: f64) -> impl Strategy<Value = String> {
             (Just(refrigerant), select(cycles))
         });
     (refrigerant, 0.5..12.0).prop_flat_map(move |((refrigerant, cycle), kilowatts)| {
-        let rest = (circuit(kilowatts, cycle == TANK_COIL), small_loads(), limits(set_degc), hot_pipe(), (caller(), ways()));
+        let rest = (circuit(kilowatts, cycle == TANK_COIL), closed_loop(cycle == TANK_COIL), small_loads(), limits(set_degc), hot_pipe(), (caller(), ways()));
         (size(refrigerant, cycle, kilowatts), rest).prop_map(
-            move |(size, (circuit, loads, limits, pipe, (caller, ways)))| {
+            move |(size, (circuit, closed_loop, loads, limits, pipe, (caller, ways)))| {
                 let cycle = if cycle == TANK_COIL { "ordinary\n    exchanger: tank coil" } else { cycle };
                 format!(
-                    "cooler:\n  heat_pump:\n    refrigerant: {refrigerant}\n    cycle: {cycle}\n{size}{circuit}{loads}{limits}{pipe}{caller}{ways}"
+                    "cooler:\n  heat_pump:\n    refrigerant: {refrigerant}\n    cycle: {cycle}\n{size}{circuit}{closed_loop}{loads}{limits}{pipe}{caller}{ways}"
                 )
             },
         )
@@ -398,15 +398,23 @@ fn small_loads() -> impl Strategy<Value = String> {
     (0.0..120.0, 0.0..60.0, 0.0..120.0, 0.0..150.0, 0..=100_u32, prop_oneof![
         Just(String::new()),
         (100.0..6000.0).prop_map(|airflow: f64| format!("    airflow: {airflow:.0} m3/h\n"))
-    ], prop_oneof![
-        3 => Just(String::new()),
-        1 => (50..=99_u32).prop_map(|share| format!("    closed_loop: {{effectiveness: {share} %}}\n"))
     ])
-        .prop_map(|(circulator, standby, fan, lag, shell, airflow, closed_loop)| {
+        .prop_map(|(circulator, standby, fan, lag, shell, airflow)| {
             format!(
-                "{closed_loop}    circulator: {circulator:.1} W\n    standby: {standby:.1} W\n    resting_fan: {fan:.1} W\n    start_lag: {lag:.1} s\n    shell_outside: {shell} %\n{airflow}"
+                "    circulator: {circulator:.1} W\n    standby: {standby:.1} W\n    resting_fan: {fan:.1} W\n    start_lag: {lag:.1} s\n    shell_outside: {shell} %\n{airflow}"
             )
         })
+}
+
+/// None where the refrigerant itself goes to the tank.
+fn closed_loop(coil: bool) -> impl Strategy<Value = String> {
+    (50..=99_u32, 0..4_u32).prop_map(move |(share, chance)| {
+        if chance > 0 || coil {
+            String::new()
+        } else {
+            format!("    closed_loop: {{effectiveness: {share} %}}\n")
+        }
+    })
 }
 
 /// Its lock-outs; the thermostat's band is at most 4 K.

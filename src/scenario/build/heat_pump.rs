@@ -50,7 +50,7 @@ pub(super) fn heat_pump(at: &mut Checker, cooler: &Section<'_>) -> HeatPumpUnit 
         frost_guard: machine::frost_guard(at, &section, circuit),
         circuit,
         circulator: watts(circulator),
-        closed_loop: closed_loop(at, &section),
+        closed_loop: closed_loop(at, &section, cycle),
         standby: watts(at.value(&section, "standby")),
         resting_fan: watts(at.value(&section, "resting_fan")),
         start_lag: seconds(at.value(&section, "start_lag")),
@@ -156,7 +156,15 @@ fn hot_pipe(
 }
 
 /// Effectiveness of the exchanger of a closed loop, where there is one.
-fn closed_loop(at: &mut Checker, section: &Section<'_>) -> Option<Ratio> {
+fn closed_loop(at: &mut Checker, section: &Section<'_>, cycle: Cycle) -> Option<Ratio> {
+    if cycle.tank_coil() && section.has("closed_loop") {
+        let path = section.path_of("closed_loop");
+        let what = format!("`{path}` does not go with a tank coil");
+        let help = "with a coil at the tank the refrigerant itself goes there and no water passes the unit: take `closed_loop` out, or the \
+                    unit's exchanger is a `plate`";
+        at.fault(&path, "S146", what, None, Some(help.to_owned()));
+        return None;
+    }
     section.has("closed_loop").then(|| {
         let closed = at.section(section, "closed_loop");
         fraction(at.value(&closed, "effectiveness"))
