@@ -12,8 +12,8 @@ use crate::constants::{
     WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K,
 };
 use crate::plant::{
-    Boundary, Cause, Circuit, Cooler, DAY_S, DaySegment, Door, HOUR_S, HeatPump, Load, Plant,
-    RESPIRATION_AT_K, Surroundings,
+    Boundary, Cause, Circuit, Cooler, DAY_S, DaySegment, Door, HOUR_S, HeatPump, Load, Plant, Surroundings,
+    respiration_at_w_per_kg,
 };
 use crate::water::density_kg_m3;
 use crate::year::{Interval, Year};
@@ -303,23 +303,10 @@ fn produce_w(plant: &Plant, month: usize, room_k: f64) -> f64 {
                 })
                 .sum();
             let mean_kg = days.clone().map(|day| produce.mass_on_kg(day)).sum::<f64>() / days.len() as f64;
-            mean_kg * respiration_w_per_kg(&produce.respiration_w_per_kg, room_k)
+            mean_kg * respiration_at_w_per_kg(&produce.respiration_w_per_kg, room_k)
                 + carried_in_j / duration_s(plant, month)
         })
         .sum()
-}
-
-/// Respiration between the table's temperatures, log-linear, held at the ends, W/kg.
-pub(crate) fn respiration_w_per_kg(table: &[f64; 5], temperature_k: f64) -> f64 {
-    // A crop whose respiration no source gives.
-    if table[0] == 0.0 {
-        return 0.0;
-    }
-    let last = RESPIRATION_AT_K.len() - 1;
-    let cell = RESPIRATION_AT_K[1..last].iter().filter(|&&node| temperature_k >= node).count();
-    let width_dk = RESPIRATION_AT_K[cell + 1] - RESPIRATION_AT_K[cell];
-    let share = ((temperature_k - RESPIRATION_AT_K[cell]) / width_dk).clamp(0.0, 1.0);
-    table[cell] * libm::pow(table[cell + 1] / table[cell], share)
 }
 
 fn tank_loss_w(plant: &Plant, month: usize, tank: ExpectedTank, room_k: f64) -> f64 {

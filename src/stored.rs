@@ -2,6 +2,7 @@
 
 use crate::air;
 use crate::household::{Household, StoredProduce};
+use crate::plant::respiration_at_w_per_kg;
 use crate::room::{Crop, Ethylene, RespirationLevel};
 use crate::year::{Interval, Year};
 
@@ -109,7 +110,7 @@ impl CropYear {
     pub fn breathes_times(&self) -> Option<f64> {
         let (low_k, high_k) = self.crop.store_k();
         let table = self.crop.respiration_w_per_kg(RespirationLevel::Middle);
-        let at = |temperature_k| crate::balance::respiration_w_per_kg(&table, temperature_k);
+        let at = |temperature_k| respiration_at_w_per_kg(&table, temperature_k);
         let mean_k = self.mean_k();
         self.crop.respires().then(|| at(mean_k) / at(mean_k.clamp(low_k, high_k)))
     }

@@ -75,7 +75,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
         return None;
     }
     told.push(
-        "Read both in its papers or ask the maker; a licensed electrician and your local code decide about a unit that is not listed for its \
+        "Read its papers or ask the maker; a licensed electrician and your local code decide about a unit that is not listed for its \
          place."
             .to_owned(),
     );

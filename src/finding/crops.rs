@@ -39,7 +39,12 @@ fn each(case: &Case<'_>, crops: &[CropYear]) -> Finding {
     let text = if crops.is_empty() {
         "Nothing is stored that the crop table knows.".to_owned()
     } else {
-        sentences(&crops.iter().map(|crop| crop_words(case, crop)).collect::<Vec<_>>())
+        let head = match answers.iter().filter(|answer| **answer != Answer::Yes).count() {
+            0 => "All that you store is stored as advised, to a degree.".to_owned(),
+            off => format!("Stored otherwise than advised: {off} of {} crops.", crops.len()),
+        };
+        let each = crops.iter().map(|crop| crop_words(case, crop));
+        sentences(&std::iter::once(head).chain(each).collect::<Vec<_>>())
     };
     Finding {
         code: "F106",
@@ -99,8 +104,11 @@ fn state_words(case: &Case<'_>, crop: &CropYear) -> String {
         );
     }
     let off = crop.off_dk();
-    if off.abs() <= BORNE_DK {
+    if off == 0.0 {
         return format!("as advised ({advice})");
+    }
+    if off.abs() <= BORNE_DK {
+        return format!("near what is advised ({advice})");
     }
     let side = if off > 0.0 { "warmer" } else { "colder" };
     format!("{} {side} than advised ({advice})", say.difference(off.abs()))
@@ -170,16 +178,10 @@ fn together(case: &Case<'_>, crops: &[CropYear]) -> Finding {
         }),
         quarrel(&mixed.humidity, &|ones, others| {
             format!(
-                "{} want the air damper than {others} bear: box the first with lids, or store the others elsewhere.",
-                capital(ones)
+                "Damper air than suits {others} is what {ones} should have: box the latter with lids, or store the others elsewhere.",
             )
         }),
-        format!(
-            "Milk, meat, fish, eggs and cooked food are no produce: they have to stay at {} or colder for safety, and the \
-             contents of this room reach {}.",
-            case.say.temperature(PERISHABLE_K),
-            case.say.temperature(case.year.total.contents_k.max)
-        ),
+        perishables(case),
     ]);
     let quarrels = [&mixed.cold, &mixed.ethylene, &mixed.humidity];
     Finding {
@@ -193,6 +195,22 @@ fn together(case: &Case<'_>, crops: &[CropYear]) -> Finding {
         source: MIXED_SOURCE,
         remedies: Vec::new(),
     }
+}
+
+/// Whether what is no produce may be kept here.
+fn perishables(case: &Case<'_>) -> String {
+    let warmest_k = case.year.total.contents_k.max;
+    let verdict = if warmest_k > PERISHABLE_K {
+        "too warm for them: keep them in a refrigerator."
+    } else {
+        "no warmer on paper; only a refrigerator with an alarm of its own is made for them."
+    };
+    format!(
+        "Milk, meat, fish, eggs and cooked food are no produce: they have to stay at {} or colder for safety. The contents of this \
+         room reach {}, {verdict}",
+        case.say.temperature(PERISHABLE_K),
+        case.say.temperature(warmest_k)
+    )
 }
 
 #[cfg(test)]
@@ -251,7 +269,8 @@ mod tests {
         let roots = told(&["carrot", "beet"], "F107");
         assert_eq!((roots.answer, roots.value), (Answer::Yes, 0.0));
         assert!(roots.text.contains("Milk, meat, fish, eggs and cooked food"), "{}", roots.text);
-        assert!(roots.text.contains("4.4 °C"), "{}", roots.text);
+        assert!(roots.text.contains("4.4 °C or colder for safety"), "{}", roots.text);
+        assert!(roots.text.contains("reach 4.5 °C, too warm for them"), "{}", roots.text);
         assert_eq!(told(&[], "F107").answer, Answer::Unknown);
     }
 }

@@ -302,6 +302,18 @@ pub const SETTLED_AFTER_HALVINGS: f64 = 7.0;
 /// Temperatures of the respiration table: 0, 5, 10, 15 and 20 °C.
 pub const RESPIRATION_AT_K: [f64; 5] = [273.15, 278.15, 283.15, 288.15, 293.15];
 
+/// Respiration heat between the table's temperatures (K), log-linear, held at the ends, W/kg; 0 for a crop whose respiration no source gives.
+pub fn respiration_at_w_per_kg(table: &[f64; 5], temperature_k: f64) -> f64 {
+    if table[0] == 0.0 {
+        return 0.0;
+    }
+    let last = RESPIRATION_AT_K.len() - 1;
+    let cell = RESPIRATION_AT_K[1..last].iter().filter(|&&node| temperature_k >= node).count();
+    let width_dk = RESPIRATION_AT_K[cell + 1] - RESPIRATION_AT_K[cell];
+    let share = ((temperature_k - RESPIRATION_AT_K[cell]) / width_dk).clamp(0.0, 1.0);
+    table[cell] * libm::pow(table[cell + 1] / table[cell], share)
+}
+
 /// The room thermostat and the limits of the cooler's clock.
 #[derive(Debug, Clone)]
 pub struct Thermostat {

@@ -107,7 +107,7 @@ impl Assessment {
             tank_sensor: unit.tank_sensor,
             delivery: Delivery::of(household, plant, &year),
             lime: LimeReport::of(&Lime::of(household, plant, &year)),
-            surfaces: surfaces(plant, &year),
+            surfaces: surfaces(household, plant, &year),
             stored: StoredReport::of(household, &year),
             year,
             hand_balance: hand
@@ -278,7 +278,7 @@ pub(super) mod sample {
             year: year(),
             delivery: Delivery::of(&household, &example::plant(), &year()),
             lime: LimeReport::of(&Lime::of(&household, &example::plant(), &year())),
-            surfaces: surfaces(&example::plant(), &year()),
+            surfaces: surfaces(&household, &example::plant(), &year()),
             stored: StoredReport::of(&household, &year()),
             hand_balance: (1..=12).map(hand).collect(),
             differences: vec![HandDifference {

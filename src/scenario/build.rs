@@ -234,7 +234,7 @@ fn spaces(at: &mut Checker, top: &Section<'_>) -> Vec<Space> {
         .map(|(name, section)| Space {
             name,
             temperature: seasonal(&at.quantities(&section, "temperature")),
-            outdoor_share: fraction(at.value(&section, "outdoor_share")),
+            outdoor_share: fraction(at.optional(&section, "outdoor_share").unwrap_or(0.0)),
             humidity: fraction(at.value(&section, "humidity")),
         })
         .collect()

@@ -260,11 +260,8 @@ static SPACE: &[Key] = &[
     key(
         "outdoor_share",
         Value(Kind::Share, "0 %", "100 %"),
-        Default(
-            "0 %",
-            "Common practice, no source: a lived-in room; an unheated cellar has some 50 %, a garage 80 %, an attic under bare tiles 90 %",
-        ),
-        "how far its air stands from `temperature` toward the outdoor air, hour by hour",
+        Otherwise("its air is at `temperature`"),
+        "how far its air stands from `temperature` toward the outdoor air, hour by hour: an unheated cellar has some 50 %, a garage 80 %, an attic under bare tiles 90 % (common practice, no source)",
     ),
     key(
         "humidity",
