@@ -314,7 +314,7 @@ fn tank_loss_w(plant: &Plant, month: usize, tank: ExpectedTank, room_k: f64) -> 
         Surroundings::ColdRoom => room_k,
         Surroundings::Boundary(index) => mean_k(plant, month, &plant.boundaries[index]),
     };
-    plant.tank.loss_w_per_k * (tank.mean_k() - around_k)
+    plant.tank.loss_w_per_k() * (tank.mean_k() - around_k)
 }
 
 /// Heat wanted at the taps over mains temperature, with what is lost in the pipes to them, day by day, J.

@@ -23,7 +23,8 @@ const SAME_PLACE_FRAC: f64 = 0.005;
 pub fn changes(household: &Household) -> Vec<Change> {
     let tank = &household.tank;
     let mut changes: Vec<Change> =
-        VOLUME_TIMES.iter().map(|times| Change::TankVolume(*times * tank.volume)).collect();
+        VOLUME_TIMES.iter().map(|times| Change::tank_volume_times(tank, *times)).collect();
+    changes.extend(tank.followed_by.is_none().then_some(Change::SecondTank(tank.storage)));
     changes.extend(household.dump.iter().flat_map(of_dump));
     changes.extend(of_ports(tank));
     changes.extend(of_loop(household));

@@ -44,7 +44,7 @@ fn the_couple_s_us_units_arrive_as_quantities() {
     assert_eq!(household.units, UnitSystem::Us);
     assert!(household.dump.is_none());
     // 40 US gallons of 3.785411784 L and 104 °F = 40 °C: exact definitions; 1e-12 for the arithmetic.
-    approx::assert_relative_eq!(household.tank.volume.value, 0.151_416_471_36, max_relative = 1e-12);
+    approx::assert_relative_eq!(household.tank.water_volume().value, 0.151_416_471_36, max_relative = 1e-12);
     approx::assert_relative_eq!(to_degc(household.hot_water.use_at), 40.0, epsilon = 1e-10);
     approx::assert_relative_eq!(to_degc(household.thermostat.set), 40.0 / 9.0, epsilon = 1e-10);
     assert_eq!(household.spaces[1].name, "cellar");

@@ -25,12 +25,12 @@ use crate::draw::Pattern;
 use crate::heat_pump::{Cycle, CycleMap};
 use crate::household::{
     Beyond, BoosterUnit, CalledBy, ColdRoom, CoolerUnit, Destination, DumpLine, HeatPumpUnit, HotWater,
-    HotWaterTank, Household, Mains, RoomSurface, RoomThermostat, SheetPoint, Site, StoredProduce, TankSensor,
-    UnitSize, UnitSystem, UseCalendar, WaterCircuit,
+    HotWaterTank, Household, Mains, RoomSurface, RoomThermostat, SheetPoint, Site, Storage, StoredProduce,
+    TankSensor, UnitSize, UnitSystem, UseCalendar, WaterCircuit,
 };
 use crate::plant::{
     Booster, Boundary, Calendar, Caller, Cause, Circuit, Cooler, DaySegment, Dump, HeatPump, HotPipe, Plant,
-    Room, Surface, Surroundings, Tank, Thermostat,
+    Room, Surface, Surroundings, Tank, Thermostat, Vessel,
 };
 use crate::room::Crop;
 use crate::weather::WeatherYear;
@@ -98,10 +98,13 @@ pub(crate) fn household() -> Household {
             contact: None,
         },
         tank: HotWaterTank {
-            volume: Volume::new::<liter>(300.0),
-            height: metres(1.6),
-            loss: ThermalConductance::new::<watt_per_kelvin>(2.0),
-            heat_bridges: ThermalConductance::new::<watt_per_kelvin>(0.0),
+            storage: Storage {
+                volume: Volume::new::<liter>(300.0),
+                height: metres(1.6),
+                loss: ThermalConductance::new::<watt_per_kelvin>(2.0),
+                heat_bridges: ThermalConductance::new::<watt_per_kelvin>(0.0),
+            },
+            followed_by: None,
             circling_stopped_by: None,
             built_as: None,
             stands_in: Beyond::Outdoors,
@@ -254,9 +257,8 @@ pub(crate) fn plant() -> Plant {
         },
         cooler: Cooler::HeatPump(pump()),
         tank: Tank {
-            mass_kg: 299.0,
-            height_m: 1.6,
-            loss_w_per_k: 2.0,
+            first: Vessel { mass_kg: 299.0, height_m: 1.6, loss_w_per_k: 2.0 },
+            second: None,
             surroundings: Surroundings::Boundary(0),
             conductivity_w_per_m_k: 1.8,
             cold_in: 0.0,

@@ -145,7 +145,7 @@ struct HotCycle {
 impl HotCycle {
     fn of(plant: &Plant, year: &Year) -> Self {
         let heat_j = |mean_k: f64| {
-            plant.tank.mass_kg * WATER_SPECIFIC_HEAT_J_PER_KG_K * (STORE_AT_K - mean_k).max(0.0)
+            plant.tank.mass_kg() * WATER_SPECIFIC_HEAT_J_PER_KG_K * (STORE_AT_K - mean_k).max(0.0)
         };
         let once_j = heat_j(year.total.mean(year.total.tank_mean_k_s));
         let months = year.months.iter().filter(|month| month.duration_s > 0.0);

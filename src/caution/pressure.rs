@@ -55,7 +55,7 @@ pub(super) const EXPLANATION: Explanation = Explanation {
 pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caution> {
     let coldest_k = plant.mains_k.iter().copied().fold(f64::INFINITY, f64::min);
     let hottest_k = year.total.tank_top_k.max;
-    let volume_m3 = household.tank.volume.get::<cubic_meter>();
+    let volume_m3 = household.tank.water_volume().get::<cubic_meter>();
     let growth_m3 = expansion_m3(volume_m3, coldest_k, hottest_k);
     if growth_m3 < EXPANSION_FROM_M3 || year.total.tank_top_k.is_empty() {
         return None;
@@ -149,7 +149,7 @@ mod tests {
 
     fn with(volume_m3: f64, hottest_degc: f64) -> Option<Caution> {
         let (mut household, mut plant, mut year) = (household(), plant(), year());
-        household.tank.volume = Volume::new::<cubic_meter>(volume_m3);
+        household.tank.storage.volume = Volume::new::<cubic_meter>(volume_m3);
         plant.mains_k = vec![ZERO_CELSIUS_K + 10.0; 365];
         year.total.tank_top_k.max = ZERO_CELSIUS_K + hottest_degc;
         caution(&household, &plant, &year)
@@ -193,7 +193,7 @@ mod tests {
         assert_relative_eq!(vessel_m3(1.0, 800e3), 1.0 / 0.127, max_relative = 0.01);
         let (mut household, mut plant, mut year) = (household(), plant(), year());
         household.site.supply_pressure = crate::units::pascals(600e3);
-        household.tank.volume = Volume::new::<cubic_meter>(0.3);
+        household.tank.storage.volume = Volume::new::<cubic_meter>(0.3);
         plant.mains_k = vec![ZERO_CELSIUS_K + 10.0; 365];
         year.total.tank_top_k.max = ZERO_CELSIUS_K + 60.0;
         let text = caution(&household, &plant, &year).expect("the water grows").text;

@@ -2,8 +2,10 @@
 
 use super::{Change, ChangeError};
 use crate::household::{
-    BoosterUnit, CoolerUnit, DefrostStart, DumpLine, HeatPumpUnit, HotWaterTank, Household, WaterCircuit,
+    BoosterUnit, CoolerUnit, DefrostStart, DumpLine, HeatPumpUnit, Household, Storage, WaterCircuit,
 };
+use uom::si::f64::Ratio;
+use uom::si::ratio::ratio;
 
 impl Change {
     /// Makes the change; on an error the household may be half edited and is to be dropped.
@@ -58,11 +60,21 @@ impl Change {
             }
             Change::Leakage(changes) => household.room.leakage_changes_per_hour = *changes,
             Change::TankVolume(volume) => {
-                let factor = volume.value / household.tank.volume.value;
-                resize_tank(&mut household.tank, self.factor(factor)?);
-                household.tank.volume = *volume;
+                let tank = &mut household.tank.storage;
+                resize_tank(tank, self.factor(volume.value / tank.volume.value)?);
+                // Without the rounding of the factor.
+                tank.volume = *volume;
             }
-            Change::TankLoss(loss) => household.tank.loss = *loss,
+            Change::TankPairVolume(volume) => {
+                let factor = self.factor(volume.value / household.tank.water_volume().value)?;
+                let Some(second) = &mut household.tank.followed_by else {
+                    return Err(self.nothing("there is no second tank"));
+                };
+                resize_tank(second, factor);
+                resize_tank(&mut household.tank.storage, factor);
+            }
+            Change::SecondTank(second) => add_tank(household, second),
+            Change::TankLoss(loss) => household.tank.storage.loss = *loss,
             Change::PumpOutlet(height) => household.tank.pump_out = *height,
             Change::PumpReturn(height) => household.tank.pump_return = *height,
             Change::TapsDraw(height) => household.tank.draw = *height,
@@ -201,9 +213,32 @@ fn resize(unit: &mut HeatPumpUnit, factor: f64) {
     }
 }
 
-/// Height and loss of a tank of the same shape and insulation with `factor` times the volume.
-fn resize_tank(tank: &mut HotWaterTank, factor: f64) {
+/// A tank of the same shape and insulation with `factor` times the volume.
+fn resize_tank(tank: &mut Storage, factor: f64) {
     let length_factor = libm::cbrt(factor);
+    tank.volume *= factor;
     tank.height *= length_factor;
     tank.loss *= length_factor * length_factor;
+}
+
+/// A second tank after the first. What is at the very top moves to the top of the second; all other places stay where they are in
+/// the first, which is now so much less of the column.
+fn add_tank(household: &mut Household, second: &Storage) {
+    let Household { tank, dump, element, cooler: CoolerUnit::HeatPump(unit), .. } = household;
+    tank.followed_by = Some(*second);
+    let first = tank.first_share();
+    let top = Ratio::new::<ratio>(1.0);
+    let mut heights = vec![
+        &mut tank.cold_in,
+        &mut tank.cold_in_stirs,
+        &mut tank.pump_out,
+        &mut tank.pump_return,
+        &mut tank.draw,
+        &mut unit.tank_sensor.height,
+    ];
+    heights.extend(dump.iter_mut().flat_map(|line| [&mut line.probe, &mut line.port]));
+    heights.extend(element.iter_mut().map(|element| &mut element.height));
+    for height in heights.into_iter().filter(|height| **height < top) {
+        *height *= first.value;
+    }
 }

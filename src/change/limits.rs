@@ -30,9 +30,6 @@ fn changeable_values(household: &Household) -> Vec<Keyed> {
         ("thermostat.least_run".to_owned(), thermostat.min_run.value),
         ("thermostat.least_rest".to_owned(), thermostat.min_rest.value),
         ("room.leakage.air_changes".to_owned(), household.room.leakage_changes_per_hour / HOUR_S),
-        ("tank.volume".to_owned(), tank.volume.value),
-        ("tank.height".to_owned(), tank.height.value),
-        ("tank.loss".to_owned(), tank.loss.value),
         ("hot_water.daily".to_owned(), water.daily.value),
         ("tank.ports.cold_in".to_owned(), tank.cold_in.value),
         ("tank.ports.cold_in_stirs".to_owned(), tank.cold_in_stirs.value),
@@ -41,8 +38,14 @@ fn changeable_values(household: &Household) -> Vec<Keyed> {
         ("tank.ports.draw".to_owned(), tank.draw.value),
     ];
     values.extend(water.people.map(|people| ("hot_water.people".to_owned(), f64::from(people))));
-    let bridges = household.tank.heat_bridges.value;
-    values.extend((bridges != 0.0).then(|| ("tank.heat_bridges".to_owned(), bridges)));
+    let storages = [("tank", Some(&tank.storage)), ("tank.followed_by", tank.followed_by.as_ref())];
+    for (path, storage) in storages.into_iter().filter_map(|(path, storage)| Some((path, storage?))) {
+        values.push((format!("{path}.volume"), storage.volume.value));
+        values.push((format!("{path}.height"), storage.height.value));
+        values.push((format!("{path}.loss"), storage.loss.value));
+        let bridges = storage.heat_bridges.value;
+        values.extend((bridges != 0.0).then(|| (format!("{path}.heat_bridges"), bridges)));
+    }
     values.extend(household.booster.iter().map(|booster| ("booster.set".to_owned(), booster.set.value)));
     values.extend(heat_pump_values(unit));
     for (index, door) in household.room.doors.iter().enumerate() {

@@ -12,7 +12,9 @@ use uom::si::f64::{
 };
 
 use crate::diagnostic::Severity;
-use crate::household::{CalledBy, DumpLine, Fault, FrostGuard, Household, SlowRunning};
+use crate::household::{
+    CalledBy, DumpLine, Fault, FrostGuard, HotWaterTank, Household, SlowRunning, Storage,
+};
 
 /// One edit of a household.
 ///
@@ -58,6 +60,10 @@ pub enum Change {
     /// A tank of the same shape and insulation, and another volume: its height goes with the cube root of the
     /// volume, its loss with the surface (the power 2/3).
     TankVolume(Volume),
+    /// Two tanks in series of this volume in all, each of the same shape and insulation as it is.
+    TankPairVolume(Volume),
+    /// A second tank, after the one there is.
+    SecondTank(Storage),
     /// Connect the pump through a closed loop with an exchanger of this effectiveness; `None`: let the tank's own water pass it.
     ClosedLoop(Option<Ratio>),
     /// Another loss coefficient of the tank, as by more insulation.
@@ -133,6 +139,12 @@ pub enum ChangeError {
 }
 
 impl Change {
+    /// The tank, or both of two in series, so many times as large.
+    pub fn tank_volume_times(tank: &HotWaterTank, times: f64) -> Self {
+        let volume = times * tank.water_volume();
+        if tank.followed_by.is_some() { Change::TankPairVolume(volume) } else { Change::TankVolume(volume) }
+    }
+
     /// The household with this change made and nothing else.
     ///
     /// What a scenario would only warn of is let through.

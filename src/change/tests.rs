@@ -3,7 +3,7 @@ use approx::assert_relative_eq;
 use super::{Change, ChangeError};
 use crate::diagnostic::Severity;
 use crate::household::{
-    CoolerUnit, DumpLine, FrostGuard, GuardMeans, HeatPumpUnit, Household, SlowRunning, UnitSystem,
+    CoolerUnit, DumpLine, FrostGuard, GuardMeans, HeatPumpUnit, Household, SlowRunning, Storage, UnitSystem,
     WaterCircuit,
 };
 use crate::plant::example::{dump_line, household};
@@ -226,21 +226,41 @@ fn leakage_is_changed_alone() {
     assert_eq!(after.room.leakage_changes_per_hour, 0.1);
 }
 
+/// A second tank like the first: what is at the top goes to the top of the second, the rest stays where it is in the first.
+#[test]
+fn a_second_tank_halves_the_heights_of_the_first() {
+    let before = household();
+    let after = Change::SecondTank(before.tank.storage).apply(&before).expect("fits");
+    assert_eq!(after.tank.followed_by, Some(before.tank.storage));
+    assert_relative_eq!(after.tank.pump_out.value, 0.5 * before.tank.pump_out.value);
+    assert_eq!((after.tank.draw, before.tank.draw), (fraction(1.0), fraction(1.0)));
+    let probe = |home: &Household| home.dump.as_ref().expect("there is a dump").probe.value;
+    assert_relative_eq!(probe(&after), 0.5 * probe(&before));
+    // Both of them eight times as large.
+    let volume = 8.0 * after.tank.water_volume();
+    let larger = Change::tank_volume_times(&after.tank, 8.0).apply(&after).expect("fits");
+    assert_relative_eq!(larger.tank.water_volume().value, volume.value, max_relative = 1e-12);
+    let second = larger.tank.followed_by.expect("there are two");
+    assert_relative_eq!(second.height.value, 2.0 * before.tank.storage.height.value, max_relative = 1e-12);
+    assert_relative_eq!(second.loss.value, 4.0 * before.tank.storage.loss.value, max_relative = 1e-12);
+    assert!(Change::TankPairVolume(volume).apply(&before).is_err());
+}
+
 #[test]
 fn a_larger_tank_of_the_same_shape_is_taller_and_loses_more() {
     let after = changes_only(Change::TankVolume(cubic_metres(2.4)), |home, before| {
-        home.tank.volume = before.tank.volume;
-        home.tank.height = before.tank.height;
-        home.tank.loss = before.tank.loss;
+        home.tank.storage.volume = before.tank.storage.volume;
+        home.tank.storage.height = before.tank.storage.height;
+        home.tank.storage.loss = before.tank.storage.loss;
     });
     // Eight times the volume: twice the height, four times the surface.
-    assert_eq!(after.tank.volume, cubic_metres(2.4));
-    assert_relative_eq!(after.tank.height.value, 3.0, max_relative = 1e-12);
-    assert_relative_eq!(after.tank.loss.value, 7.6, max_relative = 1e-12);
+    assert_eq!(after.tank.storage.volume, cubic_metres(2.4));
+    assert_relative_eq!(after.tank.storage.height.value, 3.0, max_relative = 1e-12);
+    assert_relative_eq!(after.tank.storage.loss.value, 7.6, max_relative = 1e-12);
     let after = changes_only(Change::TankLoss(conductance(1.1)), |home, before| {
-        home.tank.loss = before.tank.loss;
+        home.tank.storage.loss = before.tank.storage.loss;
     });
-    assert_eq!(after.tank.loss, conductance(1.1));
+    assert_eq!(after.tank.storage.loss, conductance(1.1));
 }
 
 #[test]
@@ -424,6 +444,11 @@ fn words_name_the_value_and_its_unit() {
         (Change::LeastRest(seconds(90.0)), "let the pump rest at least 90 s"),
         (Change::RatedOutputTimes(0.5), "take a heat pump of 0.5 times the rated output"),
         (Change::TankVolume(cubic_metres(0.5)), "take a tank of 500 L"),
+        (Change::TankPairVolume(cubic_metres(0.5)), "take two tanks of 500 L in all"),
+        (
+            Change::SecondTank(Storage { volume: cubic_metres(0.2), ..household().tank.storage }),
+            "put a second tank of 200 L in series after the first",
+        ),
         (Change::TankLoss(conductance(1.25)), "bring the tank's loss to 1.25 W/K"),
         (
             Change::Leakage(0.15),

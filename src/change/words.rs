@@ -76,6 +76,13 @@ impl Change {
             Change::TankVolume(volume) => {
                 format!("take a tank of {}", write(Kind::Volume, volume.value, units))
             }
+            Change::TankPairVolume(volume) => {
+                format!("take two tanks of {} in all", write(Kind::Volume, volume.value, units))
+            }
+            Change::SecondTank(second) => {
+                let volume = write(Kind::Volume, second.volume.value, units);
+                format!("put a second tank of {volume} in series after the first")
+            }
             Change::TankLoss(loss) => {
                 format!("bring the tank's loss to {}", write(Kind::Conductance, loss.value, units))
             }

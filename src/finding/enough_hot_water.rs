@@ -88,7 +88,7 @@ fn shortfall(case: &Case<'_>) -> Finding {
     let mut changes = Vec::new();
     if answer != Answer::Yes {
         changes.extend(hotter_booster(case));
-        changes.extend([Change::TankVolume(1.5 * case.household.tank.volume), Change::HotWaterTimes(0.8)]);
+        changes.extend([Change::tank_volume_times(&case.household.tank, 1.5), Change::HotWaterTimes(0.8)]);
     }
     Finding {
         code: "F601",
@@ -188,7 +188,7 @@ fn supply(case: &Case<'_>) -> Finding {
         (Some(line), _) if total.dump_j > 0.0 => {
             vec![turn_aquastat(line, 5.0), turn_aquastat(line, 10.0)]
         }
-        _ => vec![Change::TankVolume(1.5 * case.household.tank.volume)],
+        _ => vec![Change::tank_volume_times(&case.household.tank, 1.5)],
     };
     // The missing share is what has to fall; it is told as the share supplied.
     let mut tried = remedies(case, changes, |year| 1.0 - supplied_frac(year));

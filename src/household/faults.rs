@@ -21,6 +21,8 @@ const SURFACES_FROM_FRAC: f64 = 0.88;
 const SURFACES_TO_FRAC: f64 = 1.25;
 /// How near a missing area must come to that of a floor or wall to be named after it. Common practice, no source.
 const NEAR_FRAC: f64 = 0.1;
+/// Least that one of two tanks in series holds of their water: a step moves up to a thirtieth for the pump and as much for taps and dump.
+const LEAST_OF_TWO_FRAC: f64 = 0.1;
 /// Water that a tank holds after a day of heavy use: a heat pump that does not run with it never runs.
 /// Common practice, no source: mains water of 5 to 20 °C.
 pub(super) const COLD_TANK_DEGC: f64 = 10.0;
@@ -413,6 +415,42 @@ impl Parts<'_> {
         }
     }
 
+    /// Two tanks in series: neither a mere widening of the pipe, and the cold water enters the first.
+    fn two_tanks(&self, faults: &mut Vec<Fault>) {
+        let tank = self.tank;
+        if tank.followed_by.is_none() {
+            return;
+        }
+        let first = tank.first_share();
+        let least = LEAST_OF_TWO_FRAC;
+        if !(least..=1.0 - least).contains(&first.value) {
+            let times = first.value.max(1.0 - first.value) / first.value.min(1.0 - first.value);
+            let what = format!("one of the two tanks holds {times:.0} times as much as the other");
+            let [to, from] = [least, 1.0 - least].map(|share| {
+                write(Kind::Volume, tank.storage.volume.value * (1.0 - share) / share, self.units)
+            });
+            faults.push(
+                Fault::error("S147", "tank.followed_by.volume", &["tank.volume"], what)
+                    .allowed(format!("{from} to {to}"))
+                    .help("leave the smaller one out: it is little more than a wide pipe"),
+            );
+        }
+        let cold = [("cold_in", "enters at", tank.cold_in), ("cold_in_stirs", "stirs", tank.cold_in_stirs)];
+        for (key, does, share) in cold.into_iter().filter(|(.., share)| *share > first) {
+            let what = format!(
+                "the cold water {does} {} of all the water, and the first tank ends at {}",
+                percent(share),
+                percent(first)
+            );
+            let path = format!("tank.ports.{key}");
+            faults.push(
+                Fault::error("S148", &path, &["tank.volume", "tank.followed_by.volume"], what)
+                    .allowed(format!("up to {}", percent(first)))
+                    .help("`tank` is the one that the cold water enters, `followed_by` the one after it"),
+            );
+        }
+    }
+
     fn ports(&self, faults: &mut Vec<Fault>) {
         let tank = self.tank;
         if tank.pump_return <= tank.pump_out {
@@ -426,6 +464,7 @@ impl Parts<'_> {
                     .allowed(format!("above {}", percent(tank.pump_out))),
             );
         }
+        self.two_tanks(faults);
         if tank.draw <= tank.cold_in {
             let what = format!(
                 "taps draw at {}, not above the cold inlet at {}",

@@ -541,14 +541,10 @@ pub enum BuiltAs {
 /// The tank. Heights are fractions of its water height.
 #[derive(Debug, Clone)]
 pub struct HotWaterTank {
-    /// Volume.
-    pub volume: Volume,
-    /// Height of the water.
-    pub height: Length,
-    /// Loss coefficient of the tank and its insulation.
-    pub loss: ThermalConductance,
-    /// What bare pipes and fittings lose beside it.
-    pub heat_bridges: ThermalConductance,
+    /// Its water and what it loses; of two in series, the one that the cold water enters.
+    pub storage: Storage,
+    /// A second tank in series: its bottom is joined to the top of the first.
+    pub followed_by: Option<Storage>,
     /// What keeps its water from circling through the resting pump's pipes, if said.
     pub circling_stopped_by: Option<CirclingStop>,
     /// What it was built as, if said.
@@ -557,7 +553,8 @@ pub struct HotWaterTank {
     pub stands_in: Beyond,
     /// Effective vertical conductivity.
     pub conductivity: ThermalConductivity,
-    /// Height of the cold inlet.
+    /// Height of the cold inlet. Heights of ports, probes and an element are shares of the column of all water: of two tanks in series,
+    /// from the bottom of the first through both.
     pub cold_in: Ratio,
     /// Share of the height that its jet stirs.
     pub cold_in_stirs: Ratio,
@@ -567,6 +564,31 @@ pub struct HotWaterTank {
     pub pump_return: Ratio,
     /// Height of the outlet to the taps.
     pub draw: Ratio,
+}
+
+impl HotWaterTank {
+    /// Water in it, or in both.
+    pub fn water_volume(&self) -> Volume {
+        self.storage.volume + self.followed_by.map_or(Volume::default(), |second| second.volume)
+    }
+
+    /// Share of the column of all water at which the first tank ends.
+    pub fn first_share(&self) -> Ratio {
+        self.storage.volume / self.water_volume()
+    }
+}
+
+/// An upright tank of water and what it loses.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Storage {
+    /// Volume.
+    pub volume: Volume,
+    /// Height of the water.
+    pub height: Length,
+    /// Loss coefficient of the tank and its insulation.
+    pub loss: ThermalConductance,
+    /// What bare pipes and fittings lose beside it.
+    pub heat_bridges: ThermalConductance,
 }
 
 /// Booster after the tank.

@@ -502,12 +502,10 @@ pub struct HotPipe {
 /// Stratified tank. Heights are fractions of the water's height, 0 bottom to 1 top.
 #[derive(Debug, Clone)]
 pub struct Tank {
-    /// Mass of water, kg.
-    pub mass_kg: f64,
-    /// Height of the water, m.
-    pub height_m: f64,
-    /// Loss coefficient, W/K, spread evenly over the water.
-    pub loss_w_per_k: f64,
+    /// The tank that the cold water enters.
+    pub first: Vessel,
+    /// A second one in series, its bottom joined to the top of the first.
+    pub second: Option<Vessel>,
     /// What surrounds the tank.
     pub surroundings: Surroundings,
     /// Effective vertical conductivity of water and wall, W/(m K).
@@ -524,6 +522,39 @@ pub struct Tank {
     pub draw: f64,
     /// Temperature of the whole tank at the start of the warm-up month, K.
     pub start_k: f64,
+}
+
+impl Tank {
+    /// The vessels, in the order in which cold water passes them.
+    pub fn vessels(&self) -> impl Iterator<Item = &Vessel> {
+        std::iter::once(&self.first).chain(&self.second)
+    }
+
+    /// Mass of all water, kg.
+    pub fn mass_kg(&self) -> f64 {
+        self.first.mass_kg + self.second.map_or(0.0, |second| second.mass_kg)
+    }
+
+    /// Loss coefficient of all vessels together, W/K.
+    pub fn loss_w_per_k(&self) -> f64 {
+        self.vessels().map(|vessel| vessel.loss_w_per_k).sum()
+    }
+
+    /// Share of all water that the first vessel holds: heights count through both, so that its top is there.
+    pub fn first_frac(&self) -> f64 {
+        self.first.mass_kg / self.mass_kg()
+    }
+}
+
+/// An upright vessel full of water.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Vessel {
+    /// Mass of water, kg.
+    pub mass_kg: f64,
+    /// Height of the water, m.
+    pub height_m: f64,
+    /// Loss coefficient, W/K, spread evenly over the water.
+    pub loss_w_per_k: f64,
 }
 
 /// What the tank loses heat to.

@@ -59,6 +59,8 @@ pub struct Assessment {
     pub other_tanks: OtherTanks,
     /// The thermostat at the tank that the callers' years were calculated with.
     pub tank_sensor: TankSensor,
+    /// Of two tanks in series: where the first ends in the column of all water, 0 to 1.
+    pub first_tank_frac: Option<f64>,
     /// Answers to the household's questions.
     pub findings: Vec<Finding>,
     /// Cautions raised.
@@ -105,6 +107,7 @@ impl Assessment {
             caller_years,
             other_tanks,
             tank_sensor: unit.tank_sensor,
+            first_tank_frac: household.tank.followed_by.map(|_| household.tank.first_share().value),
             delivery: Delivery::of(household, plant, &year),
             lime: LimeReport::of(&Lime::of(household, plant, &year)),
             surfaces: surfaces(household, plant, &year),
@@ -305,6 +308,7 @@ pub(super) mod sample {
             caller_years: Vec::new(),
             other_tanks: OtherTanks::default(),
             tank_sensor: crate::caution::example::tank_sensor(),
+            first_tank_frac: None,
             anchors: anchor_lines(&household),
             certainty: Certainty::of(&household, &year(), &[(); ENDS].map(|()| year())),
             findings: vec![Finding {

@@ -53,7 +53,7 @@ impl Report {
         blocks.extend(closing::opening(assessment, units));
         blocks.extend(certainty::headline(&assessment.certainty, units));
         blocks.extend(questions::answered(&assessment.findings, units));
-        blocks.extend(months::tables(&assessment.year, units));
+        blocks.extend(months::tables(&assessment.year, assessment.first_tank_frac, units));
         blocks.extend(surfaces::table(&assessment.surfaces, units));
         blocks.extend(hot_water::section(&assessment.year, &assessment.delivery, units));
         blocks.extend(delivery::table(&assessment.delivery, units));

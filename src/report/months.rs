@@ -6,6 +6,7 @@ use crate::report::block::{Block, Column, Table};
 use crate::report::measure::Measure;
 use crate::report::quantity::{self, Over, Quantity};
 use crate::report::rounding::Rounded;
+use crate::wording::percent;
 use crate::year::{Interval, Year};
 
 /// Heading and quantity of a column.
@@ -83,7 +84,7 @@ const WATER: Columns<'static> = &[
 ];
 
 /// The tables of the months and the causes of the room's heat.
-pub(super) fn tables(year: &Year, units: UnitSystem) -> Vec<Block> {
+pub(super) fn tables(year: &Year, first_tank_frac: Option<f64>, units: UnitSystem) -> Vec<Block> {
     vec![
         Block::Heading("The year by months".to_owned()),
         Block::Paragraph(
@@ -95,12 +96,20 @@ pub(super) fn tables(year: &Year, units: UnitSystem) -> Vec<Block> {
         Block::Table(table("Room", ROOM, year, units)),
         Block::Table(Table { notes: lock_out_note(year), ..table("Machine", MACHINE, year, units) }),
         Block::Table(Table {
-            notes: vec![LUKEWARM_NOTE.to_owned()],
+            notes: std::iter::once(LUKEWARM_NOTE.to_owned()).chain(first_tank_frac.map(two_tanks_note)).collect(),
             ..table("Tank", &tank_columns(units), year, units)
         }),
         Block::Table(Table { notes: standing_loss_note(year), ..table("Hot water", WATER, year, units) }),
         Block::Table(causes(year, units)),
     ]
+}
+
+/// How heights count where there are two tanks.
+fn two_tanks_note(first_tank_frac: f64) -> String {
+    format!(
+        "Two tanks in series: heights, bottom, middle and top count through both; the first, which the cold water enters, ends at {}.",
+        percent(first_tank_frac)
+    )
 }
 
 /// How the hours of lock-out differ from those of refused cooling, where there are any.
@@ -199,6 +208,17 @@ mod tests {
     }
 
     /// Adds up what is printed, in either system of units.
+    /// Two tanks are told where heights are read.
+    #[test]
+    fn of_two_tanks_the_first_one_s_end_is_told() {
+        let lines = |first: Option<f64>| {
+            let blocks = tables(&sample::year(), first, UnitSystem::Metric);
+            text::plain(&Report { blocks }).split_whitespace().collect::<Vec<_>>().join(" ")
+        };
+        assert!(lines(Some(0.4)).contains("the first, which the cold water enters, ends at 40 %"));
+        assert!(!lines(None).contains("Two tanks"));
+    }
+
     #[test]
     fn the_years_row_is_the_sum_of_the_rows_shown() {
         let year = sample::year();
@@ -231,7 +251,7 @@ mod tests {
     #[test]
     fn tables_fit_the_width() {
         for units in [UnitSystem::Metric, UnitSystem::Us] {
-            let text = text::plain(&Report { blocks: tables(&sample::year(), units) });
+            let text = text::plain(&Report { blocks: tables(&sample::year(), None, units) });
             for line in text.lines() {
                 assert!(line.chars().count() <= text::WIDTH, "{line}");
             }

@@ -137,6 +137,12 @@ fn row(year: &TankYear, units: UnitSystem) -> Vec<String> {
 fn label(change: &Change, units: UnitSystem) -> String {
     match change {
         Change::TankVolume(volume) => format!("tank of {}", write(Kind::Volume, volume.value, units)),
+        Change::TankPairVolume(volume) => {
+            format!("tanks of {} in all", write(Kind::Volume, volume.value, units))
+        }
+        Change::SecondTank(second) => {
+            format!("second tank, {}", write(Kind::Volume, second.volume.value, units))
+        }
         Change::Aquastat { opens_at, .. } => {
             format!("aquastat at {}", Wording(units).temperature(opens_at.value))
         }

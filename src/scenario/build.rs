@@ -15,7 +15,7 @@ use crate::constants::ZERO_CELSIUS_K;
 use crate::household::{
     Beyond, BoosterUnit, BuiltAs, Carried, CirclingStop, ColdRoom, CoolerUnit, DefaultUsed, Destination,
     DumpLine, ElectricElement, HotWater, HotWaterTank, Household, Mains, Parts, RoomDoor, RoomThermostat,
-    Seasonal, Site, Space, StoredProduce, UnitSystem,
+    Seasonal, Site, Space, Storage, StoredProduce, UnitSystem,
 };
 use crate::room::{Crop, RespirationLevel};
 use crate::tank::loss::{BARE_CONNECTION, STANDING_LOSS_DK, class_edge_w};
@@ -522,22 +522,13 @@ fn food(at: &mut Checker, room: &Section<'_>, produce: &[StoredProduce]) -> (f64
 
 fn tank(at: &mut Checker, top: &Section<'_>) -> HotWaterTank {
     let section = at.section(top, "tank");
-    let volume = at.value(&section, "volume");
-    let height = at.optional(&section, "height").unwrap_or_else(|| {
-        let height = slender_height_m(volume);
-        let reason = "Common practice, no source: 2.5 times the diameter";
-        at.assume(section.path_of("height"), Kind::Length.units()[0].write_rounded(height, 3), reason);
-        height
-    });
-    let loss = tank_loss(at, &section, volume, height);
-    let heat_bridges = heat_bridges(at, &section);
+    let storage = storage(at, &section);
+    let followed_by = at.optional_section(&section, "followed_by").map(|second| self::storage(at, &second));
     let stands_in = at.beyond(&section, "stands_in").map_or(Beyond::ColdRoom, beyond);
     let ports = at.section(&section, "ports");
     HotWaterTank {
-        volume: cubic_metres(volume),
-        height: metres(height),
-        loss: conductance(loss),
-        heat_bridges: conductance(heat_bridges),
+        storage,
+        followed_by,
         circling_stopped_by: at.word(&section, "circling_stopped_by").map(|word| match word {
             "check valve" => CirclingStop::CheckValve,
             "heat trap" => CirclingStop::HeatTrap,
@@ -561,6 +552,23 @@ fn tank(at: &mut Checker, top: &Section<'_>) -> HotWaterTank {
 /// Height of an upright cylinder [`SLENDERNESS`] times as high as it is wide, m.
 fn slender_height_m(volume_m3: f64) -> f64 {
     SLENDERNESS * libm::cbrt(4.0 * volume_m3 / (SLENDERNESS * std::f64::consts::PI))
+}
+
+/// One tank's water and what it loses.
+fn storage(at: &mut Checker, section: &Section<'_>) -> Storage {
+    let volume = at.value(section, "volume");
+    let height = at.optional(section, "height").unwrap_or_else(|| {
+        let height = slender_height_m(volume);
+        let reason = "Common practice, no source: 2.5 times the diameter";
+        at.assume(section.path_of("height"), Kind::Length.units()[0].write_rounded(height, 3), reason);
+        height
+    });
+    Storage {
+        volume: cubic_metres(volume),
+        height: metres(height),
+        loss: conductance(tank_loss(at, section, volume, height)),
+        heat_bridges: conductance(heat_bridges(at, section)),
+    }
 }
 
 /// Loss per degree, W/K.

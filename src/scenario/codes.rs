@@ -285,6 +285,18 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Take `closed_loop` out, or set `exchanger` to `plate`.",
     ),
     fault(
+        "S147",
+        "one of two tanks in series is far smaller than the other",
+        "Its water changes with every draw: it is part of the pipe, not a tank, and the year would have to be followed by the second.",
+        "Leave the smaller tank out.",
+    ),
+    fault(
+        "S148",
+        "of two tanks in series, the cold water does not enter the first",
+        "Heights count through both tanks, from the bottom of the one that the cold water enters.",
+        "Lower `tank.ports.cold_in` or `cold_in_stirs`, or change the two tanks round.",
+    ),
+    fault(
         "S150",
         "COP and power of a line of the data sheet do not agree",
         "One of them belongs to something else, and nobody could tell which.",

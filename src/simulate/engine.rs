@@ -6,10 +6,10 @@ use super::hour::Hour;
 use super::larder::Larder;
 use super::layers::LayerWatch;
 use crate::air;
-use crate::plant::{Cooler, DaySegment, HOUR_S, HeatPump, Plant};
+use crate::plant::{Cooler, DaySegment, HOUR_S, HeatPump, Plant, Vessel};
 use crate::resolution::Resolution;
 use crate::room::Temperatures;
-use crate::tank::Parcels;
+use crate::tank::{Parcels, Series};
 use crate::year::Interval;
 
 /// More steps than this in one hour mean that the clock stands: a tenth of a second each.
@@ -114,7 +114,9 @@ pub(super) struct Engine<'a> {
     pub room: Temperatures,
     /// Humidity ratio of the room's air.
     pub humidity: f64,
-    pub tank: Parcels,
+    pub tank: Series,
+    /// Water that the tank holds when full, kg.
+    pub full_kg: f64,
     pub pipe_k: f64,
 
     pub clock: PumpClock,
@@ -153,13 +155,20 @@ impl<'a> Engine<'a> {
         let Cooler::HeatPump(pump) = &plant.cooler;
         let set_k = 0.5 * (plant.thermostat.on_at_k + plant.thermostat.off_at_k);
         let tank = &plant.tank;
-        let water = Parcels::uniform(
-            tank.mass_kg,
-            tank.start_k,
-            resolution.parcels,
-            resolution.smallest_parcel_frac,
-            resolution.merge_dk,
-        );
+        let full = |vessel: &Vessel| {
+            let smallest_frac = resolution.smallest_parcel_frac * tank.mass_kg() / vessel.mass_kg;
+            Parcels::uniform(
+                vessel.mass_kg,
+                tank.start_k,
+                resolution.parcels,
+                smallest_frac,
+                resolution.merge_dk,
+            )
+        };
+        let water = match &tank.second {
+            None => Series::single(full(&tank.first)),
+            Some(second) => Series::pair(full(&tank.first), full(second)),
+        };
         let mut engine = Self {
             plant,
             pump,
@@ -172,6 +181,7 @@ impl<'a> Engine<'a> {
             ),
             layers: LayerWatch::new(&water, plant),
             tank: water,
+            full_kg: tank.mass_kg(),
             pipe_k: set_k,
             clock: PumpClock::resting(plant.thermostat.min_rest_s, resolution.first_step_s),
             lockouts: Lockouts::default(),
@@ -246,6 +256,6 @@ impl<'a> Engine<'a> {
 
     /// Position of a port in the tank, kg of water below it.
     pub fn position_kg(&self, height: f64) -> f64 {
-        height * self.plant.tank.mass_kg
+        height * self.full_kg
     }
 }

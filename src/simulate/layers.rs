@@ -4,7 +4,7 @@
 use super::engine::Engine;
 use super::sums::share_above;
 use crate::plant::Plant;
-use crate::tank::Parcels;
+use crate::tank::Series;
 use crate::water::density_kg_m3;
 use crate::year::{GROWS_K, HOT_K, LAYER_FRAC, STORE_AT_K};
 
@@ -21,14 +21,14 @@ struct Look {
 }
 
 impl Look {
-    fn at(tank: &Parcels, mass_kg: f64) -> Self {
+    fn at(tank: &Series, mass_kg: f64) -> Self {
         let part_kg = LAYER_FRAC * mass_kg;
         let middle_kg = 0.5 * (mass_kg - part_kg);
         Self {
             top_k: tank.mean_k(mass_kg - part_kg, mass_kg),
             middle_k: tank.mean_k(middle_kg, middle_kg + part_kg),
             bottom_k: tank.mean_k(0.0, part_kg),
-            coldest_k: tank.bottom_k(),
+            coldest_k: tank.coldest_k(),
             lukewarm_frac: tank.mass_between_kg(GROWS_K) / mass_kg,
         }
     }
@@ -43,8 +43,8 @@ pub(super) struct LayerWatch {
 }
 
 impl LayerWatch {
-    pub fn new(tank: &Parcels, plant: &Plant) -> Self {
-        Self { last: Look::at(tank, plant.tank.mass_kg), cool_s: 0.0 }
+    pub fn new(tank: &Series, plant: &Plant) -> Self {
+        Self { last: Look::at(tank, plant.tank.mass_kg()), cool_s: 0.0 }
     }
 
     /// Counts from now on.
@@ -67,7 +67,7 @@ impl Engine<'_> {
 
     /// Books the layers since the last look, as straight lines between the two.
     pub(super) fn look_at_layers(&mut self, elapsed_s: f64) {
-        let now = Look::at(&self.tank, self.plant.tank.mass_kg);
+        let now = Look::at(&self.tank, self.full_kg);
         let before = std::mem::replace(&mut self.layers.last, now);
         let sums = &mut self.sums.layers;
         sums.middle_k_s += 0.5 * (before.middle_k + now.middle_k) * elapsed_s;

@@ -4,7 +4,7 @@ use super::engine::{Engine, TankClock};
 use super::solve::Solved;
 use crate::constants::{WATER_DENSITY_KG_M3, WATER_SPECIFIC_HEAT_J_PER_KG_K};
 use crate::heat_pump::CoilState;
-use crate::plant::{Circuit, DaySegment, HOUR_S, Surroundings};
+use crate::plant::{Circuit, DaySegment, HOUR_S, Surroundings, Vessel};
 use crate::scald::HOTTEST_AT_TAP_K;
 use crate::tap::{self, Fittings, Source};
 use crate::water;
@@ -67,13 +67,13 @@ impl Engine<'_> {
                 self.pump.water_flow_kg_s(operation.heat_w, operation.rise_dk)
             }
         };
-        let above_out_kg = (1.0 - plant.tank.pump_out) * plant.tank.mass_kg;
-        limit(Some(above_out_kg.min(resolution.pumped_frac * plant.tank.mass_kg)), pump_kg_s);
+        let above_out_kg = (1.0 - plant.tank.pump_out) * self.full_kg;
+        limit(Some(above_out_kg.min(resolution.pumped_frac * self.full_kg)), pump_kg_s);
         let draw_kg = self.position_kg(plant.tank.draw);
         let drawn_kg_s =
             if tap_kg_s > 0.0 { self.mix(Source::tank(tank.at_k(draw_kg))).tank_kg_s } else { 0.0 };
         let mains_kg_s = drawn_kg_s + dump_kg_s;
-        limit(Some(resolution.drawn_frac * plant.tank.mass_kg), mains_kg_s);
+        limit(Some(resolution.drawn_frac * self.full_kg), mains_kg_s);
         let rising_kg_s = if plant.tank.cold_in <= plant.tank.pump_out { mains_kg_s } else { 0.0 };
         if pump_kg_s > 0.0 || rising_kg_s > 0.0 {
             let (stop_k, restart_k) = self.inlet_limits_k();
@@ -148,9 +148,13 @@ impl Engine<'_> {
         let cold_in_kg = self.position_kg(plant.tank.cold_in);
         let mut returned_k = 0.0;
         let mut fresh_kg = 0.0;
+        let mut above_draw_kg = 0.0;
         if pump_kg > 0.0 {
             let arriving = self.arriving_at_pump(pump_kg, mains_kg);
             fresh_kg = arriving.fresh_kg;
+            // What leaves above the taps' port is not missing below it.
+            let draw_kg = self.position_kg(plant.tank.draw);
+            above_draw_kg = (arriving.from_kg + arriving.stored_kg - draw_kg).clamp(0.0, arriving.stored_kg);
             if plant.tank.cold_in > plant.tank.pump_out {
                 self.tank.insert(cold_in_kg, mains_kg, self.hour.mains_k);
             }
@@ -164,10 +168,10 @@ impl Engine<'_> {
         if pump_kg <= 0.0 || plant.tank.cold_in <= plant.tank.pump_out {
             self.tank.insert(cold_in_kg, mains_kg - fresh_kg, self.hour.mains_k);
         }
-        self.draw(step_s, streams, &plan, returned_k);
+        self.draw(step_s, streams, &plan, returned_k, above_draw_kg);
         let return_kg = pump_kg - plan.bypass_kg;
         if return_kg > 0.0 {
-            let above_kg = (1.0 - plant.tank.pump_return) * plant.tank.mass_kg;
+            let above_kg = (1.0 - plant.tank.pump_return) * self.full_kg;
             let position_kg = (self.tank.mass_kg() - above_kg).max(0.0);
             self.tank.insert(position_kg, return_kg, returned_k);
         }
@@ -181,7 +185,7 @@ impl Engine<'_> {
     fn stir_cold_inlet(&mut self, mains_kg: f64) {
         let tank = &self.plant.tank;
         if tank.cold_in_stirs > 0.0 && mains_kg > 0.0 {
-            let lowest = tank.cold_in.min(1.0 - tank.cold_in_stirs);
+            let lowest = tank.cold_in.min(tank.first_frac() - tank.cold_in_stirs);
             self.tank.stir(self.position_kg(lowest), self.position_kg(tank.cold_in_stirs));
         }
     }
@@ -254,8 +258,15 @@ impl Engine<'_> {
         tap::mix(segment.tap_kg_s, segment.use_k, self.hour.mains_k, source, fittings)
     }
 
-    /// Lets the taps draw what was planned, at the temperature it really has.
-    fn draw(&mut self, step_s: f64, streams: &Streams, plan: &DrawPlan, returned_k: f64) {
+    /// Lets the taps draw what was planned, at the temperature it really has; `pumped_above_kg` is what the pump has taken above their port.
+    fn draw(
+        &mut self,
+        step_s: f64,
+        streams: &Streams,
+        plan: &DrawPlan,
+        returned_k: f64,
+        pumped_above_kg: f64,
+    ) {
         if streams.tap_kg_s <= 0.0 {
             self.booster_lit = false;
             return;
@@ -263,9 +274,9 @@ impl Engine<'_> {
         let mut hot_k = returned_k;
         let from_tank_kg = plan.total_kg - plan.bypass_kg;
         if from_tank_kg > 0.0 {
-            let above_kg = (1.0 - self.plant.tank.draw) * self.plant.tank.mass_kg;
-            let taken =
-                self.tank.take((self.tank.mass_kg() - above_kg - from_tank_kg).max(0.0), from_tank_kg);
+            let above_kg = (1.0 - self.plant.tank.draw) * self.full_kg;
+            let port_kg = self.tank.mass_kg() - above_kg + pumped_above_kg;
+            let taken = self.tank.take((port_kg - from_tank_kg).max(0.0), from_tank_kg);
             hot_k = (from_tank_kg * taken.temperature_k + plan.bypass_kg * returned_k) / plan.total_kg;
         }
         if plan.total_kg > 0.0 {
@@ -362,7 +373,7 @@ impl Engine<'_> {
             return f64::INFINITY;
         };
         let at_kg = self.position_kg(element.height);
-        let above_kg = self.plant.tank.mass_kg - at_kg;
+        let above_kg = self.tank.above_in_tank_kg(at_kg);
         // What it has to warm: the water above it that is not as warm already.
         let zone_kg = self
             .tank
@@ -377,8 +388,9 @@ impl Engine<'_> {
     fn heat_by_element(&mut self, step_s: f64) {
         let Some(element) = self.plant.element.as_ref().filter(|_| self.element_on) else { return };
         let heat_j = element.power_w * step_s;
-        let plume_kg = self.resolution.smallest_parcel_frac * self.plant.tank.mass_kg;
-        let from_kg = self.position_kg(element.height).min(self.tank.mass_kg() - plume_kg);
+        let plume_kg = self.resolution.smallest_parcel_frac * self.full_kg;
+        let at_kg = self.position_kg(element.height);
+        let from_kg = at_kg.min(at_kg + self.tank.above_in_tank_kg(at_kg) - plume_kg);
         let taken = self.tank.take(from_kg, plume_kg);
         let warmed_k = taken.temperature_k + heat_j / (taken.mass_kg * WATER_SPECIFIC_HEAT_J_PER_KG_K);
         self.tank.insert(from_kg, taken.mass_kg, warmed_k);
@@ -389,7 +401,7 @@ impl Engine<'_> {
     /// Lets the dump run.
     fn dump(&mut self, step_s: f64, dump_kg: f64) {
         let Some(dump) = self.plant.dump.as_ref().filter(|_| dump_kg > 0.0) else { return };
-        let above_kg = (1.0 - dump.port) * self.plant.tank.mass_kg;
+        let above_kg = (1.0 - dump.port) * self.full_kg;
         let taken = self.tank.take((self.tank.mass_kg() - above_kg - dump_kg).max(0.0), dump_kg);
         let sums = &mut self.sums;
         sums.dump_open_s += step_s;
@@ -401,7 +413,7 @@ impl Engine<'_> {
     /// The aquastat's probe follows the water at its height.
     fn lag_aquastat(&mut self, step_s: f64) {
         let Some(dump) = &self.plant.dump else { return };
-        let water_k = self.tank.at_k(dump.probe * self.plant.tank.mass_kg);
+        let water_k = self.tank.at_k(dump.probe * self.full_kg);
         if let Some(aquastat) = &mut self.aquastat {
             aquastat.since_s += step_s;
             let kept = if dump.probe_lag_s > 0.0 { libm::exp(-step_s / dump.probe_lag_s) } else { 0.0 };
@@ -411,7 +423,7 @@ impl Engine<'_> {
 
     fn book_tank_state(&mut self, step_s: f64) {
         let (top_k, bottom_k) = (self.tank.top_k(), self.tank.bottom_k());
-        let mean_k = self.tank.mass_temperature_kg_k() / self.plant.tank.mass_kg;
+        let mean_k = self.tank.mass_temperature_kg_k() / self.full_kg;
         let sums = &mut self.sums;
         sums.tank_top_k_s += top_k * step_s;
         sums.tank_top_k.see(top_k);
@@ -460,15 +472,21 @@ impl Engine<'_> {
 
     fn apply_loss_and_conduction(&mut self) {
         let (tank, elapsed_s) = (&self.plant.tank, self.tank_clock.elapsed_s);
-        let heat_capacity = tank.mass_kg * WATER_SPECIFIC_HEAT_J_PER_KG_K;
-        let kept = libm::exp(-tank.loss_w_per_k * elapsed_s / heat_capacity);
-        let lost_j = WATER_SPECIFIC_HEAT_J_PER_KG_K
-            * self.tank.lose(self.tank_clock.surroundings_k_s / elapsed_s, kept);
+        let kept = |vessel: &Vessel| {
+            libm::exp(-vessel.loss_w_per_k * elapsed_s / (vessel.mass_kg * WATER_SPECIFIC_HEAT_J_PER_KG_K))
+        };
+        let surroundings_k = self.tank_clock.surroundings_k_s / elapsed_s;
+        let lost_kg_k =
+            self.tank.lose(surroundings_k, kept(&tank.first), tank.second.as_ref().map_or(1.0, kept));
+        let lost_j = WATER_SPECIFIC_HEAT_J_PER_KG_K * lost_kg_k;
         self.sums.tank_loss_j += lost_j;
-        let area_m2 = tank.mass_kg / (WATER_DENSITY_KG_M3 * tank.height_m);
-        let spread = tank.conductivity_w_per_m_k * area_m2 * tank.mass_kg
-            / (tank.height_m * WATER_SPECIFIC_HEAT_J_PER_KG_K);
-        self.tank.conduct(spread, elapsed_s);
+        let spread_kg2_s = |vessel: &Vessel| {
+            let area_m2 = vessel.mass_kg / (WATER_DENSITY_KG_M3 * vessel.height_m);
+            tank.conductivity_w_per_m_k * area_m2 * vessel.mass_kg
+                / (vessel.height_m * WATER_SPECIFIC_HEAT_J_PER_KG_K)
+        };
+        let second_kg2_s = tank.second.as_ref().map_or(0.0, spread_kg2_s);
+        self.tank.conduct(spread_kg2_s(&tank.first), second_kg2_s, elapsed_s);
         self.look_at_layers(elapsed_s);
         // A tank in the cold room warms it: what it lost is given to the air evenly over the next interval.
         let mut next = TankClock::default();

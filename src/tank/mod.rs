@@ -3,5 +3,7 @@
 mod conduction;
 pub mod loss;
 mod parcels;
+mod series;
 
 pub use parcels::Parcels;
+pub use series::Series;

@@ -147,6 +147,7 @@ impl Parcels {
     }
 
     /// Mean temperature of the water between two positions, K; the one at `from` where they coincide.
+    #[inline]
     pub fn mean_k(&self, from_kg: f64, to_kg: f64) -> f64 {
         let width = to_kg - from_kg;
         let (mut index, offset) = self.locate(from_kg);
@@ -167,13 +168,14 @@ impl Parcels {
 
     /// How much water above (`upward`) or below a position has to pass before the temperature there has
     /// changed by more than `jump_dk` or has crossed one of `marks_k`; parcels smaller than the smallest are looked
-    /// through. `None` if none does.
+    /// through. `beyond` is another stack that follows above, or below. `None` if none does.
     pub fn mass_to_change_kg(
         &self,
         position_kg: f64,
         upward: bool,
         jump_dk: f64,
         marks_k: &[f64],
+        beyond: Option<&Self>,
     ) -> Option<f64> {
         let (index, offset) = self.locate(position_kg);
         let (index, offset) = if !upward && offset == 0.0 && index > 0 {
@@ -186,25 +188,23 @@ impl Parcels {
             (temperature_k - here).abs() > jump_dk
                 || marks_k.iter().any(|&mark_k| (temperature_k >= mark_k) != (here >= mark_k))
         };
-        let mut passed;
-        if upward {
-            passed = self.stack[index].mass_kg - offset;
-            for parcel in &self.stack[index + 1..] {
-                if changes(parcel.temperature_k) && passed >= self.smallest_kg {
-                    return Some(passed);
-                }
-                passed += parcel.mass_kg;
+        let changed = |passed_kg: &mut f64, parcel: &Parcel| {
+            if changes(parcel.temperature_k) && *passed_kg >= self.smallest_kg {
+                return true;
             }
+            *passed_kg += parcel.mass_kg;
+            false
+        };
+        let further = beyond.map_or(&[][..], |beyond| &beyond.stack);
+        let mut passed_kg = if upward { self.stack[index].mass_kg - offset } else { offset };
+        let found = if upward {
+            self.stack[index + 1..].iter().any(|parcel| changed(&mut passed_kg, parcel))
+                || further.iter().any(|parcel| changed(&mut passed_kg, parcel))
         } else {
-            passed = offset;
-            for parcel in self.stack[..index].iter().rev() {
-                if changes(parcel.temperature_k) && passed >= self.smallest_kg {
-                    return Some(passed);
-                }
-                passed += parcel.mass_kg;
-            }
-        }
-        None
+            self.stack[..index].iter().rev().any(|parcel| changed(&mut passed_kg, parcel))
+                || further.iter().rev().any(|parcel| changed(&mut passed_kg, parcel))
+        };
+        found.then_some(passed_kg)
     }
 
     /// Takes the water between two positions out.
@@ -607,10 +607,10 @@ mod tests {
     #[test]
     fn mass_to_change_looks_both_ways() {
         let parcels = tank(&[(10.0, 285.0), (10.0, 285.2), (10.0, 310.0)]);
-        assert_eq!(parcels.mass_to_change_kg(4.0, true, 0.5, &[]), Some(16.0));
-        assert_eq!(parcels.mass_to_change_kg(4.0, true, 0.5, &[285.1]), Some(6.0));
-        assert_eq!(parcels.mass_to_change_kg(25.0, false, 0.5, &[]), Some(5.0));
-        assert_eq!(parcels.mass_to_change_kg(25.0, true, 0.5, &[]), None);
-        assert_eq!(parcels.mass_to_change_kg(30.0, false, 0.5, &[]), Some(10.0));
+        assert_eq!(parcels.mass_to_change_kg(4.0, true, 0.5, &[], None), Some(16.0));
+        assert_eq!(parcels.mass_to_change_kg(4.0, true, 0.5, &[285.1], None), Some(6.0));
+        assert_eq!(parcels.mass_to_change_kg(25.0, false, 0.5, &[], None), Some(5.0));
+        assert_eq!(parcels.mass_to_change_kg(25.0, true, 0.5, &[], None), None);
+        assert_eq!(parcels.mass_to_change_kg(30.0, false, 0.5, &[], None), Some(10.0));
     }
 }

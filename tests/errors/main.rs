@@ -425,6 +425,17 @@ fn cases() -> Vec<(&'static str, String)> {
             "S139_draw_below_inlet",
             one("  stands_in: kitchen", "  stands_in: kitchen\n  ports: {cold_in: 10 %, draw: 5 %}"),
         ),
+        (
+            "S147_second_tank_small",
+            one("  stands_in: kitchen", "  stands_in: kitchen\n  followed_by: {volume: 30 L}"),
+        ),
+        (
+            "S148_cold_into_second",
+            one(
+                "  stands_in: kitchen",
+                "  stands_in: kitchen\n  followed_by: {volume: 200 L}\n  ports: {cold_in: 70 %}",
+            ),
+        ),
         ("S107_empty_text", one("name: Cellar", "name: \"\"")),
         (
             "S141_never_again",

@@ -3,10 +3,10 @@
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use larderloop::air;
 use larderloop::household::Household;
-use larderloop::plant::{Booster, Cause, Circuit, Cooler, Plant, Surroundings};
+use larderloop::plant::{Booster, Cause, Circuit, Cooler, Plant, Surroundings, Vessel};
 use larderloop::resolution::Resolution;
 use larderloop::simulate::{simulate, simulate_months};
-use larderloop::tank::Parcels;
+use larderloop::tank::{Parcels, Series};
 use larderloop::water;
 use larderloop::year::Interval;
 
@@ -65,7 +65,8 @@ fn a_standing_tank_cools_exponentially() {
     // The same through the year's loop: a warm-up month of 31 days, then February.
     let mut plant = at_rest(in_one_climate(ICE_K + 20.0, 0.005), ICE_K + 20.0);
     plant.tank.start_k = ICE_K + 60.0;
-    (plant.tank.mass_kg, plant.tank.loss_w_per_k, plant.tank.conductivity_w_per_m_k) = (300.0, 2.0, 0.0);
+    plant.tank.first = Vessel { mass_kg: 300.0, loss_w_per_k: 2.0, ..plant.tank.first };
+    plant.tank.conductivity_w_per_m_k = 0.0;
     assert!(matches!(plant.tank.surroundings, Surroundings::Boundary(_)));
     let year = simulate_months(&plant, &Resolution::default(), 1, 1, &mut ()).expect("runs");
     let capacity = 300.0 * WATER_J_PER_KG_K;
@@ -105,6 +106,67 @@ fn one_parcel_is_a_mixed_tank() {
         }
         assert_abs_diff_eq!(tank.mass_temperature_kg_k() / tank.mass_kg() - ICE_K, expected, epsilon = 0.02);
     }
+}
+
+/// Two tanks of 150 kg in series, each mixed throughout, fed with 15 °C and emptied from the second at the same rate: after `theta` volumes of
+/// one the first is at `exp(-theta)` of its excess, the second at `(1 + theta) exp(-theta)`. Source: tanks-in-series model (Levenspiel,
+/// Chemical Reaction Engineering). From memory, to be verified; Derived here: `dT2/dtheta = T1 - T2`. Euler's rule with 750 steps a volume errs by 0.03 K.
+#[test]
+fn two_mixed_tanks_in_series() {
+    let mixed = || Parcels::uniform(150.0, ICE_K + 60.0, 1, 0.0, 0.0);
+    let mut tanks = Series::pair(mixed(), mixed());
+    for volumes in 1..=3 {
+        for _ in 0..750 {
+            tanks.take(tanks.mass_kg() - 0.2, 0.2);
+            tanks.insert(0.0, 0.2, ICE_K + 15.0);
+        }
+        let theta = f64::from(volumes);
+        let first_degc = 15.0 + 45.0 * (-theta).exp();
+        let second_degc = 15.0 + 45.0 * (1.0 + theta) * (-theta).exp();
+        assert_abs_diff_eq!(tanks.at_k(75.0) - ICE_K, first_degc, epsilon = 0.03);
+        assert_abs_diff_eq!(tanks.at_k(225.0) - ICE_K, second_degc, epsilon = 0.03);
+    }
+}
+
+/// Water moves through two tanks as through one, up and down; only warm water under the pipe stays there until it is pushed.
+#[test]
+fn a_pipe_between_two_tanks_lets_water_pass_and_nothing_rise() {
+    let full = || Parcels::uniform(150.0, ICE_K + 60.0, 48, 0.004, 0.02);
+    let (mut two, mut one) =
+        (Series::pair(full(), full()), Parcels::uniform(300.0, ICE_K + 60.0, 96, 0.002, 0.02));
+    for _ in 0..60 {
+        two.take(two.mass_kg() - 3.0, 3.0);
+        one.take(one.mass_kg() - 3.0, 3.0);
+        two.insert(0.0, 3.0, ICE_K + 15.0);
+        one.insert(0.0, 3.0, ICE_K + 15.0);
+    }
+    for position_kg in [0.0, 149.0, 151.0, 179.0, 181.0, 299.0] {
+        assert_abs_diff_eq!(two.at_k(position_kg), one.at_k(position_kg), epsilon = 1e-9);
+    }
+    assert_abs_diff_eq!(two.mean_k(120.0, 200.0), one.mean_k(120.0, 200.0), epsilon = 1e-9);
+    assert_eq!(
+        two.mass_to_change_kg(100.0, true, 1.0, &[]),
+        one.mass_to_change_kg(100.0, true, 1.0, &[], None)
+    );
+    // Back down: the pump takes 60 kg at the bottom and returns them at the top.
+    for _ in 0..20 {
+        let taken = two.take(0.0, 3.0);
+        assert_abs_diff_eq!(taken.temperature_k, ICE_K + 15.0, epsilon = 1e-9);
+        two.insert(two.mass_kg(), 3.0, ICE_K + 60.0);
+    }
+    assert_abs_diff_eq!(two.mean_k(0.0, 119.0), ICE_K + 15.0, epsilon = 1e-9);
+    assert_abs_diff_eq!(two.mean_k(121.0, 300.0), ICE_K + 60.0, epsilon = 1e-9);
+
+    // Hot water let in at the foot of the first tank rises to the pipe and no further.
+    let cold = || Parcels::uniform(150.0, ICE_K + 15.0, 48, 0.004, 0.02);
+    let mut tanks = Series::pair(cold(), cold());
+    let taken = tanks.take(0.0, 30.0);
+    tanks.insert(0.0, taken.mass_kg, ICE_K + 60.0);
+    assert_abs_diff_eq!(tanks.mean_k(0.0, 150.0), ICE_K + 24.0, epsilon = 1e-9);
+    assert_abs_diff_eq!(tanks.mean_k(151.0, 300.0), ICE_K + 15.0, epsilon = 1e-9);
+    tanks.conduct(1.0, 1.0, 3600.0);
+    assert_abs_diff_eq!(tanks.mean_k(151.0, 300.0), ICE_K + 15.0, epsilon = 1e-9);
+    assert_abs_diff_eq!(tanks.mass_temperature_kg_k() / 300.0, ICE_K + 19.5, epsilon = 1e-9);
 }
 
 /// A step of 60 over 10 °C in the middle of a tank of 1.6 m.

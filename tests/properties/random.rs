@@ -505,13 +505,25 @@ fn tank(ports: Ports) -> impl Strategy<Value = String> {
         Just(String::new()),
         select(keys::BUILT_AS.to_vec()).prop_map(|built| format!("  built_as: {built}\n")),
     ];
+    // The cold water enters the first and stirs no further than its top, and neither is a mere pipe.
+    let second = prop_oneof![
+        3 => Just(None),
+        1 => (0.5..4.0, 0.3..6.0).prop_map(Some),
+    ];
     let loss = (loss, bridges, stop, built)
         .prop_map(|(loss, bridges, stop, built)| loss + &bridges + &stop + &built);
     let place = select(vec!["store", "attic", "outdoors", "cold room"]);
-    (80.0..1500.0, height, loss, place, 0.4..10.0, stirs).prop_map(move |(litres, height, loss, place, conductivity, stirs)| {
+    (80.0..1500.0, height, loss, place, 0.4..10.0, stirs, second).prop_map(move |(litres, height, loss, place, conductivity, stirs, second): (f64, _, _, _, _, _, _)| {
         let Ports { cold_in, pump_out, pump_return, draw } = ports;
+        let second = second.map_or(String::new(), |(times, loss): (f64, f64)| {
+            let first_frac = 1.0 / (1.0 + times);
+            if f64::from(cold_in.max(stirs)) > 99.0 * first_frac {
+                return String::new();
+            }
+            format!("  followed_by: {{volume: {:.0} L, loss: {loss:.2} W/K}}\n", litres * times)
+        });
         format!(
-            "tank:\n  volume: {litres:.0} L\n{height}{loss}  stands_in: {place}\n  conductivity: {conductivity:.2} W/mK\n  ports: {{cold_in: {cold_in} %, cold_in_stirs: {stirs} %, pump_out: {pump_out} %, pump_return: {pump_return} %, draw: {draw} %}}\n"
+            "tank:\n  volume: {litres:.0} L\n{height}{loss}{second}  stands_in: {place}\n  conductivity: {conductivity:.2} W/mK\n  ports: {{cold_in: {cold_in} %, cold_in_stirs: {stirs} %, pump_out: {pump_out} %, pump_return: {pump_return} %, draw: {draw} %}}\n"
         )
     })
 }

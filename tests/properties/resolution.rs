@@ -58,8 +58,10 @@ fn check(name: &str) {
     let fine = means(&plant, &Resolution::default().finer(4.0));
     within(name, "electricity", coarse[0], fine[0], 0.0);
     within(name, "heat of booster and element", coarse[1], fine[1], LEAST_OF_HEAT_FRAC * made_j(&plant));
-    let two_openings_m3 =
-        household.dump.as_ref().map_or(0.0, |dump| 2.0 * dump.probe.value * household.tank.volume.value);
+    let two_openings_m3 = household
+        .dump
+        .as_ref()
+        .map_or(0.0, |dump| 2.0 * dump.probe.value * household.tank.water_volume().value);
     within(name, "dumped water", coarse[2], fine[2], two_openings_m3);
 }
 

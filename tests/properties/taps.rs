@@ -148,7 +148,7 @@ fn an_element_holds_the_water_above_it() {
     let bottom_k = total.mean(total.tank_bottom_k_s);
     assert_relative_eq!(bottom_k, ICE_K + 20.0, epsilon = 1e-6);
     // Above 0.6 of the height it loses 0.4 U (T - 20) all month; at most the differential is stored meanwhile.
-    let stored_j = 0.4 * plant.tank.mass_kg * WATER_J_PER_KG_K * 5.0;
+    let stored_j = 0.4 * plant.tank.mass_kg() * WATER_J_PER_KG_K * 5.0;
     assert!(
         (total.element_j - total.tank_loss_j).abs() <= stored_j,
         "{} {}",

@@ -245,8 +245,9 @@ impl Run {
             hour.first_hour,
             hour.tank_top_k
         );
+        // Of two tanks the first may be the warmer at its top.
         prop_assert!(
-            bottom_k <= mean_k + 1e-6 && mean_k <= top_k + 1e-6,
+            self.plant.tank.second.is_some() || bottom_k <= mean_k + 1e-6 && mean_k <= top_k + 1e-6,
             "hour {}: tank {bottom_k}, {mean_k}, {top_k} K",
             hour.first_hour
         );
@@ -285,7 +286,7 @@ impl Run {
         };
         // An element heats the water above it to its set point, and over it by what it gives while the little of it is watched.
         let element_k = plant.element.map_or(0.0, |element| {
-            let above_kg = ((1.0 - element.height) * plant.tank.mass_kg).max(1.0);
+            let above_kg = ((1.0 - element.height) * plant.tank.mass_kg()).max(1.0);
             let step_dk = element.power_w * Resolution::default().run_step_s / (above_kg * WATER_J_PER_KG_K);
             element.off_at_k + step_dk.max(1.0)
         });
@@ -401,13 +402,13 @@ impl Run {
     }
 
     /// Wanted = delivered + missing. What the taps see is foretold at the start of a step, in which the water at the port
-    /// may change by half a kelvin, and a pump that returns to the taps' own port foretells its inlet as well: 0.6 K of what they
+    /// may change by half a kelvin, and a pump that returns to the taps' own port foretells its inlet as well: 0.3 K of what they
     /// want over mains water, which is 2 % of the thirty kelvin of most and more of lukewarm uses.
     fn taps_get_what_is_booked(&self) -> Result<(), TestCaseError> {
         let total = &self.year.total;
         let got_j = total.delivered_j + total.shortfall_j;
         let rise_dk = total.demand_j / (total.demand_kg * WATER_J_PER_KG_K);
-        let share = if rise_dk > 0.0 { (0.6 / rise_dk).max(0.02) } else { 0.02 };
+        let share = if rise_dk > 0.0 { (0.3 / rise_dk).max(0.02) } else { 0.02 };
         agree("wanted and got", total.demand_j, got_j, total.demand_j, share)?;
         // Delivered = out of the tank + booster: exact.
         agree(
@@ -424,7 +425,7 @@ impl Run {
         let total = &self.year.total;
         let (low_k, high_k) = self.tank_bounds_k();
         let Cooler::HeatPump(pump) = &self.plant.cooler;
-        let capacity = self.plant.tank.mass_kg * WATER_J_PER_KG_K + pump.hot_pipe.capacity_j_per_k;
+        let capacity = self.plant.tank.mass_kg() * WATER_J_PER_KG_K + pump.hot_pipe.capacity_j_per_k;
         let stored_j = total.heat_to_water_j + total.element_j
             - total.pipe_loss_j
             - total.drawn_j

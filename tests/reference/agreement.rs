@@ -10,7 +10,7 @@
 //! to the engine's.
 
 use super::plain::{self, Month, Steps};
-use larderloop::plant::{Cause, Circuit, Cooler, Load, Plant};
+use larderloop::plant::{Cause, Circuit, Cooler, Load, Plant, Vessel};
 use larderloop::resolution::Resolution;
 use larderloop::simulate::simulate_months;
 use larderloop::water::density_kg_m3;
@@ -73,7 +73,7 @@ pub fn both(
 
 /// Mass of two openings of the dump, kg; 0 without a dump.
 fn two_openings_kg(plant: &Plant) -> f64 {
-    plant.dump.as_ref().map_or(0.0, |dump| 2.0 * dump.probe * plant.tank.mass_kg)
+    plant.dump.as_ref().map_or(0.0, |dump| 2.0 * dump.probe * plant.tank.mass_kg())
 }
 
 fn within(what: &str, engine: f64, plain: f64, tolerance: f64, discrete: f64) {
@@ -153,7 +153,7 @@ fn agree_usable(plant: &Plant, year: &Year, plain: &Month) {
         let lean_kg = days_kg[days_kg.len().div_ceil(10) - 1];
         let engine_kg = |m3: Option<f64>| m3.expect("the mains are cold") * litres_kg;
         let (mean, lean) = (year.usable.mean_m3(None, moment), year.usable.lean_m3(None, moment));
-        let tank_kg = plant.tank.mass_kg;
+        let tank_kg = plant.tank.mass_kg();
         within("usable, mean, kg", engine_kg(mean), mean_kg, 0.0, mean_frac * tank_kg);
         within("usable, lean day, kg", engine_kg(lean), lean_kg, 0.0, lean_frac * tank_kg);
     }
@@ -205,5 +205,33 @@ fn multi_pass_in_summer() {
 #[test]
 fn a_tank_without_a_dump() {
     let (plant, engine, plain) = both("couple-no-dump.yaml", 96, 0, 2, |_| ());
+    agree(&plant, &engine, &plain, Tolerance::default());
+}
+
+/// Three eighths of the tank's water in a first tank, the rest in a second that loses more.
+fn in_two(plant: &mut Plant) {
+    let tank = &mut plant.tank;
+    let whole = tank.first;
+    tank.first.mass_kg = 0.375 * whole.mass_kg;
+    tank.second =
+        Some(Vessel { mass_kg: 0.625 * whole.mass_kg, loss_w_per_k: 2.0 * whole.loss_w_per_k, ..whole });
+}
+
+/// Two tanks in series in place of one; the second, which loses more, cools below what the first sends it.
+#[test]
+fn two_tanks_in_series() {
+    let (plant, engine, plain) = both("basement-chicago.yaml", 96, 4, 6, in_two);
+    assert!(plain.dump_kg > two_openings_kg(&plant) && plain.booster_j > 0.0, "{} kg", plain.dump_kg);
+    agree(&plant, &engine, &plain, Tolerance::default());
+}
+
+/// A pump that heats the first of two tanks: warm water stands below the pipe until a draw pushes it up.
+#[test]
+fn a_pump_that_heats_the_first_of_two_tanks() {
+    let heat_first = |plant: &mut Plant| {
+        in_two(plant);
+        plant.tank.pump_return = 0.35;
+    };
+    let (plant, engine, plain) = both("grower-po-plain.yaml", 96, 0, 2, heat_first);
     agree(&plant, &engine, &plain, Tolerance::default());
 }

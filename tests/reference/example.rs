@@ -4,7 +4,7 @@
 use larderloop::heat_pump::{Cycle, CycleMap};
 use larderloop::plant::{
     Booster, Boundary, Calendar, Caller, Cause, Circuit, Cooler, DaySegment, Door, Dump, HeatPump, HotPipe,
-    Plant, Produce, Room, Stock, Surface, Surroundings, Tank, Thermostat,
+    Plant, Produce, Room, Stock, Surface, Surroundings, Tank, Thermostat, Vessel,
 };
 
 const ICE_K: f64 = 273.15;
@@ -211,9 +211,8 @@ fn heat_pump(single_pass: bool) -> HeatPump {
 
 fn tank() -> Tank {
     Tank {
-        mass_kg: 300.0,
-        height_m: 1.5,
-        loss_w_per_k: 2.0,
+        first: Vessel { mass_kg: 300.0, height_m: 1.5, loss_w_per_k: 2.0 },
+        second: None,
         surroundings: Surroundings::Boundary(BASEMENT),
         conductivity_w_per_m_k: 1.8,
         cold_in: 0.0,

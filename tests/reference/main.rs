@@ -63,8 +63,8 @@ fn water_densities_agree_with_the_steam_tables() {
 /// Exact exponential: 300 kg at 60 °C with 2 W/K in 20 °C is at 54.851 °C after a day (with c = 4180; 4181.6 adds 0.002 K).
 #[test]
 fn a_standing_tank_cools_exponentially() {
-    let mut tank = Column::new(48, 300.0, 1.5, 1.8, ICE_K + 60.0);
-    let lost_j: f64 = (0..17_280).map(|_| tank.advance(5.0, 2.0, ICE_K + 20.0)).sum();
+    let mut tank = Column::new(48, 300.0, 1.5, 1.8, 2.0, ICE_K + 60.0);
+    let lost_j: f64 = (0..17_280).map(|_| tank.advance(5.0, ICE_K + 20.0)).sum();
     assert_abs_diff_eq!(tank.mean_k() - ICE_K, 54.851, epsilon = 0.01);
     let stored_j = 300.0 * WATER_J_PER_KG_K * (ICE_K + 60.0 - tank.mean_k());
     assert_relative_eq!(lost_j, stored_j, max_relative = 1e-9);
@@ -79,7 +79,7 @@ fn flush(tank: &mut Column, mass_kg: f64, step_s: f64, mains_k: f64) -> f64 {
         taken_k += tank.at_k(1.0) / steps as f64;
         tank.take_out(1.0, flow_kg_s);
         tank.let_in(0.0, flow_kg_s, mains_k);
-        tank.advance(step_s, 0.0, mains_k);
+        tank.advance(step_s, mains_k);
     }
     taken_k
 }
@@ -88,7 +88,7 @@ fn flush(tank: &mut Column, mass_kg: f64, step_s: f64, mains_k: f64) -> f64 {
 /// 1 s errs by 0.002 K.
 #[test]
 fn one_layer_is_a_mixed_tank() {
-    let mut tank = Column::new(1, 300.0, 1.5, 0.0, ICE_K + 60.0);
+    let mut tank = Column::new(1, 300.0, 1.5, 0.0, 0.0, ICE_K + 60.0);
     for (more_kg, expected) in [(150.0, 42.294), (150.0, 31.555), (300.0, 21.090)] {
         flush(&mut tank, more_kg, 1.0, ICE_K + 15.0);
         assert_abs_diff_eq!(tank.mean_k() - ICE_K, expected, epsilon = 0.02);
@@ -98,7 +98,7 @@ fn one_layer_is_a_mixed_tank() {
 /// Plug-flow limit: half a volume drawn leaves the lower half cold, the upper hot; all the water drawn was hot.
 #[test]
 fn many_layers_are_a_plug() {
-    let mut tank = Column::new(48, 300.0, 1.5, 0.0, ICE_K + 60.0);
+    let mut tank = Column::new(48, 300.0, 1.5, 0.0, 0.0, ICE_K + 60.0);
     let taken_k = flush(&mut tank, 150.0, 5.0, ICE_K + 15.0);
     assert_abs_diff_eq!(taken_k, ICE_K + 60.0, epsilon = 1e-6);
     assert_abs_diff_eq!(tank.mean_k(), ICE_K + 37.5, epsilon = 0.1);
@@ -110,12 +110,12 @@ fn many_layers_are_a_plug() {
 /// The front is as sharp when it goes down again: what was pushed up by mains is pushed down by a hot return.
 #[test]
 fn a_plug_goes_down_as_it_went_up() {
-    let mut tank = Column::new(48, 300.0, 1.5, 0.0, ICE_K + 60.0);
+    let mut tank = Column::new(48, 300.0, 1.5, 0.0, 0.0, ICE_K + 60.0);
     flush(&mut tank, 150.0, 5.0, ICE_K + 15.0);
     for _ in 0..200 {
         tank.take_out(0.0, 0.1);
         tank.let_in(1.0, 0.1, ICE_K + 60.0);
-        tank.advance(5.0, 0.0, ICE_K);
+        tank.advance(5.0, ICE_K);
     }
     // 100 of 300 kg: the front is at one sixth of the height, layer 8.
     assert_abs_diff_eq!(tank.layers_k[4], ICE_K + 15.0, epsilon = 0.5);
@@ -127,10 +127,10 @@ fn a_plug_goes_down_as_it_went_up() {
 #[test]
 fn a_thermocline_spreads_as_the_error_function() {
     let conductivity = 1.51618e-7 * 992.2 * WATER_J_PER_KG_K;
-    let mut tank = Column::new(200, 300.0, 2.0, conductivity, ICE_K + 10.0);
+    let mut tank = Column::new(200, 300.0, 2.0, conductivity, 0.0, ICE_K + 10.0);
     tank.layers_k[100..].fill(ICE_K + 60.0);
     for _ in 0..8640 {
-        tank.advance(5.0, 0.0, ICE_K);
+        tank.advance(5.0, ICE_K);
     }
     for (layer, expected) in [(105, 43.445), (110, 50.443), (120, 57.986)] {
         // The height lies on the face between two layers.
@@ -142,11 +142,11 @@ fn a_thermocline_spreads_as_the_error_function() {
 /// Heat balance: cold water let in at the top sinks into the layers that are warmer than the mixture, and no further.
 #[test]
 fn cold_water_above_warm_is_mixed_down() {
-    let mut tank = Column::new(4, 400.0, 1.5, 0.0, ICE_K + 50.0);
+    let mut tank = Column::new(4, 400.0, 1.5, 0.0, 0.0, ICE_K + 50.0);
     tank.layers_k[0] = ICE_K + 20.0;
     tank.let_in(1.0, 10.0, ICE_K + 5.0);
     tank.take_out(1.0, 10.0);
-    tank.advance(1.0, 0.0, ICE_K);
+    tank.advance(1.0, ICE_K);
     let mixed = 50.0 - 10.0 * 45.0 / 300.0;
     for (layer_k, expected) in tank.layers_k.iter().zip([20.0, mixed, mixed, mixed]) {
         assert_abs_diff_eq!(layer_k - ICE_K, expected, epsilon = 1e-9);
@@ -157,7 +157,7 @@ fn cold_water_above_warm_is_mixed_down() {
 /// seven eighths leaves half a layer out. The engine's parcels find the same.
 #[test]
 fn usable_water_is_what_is_warm_enough_between_the_ports() {
-    let mut tank = Column::new(4, 300.0, 1.5, 0.0, ICE_K + 30.0);
+    let mut tank = Column::new(4, 300.0, 1.5, 0.0, 0.0, ICE_K + 30.0);
     let mut parcels = larderloop::tank::Parcels::uniform(75.0, ICE_K + 30.0, 48, 0.0, 0.0);
     for (layer, degc) in [41.0, 50.0, 60.0].into_iter().enumerate() {
         tank.layers_k[layer + 1] = ICE_K + degc;

@@ -18,7 +18,7 @@
 use larderloop::heat_pump::CycleMap;
 use larderloop::plant::{
     Booster, Boundary, Caller, Cause, Circuit, Cooler, DaySegment, DefrostBegins, Door, Dump, HeatPump, Load,
-    Plant, Produce, Surroundings, TankThermostat,
+    Plant, Produce, Surroundings, Tank, TankThermostat, Vessel,
 };
 
 /// Specific heat of water, J/(kg K). Source: `docs/MODEL.md` section 4.
@@ -399,8 +399,12 @@ pub struct Column {
     /// Temperatures, K.
     pub layers_k: Vec<f64>,
     layer_kg: f64,
-    /// Conductance between neighbouring layers, W/K.
-    between_w_per_k: f64,
+    /// Conductance between each layer and the one above, W/K.
+    between_w_per_k: Vec<f64>,
+    /// Loss coefficient of each layer, W/K.
+    loss_w_per_k: Vec<f64>,
+    /// Layers of the lower of two tanks in series: through the pipe above them water flows, but none rises or sinks by itself.
+    lower: usize,
     inflow_kg_s: Vec<f64>,
     inflow_kg_k_s: Vec<f64>,
     /// Temperatures at the start of a step, K.
@@ -408,23 +412,70 @@ pub struct Column {
 }
 
 impl Column {
-    /// A uniform column.
+    /// A uniform tank.
     pub fn new(
         layers: usize,
         mass_kg: f64,
         height_m: f64,
         conductivity_w_per_m_k: f64,
+        loss_w_per_k: f64,
         start_k: f64,
     ) -> Self {
         let section_m2 = mass_kg / (TANK_WATER_KG_M3 * height_m);
         Self {
             layers_k: vec![start_k; layers],
             layer_kg: mass_kg / layers as f64,
-            between_w_per_k: conductivity_w_per_m_k * section_m2 / (height_m / layers as f64),
+            between_w_per_k: vec![conductivity_w_per_m_k * section_m2 / (height_m / layers as f64); layers],
+            loss_w_per_k: vec![loss_w_per_k / layers as f64; layers],
+            lower: layers,
             inflow_kg_s: vec![0.0; layers],
             inflow_kg_k_s: vec![0.0; layers],
             before_k: vec![start_k; layers],
         }
+    }
+
+    /// One tank above another, joined by a pipe. Their layers must be of one size.
+    pub fn on_top_of(self, below: Self) -> Self {
+        assert!(
+            (self.layer_kg / below.layer_kg - 1.0).abs() < 1e-9,
+            "{} and {} kg a layer",
+            self.layer_kg,
+            below.layer_kg
+        );
+        let joined = |mut first: Vec<f64>, second: Vec<f64>| {
+            first.extend(second);
+            first
+        };
+        let lower = below.layers_k.len();
+        let mut between_w_per_k = joined(below.between_w_per_k, self.between_w_per_k);
+        between_w_per_k[lower - 1] = 0.0;
+        Self {
+            layers_k: joined(below.layers_k, self.layers_k),
+            layer_kg: below.layer_kg,
+            between_w_per_k,
+            loss_w_per_k: joined(below.loss_w_per_k, self.loss_w_per_k),
+            lower,
+            inflow_kg_s: joined(below.inflow_kg_s, self.inflow_kg_s),
+            inflow_kg_k_s: joined(below.inflow_kg_k_s, self.inflow_kg_k_s),
+            before_k: joined(below.before_k, self.before_k),
+        }
+    }
+
+    /// The tank or tanks of a plant, in so many layers.
+    fn of(tank: &Tank, layers: usize) -> Self {
+        let vessel = |vessel: &Vessel, layers: usize| {
+            let Vessel { mass_kg, height_m, loss_w_per_k } = *vessel;
+            Self::new(layers, mass_kg, height_m, tank.conductivity_w_per_m_k, loss_w_per_k, tank.start_k)
+        };
+        let Some(second) = &tank.second else { return vessel(&tank.first, layers) };
+        let first_layers = (layers as f64 * tank.first.mass_kg / tank.mass_kg()).round() as usize;
+        vessel(second, layers - first_layers).on_top_of(vessel(&tank.first, first_layers))
+    }
+
+    /// Heat lost to surroundings, W.
+    fn loss_w(&self, surroundings_k: f64) -> f64 {
+        let parts = self.loss_w_per_k.iter().zip(&self.layers_k);
+        parts.map(|(loss_w_per_k, layer_k)| loss_w_per_k * (layer_k - surroundings_k)).sum()
     }
 
     /// Index of the layer at a height (fraction). A height on a boundary belongs to the upper layer.
@@ -495,13 +546,13 @@ impl Column {
 
     /// Moves the water by the streams let in and taken out (which must cancel), loses heat,
     /// conducts, and mixes inversions. Returns the heat lost, J.
-    pub fn advance(&mut self, step_s: f64, loss_w_per_k: f64, surroundings_k: f64) -> f64 {
-        let lost_j = loss_w_per_k * (self.mean_k() - surroundings_k) * step_s;
-        let kept = loss_w_per_k * step_s / (self.layer_kg * self.layers_k.len() as f64 * WATER_J_PER_KG_K);
+    pub fn advance(&mut self, step_s: f64, surroundings_k: f64) -> f64 {
+        let lost_j = self.loss_w(surroundings_k) * step_s;
+        let per_w_per_k = step_s / (self.layer_kg * WATER_J_PER_KG_K);
         let mut before = std::mem::take(&mut self.before_k);
         before.copy_from_slice(&self.layers_k);
-        for layer in &mut self.layers_k {
-            *layer -= kept * (*layer - surroundings_k);
+        for (layer, loss_w_per_k) in self.layers_k.iter_mut().zip(&self.loss_w_per_k) {
+            *layer -= loss_w_per_k * per_w_per_k * (*layer - surroundings_k);
         }
         self.conduct(&before, step_s);
         if self.inflow_kg_s.iter().zip(&self.inflow_kg_k_s).any(|(kg, kg_k)| *kg != 0.0 || *kg_k != 0.0) {
@@ -515,9 +566,9 @@ impl Column {
     }
 
     fn conduct(&mut self, before: &[f64], step_s: f64) {
-        let number = self.between_w_per_k * step_s / (self.layer_kg * WATER_J_PER_KG_K);
-        assert!(number < 0.5, "explicit conduction in the tank: step {step_s} s is too long");
         for lower in 0..before.len() - 1 {
+            let number = self.between_w_per_k[lower] * step_s / (self.layer_kg * WATER_J_PER_KG_K);
+            assert!(number < 0.5, "explicit conduction in the tank: step {step_s} s is too long");
             let moved_k = number * (before[lower + 1] - before[lower]);
             self.layers_k[lower] += moved_k;
             self.layers_k[lower + 1] -= moved_k;
@@ -554,28 +605,35 @@ impl Column {
         self.mix_inversions();
     }
 
-    /// Pools adjacent layers until none is warmer than the one above.
+    /// Pools adjacent layers of a tank until none is warmer than the one above.
     fn mix_inversions(&mut self) {
-        if self.layers_k.windows(2).all(|pair| pair[0] <= pair[1]) {
-            return;
-        }
-        let mut pools: Vec<(f64, usize)> = Vec::with_capacity(self.layers_k.len());
-        for &layer_k in &self.layers_k {
-            let mut pool = (layer_k, 1);
-            while let Some(&(below_k, below)) = pools.last() {
-                if below_k <= pool.0 / pool.1 as f64 * below as f64 {
-                    break;
-                }
-                pools.pop();
-                pool = (pool.0 + below_k, pool.1 + below);
+        let (lower, upper) = self.layers_k.split_at_mut(self.lower);
+        mix_inversions(lower);
+        mix_inversions(upper);
+    }
+}
+
+/// Pools adjacent layers until none is warmer than the one above.
+fn mix_inversions(layers_k: &mut [f64]) {
+    if layers_k.windows(2).all(|pair| pair[0] <= pair[1]) {
+        return;
+    }
+    let mut pools: Vec<(f64, usize)> = Vec::with_capacity(layers_k.len());
+    for &layer_k in &*layers_k {
+        let mut pool = (layer_k, 1);
+        while let Some(&(below_k, below)) = pools.last() {
+            if below_k <= pool.0 / pool.1 as f64 * below as f64 {
+                break;
             }
-            pools.push(pool);
+            pools.pop();
+            pool = (pool.0 + below_k, pool.1 + below);
         }
-        let mut layer = 0;
-        for (sum_k, count) in pools {
-            self.layers_k[layer..layer + count].fill(sum_k / count as f64);
-            layer += count;
-        }
+        pools.push(pool);
+    }
+    let mut layer = 0;
+    for (sum_k, count) in pools {
+        layers_k[layer..layer + count].fill(sum_k / count as f64);
+        layer += count;
     }
 }
 
@@ -1097,13 +1155,7 @@ impl<'a> Year<'a> {
                 probe_k: start_k,
                 humidity: humidity_ratio(vapour_pa, plant.pressure_pa),
             },
-            tank: Column::new(
-                steps.layers,
-                tank.mass_kg,
-                tank.height_m,
-                tank.conductivity_w_per_m_k,
-                tank.start_k,
-            ),
+            tank: Column::of(tank, steps.layers),
             pipe_k: start_k,
             running: false,
             since_switch_s: plant.thermostat.min_rest_s,
@@ -1161,7 +1213,7 @@ impl<'a> Year<'a> {
                 + self.contents_capacity() * (self.room.contents_k - STORED_FROM_K)
                 + self.cooling_capacity() * (self.room.cooling_k - STORED_FROM_K)
                 + LATENT_J_PER_KG * vapour_kg,
-            water_j: WATER_J_PER_KG_K * self.plant.tank.mass_kg * self.tank.mean_k()
+            water_j: WATER_J_PER_KG_K * self.plant.tank.mass_kg() * self.tank.mean_k()
                 + self.pump.hot_pipe.capacity_j_per_k * self.pipe_k,
             vapour_kg,
         }
@@ -1574,7 +1626,7 @@ impl<'a> Year<'a> {
     fn tank_to_room_w(&self) -> f64 {
         match self.plant.tank.surroundings {
             Surroundings::Boundary(_) => 0.0,
-            Surroundings::ColdRoom => self.plant.tank.loss_w_per_k * (self.tank.mean_k() - self.room.air_k),
+            Surroundings::ColdRoom => self.tank.loss_w(self.room.air_k),
         }
     }
 
@@ -1864,9 +1916,9 @@ impl<'a> Year<'a> {
         self.tank.let_in(ports.cold_in, tap.flow_kg_s + dump_kg_s, mains_k);
 
         let (top_k, bottom_k) = (self.tank.at_k(1.0), self.tank.at_k(0.0));
-        self.sums.tank_loss_j += self.tank.advance(step_s, ports.loss_w_per_k, surroundings_k);
+        self.sums.tank_loss_j += self.tank.advance(step_s, surroundings_k);
         if ports.cold_in_stirs > 0.0 && tap.flow_kg_s + dump_kg_s > 0.0 {
-            let lowest = ports.cold_in.min(1.0 - ports.cold_in_stirs);
+            let lowest = ports.cold_in.min(ports.first.mass_kg / ports.mass_kg() - ports.cold_in_stirs);
             self.tank.stir(lowest, lowest + ports.cold_in_stirs);
         }
         self.sums.tank_top.see(top_k, self.tank.at_k(1.0), step_s);

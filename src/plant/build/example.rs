@@ -68,10 +68,13 @@ pub fn household() -> Household {
             contact: None,
         },
         tank: HotWaterTank {
-            volume: cubic_metres(0.3),
-            height: metres(1.5),
-            loss: conductance(1.9),
-            heat_bridges: conductance(0.25),
+            storage: Storage {
+                volume: cubic_metres(0.3),
+                height: metres(1.5),
+                loss: conductance(1.9),
+                heat_bridges: conductance(0.25),
+            },
+            followed_by: None,
             circling_stopped_by: None,
             built_as: None,
             stands_in: Beyond::Space(0),

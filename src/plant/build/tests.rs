@@ -157,7 +157,7 @@ fn boundaries_are_outdoors_then_spaces_then_each_ground_once() {
     assert_eq!(plant.tank.surroundings, Surroundings::Boundary(1));
     assert_eq!(plant.tank.cold_in_stirs, 0.1);
     // 1.9 W/K of the tank itself and 0.25 W/K of its pipes.
-    assert_relative_eq!(plant.tank.loss_w_per_k, 2.15, max_relative = 1e-12);
+    assert_relative_eq!(plant.tank.loss_w_per_k(), 2.15, max_relative = 1e-12);
     assert_eq!((plant.room.leakage_from, plant.room.doors[1].boundary), (1, 2));
     for boundary in &plant.boundaries {
         assert_eq!(boundary.temperature_k.len(), plant.calendar.hours() + 1);
@@ -283,7 +283,7 @@ fn thermostat_limits_and_water_side_keep_their_values() {
     assert_relative_eq!(unit.inlet_restart_k, degc(40.0).value, max_relative = 1e-12);
     assert_relative_eq!(unit.hot_pipe.loss_w_per_k, 1.0, max_relative = 1e-12);
     assert_relative_eq!(unit.hot_pipe.capacity_j_per_k, 2800.0, max_relative = 1e-12);
-    assert_relative_eq!(plant.tank.mass_kg, 0.3 * WATER_DENSITY_KG_M3, max_relative = 1e-12);
+    assert_relative_eq!(plant.tank.mass_kg(), 0.3 * WATER_DENSITY_KG_M3, max_relative = 1e-12);
     let dump = plant.dump.expect("the example has a dump");
     assert_relative_eq!(
         dump.flow_kg_s,

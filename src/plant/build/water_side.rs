@@ -2,16 +2,20 @@
 
 use super::boundaries::Boundaries;
 use crate::constants::WATER_DENSITY_KG_M3;
-use crate::household::{Beyond, BoosterUnit, DumpLine, ElectricElement, HotWaterTank};
-use crate::plant::{Booster, Dump, Element, Surroundings, Tank};
+use crate::household::{Beyond, BoosterUnit, DumpLine, ElectricElement, HotWaterTank, Storage};
+use crate::plant::{Booster, Dump, Element, Surroundings, Tank, Vessel};
 use crate::water;
 
 /// The tank; it starts at `start_k` throughout.
 pub(super) fn tank(tank: &HotWaterTank, boundaries: &Boundaries, start_k: f64) -> Tank {
+    let vessel = |one: &Storage| Vessel {
+        mass_kg: one.volume.value * WATER_DENSITY_KG_M3,
+        height_m: one.height.value,
+        loss_w_per_k: one.loss.value + one.heat_bridges.value,
+    };
     Tank {
-        mass_kg: tank.volume.value * WATER_DENSITY_KG_M3,
-        height_m: tank.height.value,
-        loss_w_per_k: tank.loss.value + tank.heat_bridges.value,
+        first: vessel(&tank.storage),
+        second: tank.followed_by.as_ref().map(vessel),
         surroundings: match tank.stands_in {
             Beyond::ColdRoom => Surroundings::ColdRoom,
             other => Surroundings::Boundary(boundaries.index_of(other)),
