@@ -5,7 +5,7 @@ use uom::si::ratio::ratio;
 use uom::si::temperature_interval::kelvin;
 
 use crate::change::Change;
-use crate::household::{CoolerUnit, DumpLine, HotWaterTank, Household};
+use crate::household::{CoolerUnit, DumpLine, Household};
 
 /// Factors on the tank's volume. Common practice, no source: the next sizes that are sold are nearer, but say less.
 const VOLUME_TIMES: [f64; 2] = [2.0, 0.5];
@@ -26,7 +26,7 @@ pub fn changes(household: &Household) -> Vec<Change> {
         VOLUME_TIMES.iter().map(|times| Change::tank_volume_times(tank, *times)).collect();
     changes.extend(tank.followed_by.is_none().then_some(Change::SecondTank(tank.storage)));
     changes.extend(household.dump.iter().flat_map(of_dump));
-    changes.extend(of_ports(tank));
+    changes.extend(of_ports(household));
     changes.extend(of_loop(household));
     changes
 }
@@ -55,10 +55,13 @@ fn of_dump(line: &DumpLine) -> Vec<Change> {
     changes
 }
 
-fn of_ports(tank: &HotWaterTank) -> Vec<Change> {
-    let mut changes: Vec<Change> =
-        moved(tank.pump_return, [share(1.0), share(0.5)]).map(Change::PumpReturn).collect();
-    changes.push(Change::PumpOutlet(tank.pump_out + share(MOVED_BY_FRAC)));
+fn of_ports(household: &Household) -> Vec<Change> {
+    let (tank, CoolerUnit::HeatPump(unit)) = (&household.tank, &household.cooler);
+    let mut changes = Vec::new();
+    if unit.loop_coil_from().is_none() {
+        changes.extend(moved(tank.pump_return, [share(1.0), share(0.5)]).map(Change::PumpReturn));
+        changes.push(Change::PumpOutlet(tank.pump_out + share(MOVED_BY_FRAC)));
+    }
     changes.extend(moved(tank.draw, [share(1.0)]).map(Change::TapsDraw));
     changes.extend(moved(tank.cold_in, [share(0.0)]).map(Change::ColdInlet));
     changes.extend(moved(tank.cold_in_stirs, [share(0.0)]).map(Change::ColdInletStirs));

@@ -2,7 +2,8 @@
 
 use super::{Change, ChangeError};
 use crate::household::{
-    BoosterUnit, CoolerUnit, DefrostStart, DumpLine, HeatPumpUnit, Household, Storage, WaterCircuit,
+    BoosterUnit, ClosedLoop, CoolerUnit, DefrostStart, DumpLine, HeatPumpUnit, Household, Storage,
+    WaterCircuit,
 };
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
@@ -27,7 +28,8 @@ impl Change {
             }
             Change::ClosedLoop(effectiveness) => {
                 let CoolerUnit::HeatPump(unit) = &mut household.cooler;
-                unit.closed_loop = *effectiveness;
+                unit.closed_loop =
+                    effectiveness.map(|effectiveness| ClosedLoop { effectiveness, coil_from: None });
             }
             Change::SlowRunning(slow) => {
                 let CoolerUnit::HeatPump(unit) = &mut household.cooler;

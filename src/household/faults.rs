@@ -135,7 +135,7 @@ impl Parts<'_> {
         self.tank_sensor(pump, &mut faults);
         self.contact(pump, &mut faults);
         self.defrost(pump, &mut faults);
-        self.ports(&mut faults);
+        self.ports(pump, &mut faults);
         self.taps(&mut faults);
         if let Some(booster) = self.booster {
             self.booster(booster, &mut faults);
@@ -144,7 +144,7 @@ impl Parts<'_> {
             self.element(element, pump, &mut faults);
         }
         if let Some(dump) = self.dump {
-            self.dump_heights(dump, &mut faults);
+            self.dump_heights(dump, pump, &mut faults);
             self.dump_temperatures(dump, pump, &mut faults);
         }
         faults
@@ -451,9 +451,9 @@ impl Parts<'_> {
         }
     }
 
-    fn ports(&self, faults: &mut Vec<Fault>) {
+    fn ports(&self, pump: &HeatPumpUnit, faults: &mut Vec<Fault>) {
         let tank = self.tank;
-        if tank.pump_return <= tank.pump_out {
+        if pump.loop_coil_from().is_none() && tank.pump_return <= tank.pump_out {
             let what = format!(
                 "water returns from the heat pump at {}, not above the {} at which it leaves",
                 percent(tank.pump_return),
@@ -516,10 +516,11 @@ impl Parts<'_> {
     }
 
     fn element(&self, element: &ElectricElement, pump: &HeatPumpUnit, faults: &mut Vec<Fault>) {
-        if element.height <= self.tank.pump_out && element.set >= pump.inlet_stop {
+        let (pump_out, _) = self.tank.pump_ports(pump);
+        if element.height <= pump_out && element.set >= pump.inlet_stop {
             let what = format!(
                 "the element heats the water that the heat pump takes at {} to {}, and {} stops the pump",
-                percent(self.tank.pump_out),
+                percent(pump_out),
                 self.degrees(element.set),
                 self.degrees(pump.inlet_stop)
             );
@@ -556,9 +557,9 @@ impl Parts<'_> {
         }
     }
 
-    fn dump_heights(&self, dump: &DumpLine, faults: &mut Vec<Fault>) {
+    fn dump_heights(&self, dump: &DumpLine, pump: &HeatPumpUnit, faults: &mut Vec<Fault>) {
         let tank = self.tank;
-        if tank.pump_return < dump.probe {
+        if pump.loop_coil_from().is_none() && tank.pump_return < dump.probe {
             let what = format!(
                 "water returns from the heat pump at {}, below the aquastat's probe at {}",
                 percent(tank.pump_return),

@@ -339,7 +339,7 @@ pub struct HeatPumpUnit {
     /// Circulator power.
     pub circulator: Power,
     /// Effectiveness of the exchanger of a closed loop between pump and tank; `None`: the tank's own water passes the pump.
-    pub closed_loop: Option<Ratio>,
+    pub closed_loop: Option<ClosedLoop>,
     /// Standby power.
     pub standby: Power,
     /// Evaporator fan power while it rests.
@@ -566,7 +566,20 @@ pub struct HotWaterTank {
     pub draw: Ratio,
 }
 
+impl HeatPumpUnit {
+    /// Lower end of a coil in the tank through which its closed loop passes, if it does.
+    pub fn loop_coil_from(&self) -> Option<Ratio> {
+        self.closed_loop.and_then(|closed| closed.coil_from)
+    }
+}
+
 impl HotWaterTank {
+    /// Where the water that a pump warms leaves the tank and returns to it. A coil in the tank warms the water at its lower end, and that rises:
+    /// both are there.
+    pub fn pump_ports(&self, unit: &HeatPumpUnit) -> (Ratio, Ratio) {
+        unit.loop_coil_from().map_or((self.pump_out, self.pump_return), |from| (from, from))
+    }
+
     /// Water in it, or in both.
     pub fn water_volume(&self) -> Volume {
         self.storage.volume + self.followed_by.map_or(Volume::default(), |second| second.volume)
@@ -606,6 +619,15 @@ pub struct BoosterUnit {
     pub highest_inlet: Option<ThermodynamicTemperature>,
     /// What it burns, in the household's words.
     pub energy: String,
+}
+
+/// A loop of its own water between pump and tank.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ClosedLoop {
+    /// What the loop's water cools by over how much warmer than the tank's it enters the exchanger.
+    pub effectiveness: Ratio,
+    /// Lower end of a coil within the tank; a plate exchanger outside where there is none.
+    pub coil_from: Option<Ratio>,
 }
 
 /// An electric element in the tank with its own thermostat.

@@ -127,6 +127,7 @@ pub fn draft(at: &mut Checker, top: &Section<'_>) -> Draft {
     let cooler = at.section(top, "cooler");
     let cooler = CoolerUnit::HeatPump(Box::new(heat_pump(at, &cooler)));
     let tank = tank(at, top);
+    ports_beside_a_coil(at, top, &cooler);
     let hot_water = hot_water::hot_water(at, top);
     let element = element(at, top);
     let booster = booster(at, top);
@@ -518,6 +519,21 @@ fn food(at: &mut Checker, room: &Section<'_>, produce: &[StoredProduce]) -> (f64
         coldest
     });
     (warmest, coldest)
+}
+
+/// With a coil in the tank the pump has no ports there.
+fn ports_beside_a_coil(at: &mut Checker, top: &Section<'_>, cooler: &CoolerUnit) {
+    let CoolerUnit::HeatPump(unit) = cooler;
+    let tank = at.section(top, "tank");
+    let ports = at.section(&tank, "ports");
+    for key in ["pump_out", "pump_return"] {
+        if unit.loop_coil_from().is_some() && ports.has(key) {
+            let path = ports.path_of(key);
+            let what = format!("`{path}` is without use where a coil in the tank takes the pump's heat");
+            let help = "take it out, or take `coil_from` out of `closed_loop`";
+            at.fault(&path, "S149", what, None, Some(help.to_owned()));
+        }
+    }
 }
 
 fn tank(at: &mut Checker, top: &Section<'_>) -> HotWaterTank {

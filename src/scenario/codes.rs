@@ -297,6 +297,12 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Lower `tank.ports.cold_in` or `cold_in_stirs`, or change the two tanks round.",
     ),
     fault(
+        "S149",
+        "a port of the pump beside a coil in the tank",
+        "With a coil in the tank no water leaves the tank for the pump.",
+        "Take the port out, or `closed_loop.coil_from`.",
+    ),
+    fault(
         "S150",
         "COP and power of a line of the data sheet do not agree",
         "One of them belongs to something else, and nobody could tell which.",

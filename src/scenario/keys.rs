@@ -716,15 +716,20 @@ pub const SENSOR_PLACES: &[&str] = &["tank", "fixed resistor"];
 /// What the room thermostat's contact does to the unit.
 pub const CONTACTS: &[&str] = &["calls", "permits"];
 
-static CLOSED_LOOP: &[Key] = &[key(
-    "effectiveness",
-    Value(Kind::Share, "50 %", "99 %"),
-    Default(
-        "75 %",
-        "Common practice, no source: brazed plate exchangers are chosen for some 70 to 90 % where both flows are alike",
+static CLOSED_LOOP: &[Key] = &[
+    key(
+        "effectiveness",
+        Value(Kind::Share, "20 %", "99 %"),
+        Otherwise("75 % with a plate exchanger, 50 % with a coil in the tank"),
+        "of the exchanger at the running flows, which are taken as alike on both sides: what the loop's water cools by over how much warmer than the tank's it enters",
     ),
-    "of the exchanger at the running flows, which are taken as alike on both sides: rise of the tank's water over the difference of the two that enter",
-)];
+    key(
+        "coil_from",
+        Value(Kind::Share, "0 %", "90 %"),
+        Otherwise("a plate exchanger outside the tank"),
+        "height of the lower end of a coil within the tank, in place of a plate exchanger, as a share of the tank's height; the ports of the pump are then without use",
+    ),
+];
 
 static TANK_SENSOR: &[Key] = &[
     key(
@@ -896,7 +901,7 @@ static HEAT_PUMP: &[Key] = &[
         "closed_loop",
         Table(CLOSED_LOOP),
         Otherwise("the tank's own water passes the pump"),
-        "a closed loop of its own water between pump and tank, with a plate exchanger and a second circulator at the tank",
+        "a closed loop of its own water between pump and tank, with a plate exchanger and a second circulator at the tank, or a coil in the tank",
     ),
     key(
         "called_by",

@@ -3,7 +3,7 @@
 use super::engine::Engine;
 use crate::air;
 use crate::constants::{LATENT_HEAT_J_PER_KG, WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K};
-use crate::plant::{Cause, HOUR_S, Surroundings};
+use crate::plant::{Cause, HOUR_S, Surroundings, Tank};
 use crate::year::{Interval, Ledger, Months, UsableDays, Year};
 
 /// What is stored, from the state alone.
@@ -76,15 +76,17 @@ impl Engine<'_> {
                 total.add(month);
             }
         }
-        let ledger = ledger(&total, opening, self.stored(), self.plant.tank.surroundings);
+        let ledger = ledger(&total, opening, self.stored(), &self.plant.tank);
         let Months { sums, heaviest_days, .. } = months;
         Year { calendar: self.plant.calendar.clone(), months: sums, total, heaviest_days, usable, ledger }
     }
 }
 
 /// Residuals over throughput.
-fn ledger(total: &Interval, opening: Stored, closing: Stored, surroundings: Surroundings) -> Ledger {
-    // Where hardly anything flows, what is held is the measure: a still room's vapour would be divided by its rounding.
+fn ledger(total: &Interval, opening: Stored, closing: Stored, tank: &Tank) -> Ledger {
+    // Where hardly anything flows, what is held is the measure: a still room's vapour would be divided by its rounding. Of a tank at 0 °C,
+    // from which heat is counted, it is one kelvin.
+    let tank_j = opening.tank_j.abs().max(WATER_SPECIFIC_HEAT_J_PER_KG_K * tank.mass_kg());
     let closes = |came: &[f64], went: &[f64], held: f64| {
         let flows: f64 = came.iter().chain(went).map(|flow| flow.abs()).sum::<f64>() * 0.5;
         let throughput = flows.max(held.abs());
@@ -99,7 +101,7 @@ fn ledger(total: &Interval, opening: Stored, closing: Stored, surroundings: Surr
     let carried_j = closing.produce_transfer_j - opening.produce_transfer_j;
     let hot_water_j = total.gain_j[Cause::HotWater as usize];
     let room_gain_j = total.gain_total_j();
-    let tank_loss_outside_j = match surroundings {
+    let tank_loss_outside_j = match tank.surroundings {
         Surroundings::Boundary(_) => total.tank_loss_j,
         Surroundings::ColdRoom => 0.0,
     };
@@ -115,7 +117,7 @@ fn ledger(total: &Interval, opening: Stored, closing: Stored, surroundings: Surr
                 total.tank_loss_j,
                 tank_change_j,
             ],
-            opening.tank_j,
+            tank_j,
         ),
         machine: closes(
             &[electricity_j, total.heat_from_room_j],
@@ -135,7 +137,7 @@ fn ledger(total: &Interval, opening: Stored, closing: Stored, surroundings: Surr
                 pipe_change_j,
                 on_its_way_j,
             ],
-            opening.room_j.abs() + opening.tank_j.abs(),
+            opening.room_j.abs() + tank_j,
         ),
         moisture: closes(
             &[total.vapour_in_kg],

@@ -27,7 +27,8 @@ impl Engine<'_> {
     /// Sets and releases the lock-outs and the tank's call from what their sensors see now.
     pub(super) fn sense_limits(&mut self) {
         let pump = self.pump;
-        let inlet_k = self.tank.at_k(self.position_kg(self.plant.tank.pump_out));
+        let port_kg = self.position_kg(self.plant.tank.pump_out);
+        let inlet_k = if self.clock.running { self.tank.sensed_k(port_kg) } else { self.tank.at_k(port_kg) };
         let (stop_k, restart_k) = self.inlet_limits_k();
         let held = self.lockouts;
         self.lockouts.inlet = if held.inlet { inlet_k > restart_k } else { inlet_k >= stop_k };

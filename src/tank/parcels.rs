@@ -42,6 +42,9 @@ const SMALL_STEP_OF_MERGE: f64 = 10.0;
 /// From this many times the thinnest slice on a parcel is thick: it has room for all slices on one side and a middle.
 const THICK_OF_THINNEST: f64 = 15.0;
 
+/// Water around a sensor, as a share of the smallest parcel: what is thinner does not hide from it what lies behind.
+const SENSED_OF_SMALLEST: f64 = 0.25;
+
 /// Fewer parcels too many than this are merged one by one.
 const FEW: usize = 3;
 
@@ -144,6 +147,17 @@ impl Parcels {
     /// Temperature at a position, K.
     pub fn at_k(&self, position_kg: f64) -> f64 {
         self.stack[self.locate(position_kg).0].temperature_k
+    }
+
+    /// Temperature that a sensor sees, K: that at its position, or where a sliver lies there, of the sliver and what comes next above.
+    pub fn sensed_k(&self, position_kg: f64) -> f64 {
+        let seen_kg = SENSED_OF_SMALLEST * self.smallest_kg;
+        let (index, offset) = self.locate(position_kg);
+        let Parcel { mass_kg, temperature_k } = self.stack[index];
+        if mass_kg - offset >= seen_kg || index + 1 == self.stack.len() {
+            return temperature_k;
+        }
+        self.mean_k(position_kg, position_kg + seen_kg)
     }
 
     /// Mean temperature of the water between two positions, K; the one at `from` where they coincide.

@@ -96,6 +96,14 @@ impl Series {
         }
     }
 
+    /// Temperature that a sensor sees, K; see [`Parcels::sensed_k`].
+    pub fn sensed_k(&self, position_kg: f64) -> f64 {
+        match self.in_second(position_kg) {
+            Some((second, within_kg)) => second.water.sensed_k(within_kg),
+            None => self.first.sensed_k(position_kg),
+        }
+    }
+
     /// Mean temperature of the water between two positions, K; the one at `from` where they coincide.
     #[inline]
     pub fn mean_k(&self, from_kg: f64, to_kg: f64) -> f64 {

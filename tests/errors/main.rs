@@ -426,6 +426,14 @@ fn cases() -> Vec<(&'static str, String)> {
             one("  stands_in: kitchen", "  stands_in: kitchen\n  ports: {cold_in: 10 %, draw: 5 %}"),
         ),
         (
+            "S149_port_beside_a_coil",
+            one(
+                "single_pass: {outlet: 60 degC}",
+                "multi_pass: {flow: 8 L/min}\n    closed_loop: {coil_from: 10 %}",
+            )
+            .replace("  stands_in: kitchen", "  stands_in: kitchen\n  ports: {pump_out: 5 %}"),
+        ),
+        (
             "S147_second_tank_small",
             one("  stands_in: kitchen", "  stands_in: kitchen\n  followed_by: {volume: 30 L}"),
         ),

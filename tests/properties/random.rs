@@ -75,6 +75,7 @@ fn household() -> impl Strategy<Value = String> {
             taps_and_booster(),
         )
             .prop_map(|(mains, spaces, room, pump, thermostat, tank, taps)| {
+                let tank = if pump.contains("coil_from") { without_pump_ports(&tank) } else { tank };
                 format!(
                     "name: random\nweather: {{file: random.epw}}\nsite:\n  soil_diffusivity: 0.05 m2/day\n{mains}{spaces}{room}{pump}{thermostat}{tank}{taps}"
                 )
@@ -408,13 +409,19 @@ fn small_loads() -> impl Strategy<Value = String> {
 
 /// None where the refrigerant itself goes to the tank.
 fn closed_loop(coil: bool) -> impl Strategy<Value = String> {
-    (50..=99_u32, 0..4_u32).prop_map(move |(share, chance)| {
-        if chance > 0 || coil {
-            String::new()
-        } else {
-            format!("    closed_loop: {{effectiveness: {share} %}}\n")
-        }
+    (20..=99_u32, 0..8_u32, 0..=90_u32).prop_map(move |(share, chance, height)| match chance {
+        _ if coil => String::new(),
+        0 => format!("    closed_loop: {{effectiveness: {share} %}}\n"),
+        1 => format!("    closed_loop: {{effectiveness: {share} %, coil_from: {height} %}}\n"),
+        _ => String::new(),
     })
+}
+
+/// With a coil of the loop in the tank the pump has no ports there.
+fn without_pump_ports(tank: &str) -> String {
+    let from = tank.find("pump_out").expect("a tank has ports");
+    let to = from + tank[from..].find("draw").expect("the taps' port follows those of the pump");
+    format!("{}{}", &tank[..from], &tank[to..])
 }
 
 /// Its lock-outs; the thermostat's band is at most 4 K.

@@ -274,14 +274,14 @@ impl Run {
             }
         };
         let Cooler::HeatPump(pump) = &plant.cooler;
-        // Within a step the inlet may pass its limit by a layer's difference, some kelvin at most.
+        // Within a step the inlet may pass its limit by a layer's difference, a kelvin at most.
         let outlet_k = match pump.circuit {
             Circuit::SinglePass { outlet_k, min_rise_dk, .. } => {
-                outlet_k.max(pump.inlet_stop_k + 5.0 + min_rise_dk)
+                outlet_k.max(pump.inlet_stop_k + 1.0 + min_rise_dk)
             }
             Circuit::MultiPass { flow_kg_s, outlet_stop_k } => {
                 let rated_dk = (pump.capacity_w + pump.circulator_w) / (flow_kg_s * WATER_J_PER_KG_K);
-                outlet_stop_k.max(pump.inlet_stop_k) + 5.0 + 2.0 * rated_dk
+                outlet_stop_k.max(pump.inlet_stop_k) + 1.0 + 2.0 * rated_dk
             }
         };
         // An element heats the water above it to its set point, and over it by what it gives while the little of it is watched.
@@ -294,8 +294,8 @@ impl Run {
         let high_k =
             warmest(&plant.mains_k).max(around_high_k).max(plant.tank.start_k).max(outlet_k).max(element_k);
         // The flow is set for an inlet that is foretold with what the taps are expected to draw; several taps of many litres a minute at
-        // once, above a pump outlet high in the tank, move it by some two kelvin.
-        (low_k - 1e-6, high_k + 2.5)
+        // once, above a pump outlet high in the tank, move it by half a kelvin.
+        (low_k - 1e-6, high_k + 0.5)
     }
 
     /// The months are the sums of their hours, the total that of the months: 1e-9 for the order of adding.

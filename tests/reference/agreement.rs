@@ -235,3 +235,16 @@ fn a_pump_that_heats_the_first_of_two_tanks() {
     let (plant, engine, plain) = both("grower-po-plain.yaml", 96, 0, 2, heat_first);
     agree(&plant, &engine, &plain, Tolerance::default());
 }
+
+/// A closed loop through a coil in the lower part of the tank: what it warms rises and mixes with all above.
+#[test]
+fn a_coil_of_the_loop_in_the_tank() {
+    let coil = |plant: &mut Plant| {
+        let Cooler::HeatPump(pump) = &mut plant.cooler;
+        pump.loop_gap = 1.0;
+        (plant.tank.pump_out, plant.tank.pump_return) = (0.125, 0.125);
+    };
+    let (plant, engine, plain) = both("grower-po-plain.yaml", 96, 0, 2, coil);
+    assert!(plain.heat_to_water_j > 0.0);
+    agree(&plant, &engine, &plain, Tolerance::default());
+}

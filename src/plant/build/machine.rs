@@ -46,7 +46,7 @@ fn heat_pump(unit: &HeatPumpUnit) -> HeatPump {
         defrost: unit.defrost.map(defrost),
         frost_guard: unit.frost_guard.map(|guard| frost_guard(&guard, unit)),
         circuit: circuit(unit.circuit),
-        loop_gap: unit.closed_loop.map_or(0.0, |effectiveness| 1.0 / effectiveness.value - 1.0),
+        loop_gap: unit.closed_loop.map_or(0.0, |closed| 1.0 / closed.effectiveness.value - 1.0),
         circulator_w: unit.circulator.value,
         standby_w: unit.standby.value,
         resting_fan_w: unit.resting_fan.value,

@@ -13,7 +13,7 @@ mod water_side;
 
 use boundaries::{Boundaries, seasonal_k};
 
-use crate::household::{Household, Mains, Site};
+use crate::household::{CoolerUnit, Household, Mains, Site};
 use crate::mains::{MainsAir, MainsError, MainsYear};
 use crate::plant::{Calendar, Plant};
 use crate::weather::WeatherYear;
@@ -34,12 +34,13 @@ impl Plant {
         let use_k = household.hot_water.use_at.value;
         let (days, day_kinds) = day::days(household, &calendar);
         let set_k = household.thermostat.set.value;
+        let CoolerUnit::HeatPump(unit) = &household.cooler;
         Self {
             pressure_pa,
             room: room::room(&household.room, &boundaries, &calendar, set_k, pressure_pa),
             thermostat: machine::thermostat(&household.thermostat),
             cooler: machine::cooler(&household.cooler),
-            tank: water_side::tank(&household.tank, &boundaries, start_k(&mains_k, use_k)),
+            tank: water_side::tank(&household.tank, unit, &boundaries, start_k(&mains_k, use_k)),
             days,
             day_kinds,
             use_k,

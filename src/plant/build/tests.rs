@@ -2,7 +2,7 @@ use approx::assert_relative_eq;
 
 use super::example::{door, ground, household, weather};
 use crate::constants::WATER_DENSITY_KG_M3;
-use crate::household::{Beyond, CoolerUnit, Household, Mains, Seasonal, WaterCircuit};
+use crate::household::{Beyond, ClosedLoop, CoolerUnit, Household, Mains, Seasonal, WaterCircuit};
 use crate::plant::{Cause, Circuit, Cooler, DAY_S, DaySegment, HeatPump, Plant, Surroundings};
 use crate::units::{celsius as degc, cubic_metres, flow, fraction, seconds};
 use crate::{air, water};
@@ -19,7 +19,7 @@ fn day_sum(plant: &Plant, value: impl Fn(&DaySegment) -> f64) -> f64 {
 fn a_closed_loop_comes_back_warmer_than_the_tank() {
     let mut home = household();
     let CoolerUnit::HeatPump(unit) = &mut home.cooler;
-    unit.closed_loop = Some(fraction(0.75));
+    unit.closed_loop = Some(ClosedLoop { effectiveness: fraction(0.75), coil_from: None });
     let mut pump = heat_pump(&Plant::new(&home)).clone();
     assert_relative_eq!(pump.loop_gap, 1.0 / 3.0, max_relative = 1e-15);
     pump.circuit =

@@ -2,12 +2,13 @@
 
 use super::boundaries::Boundaries;
 use crate::constants::WATER_DENSITY_KG_M3;
-use crate::household::{Beyond, BoosterUnit, DumpLine, ElectricElement, HotWaterTank, Storage};
+use crate::household::{Beyond, BoosterUnit, DumpLine, ElectricElement, HeatPumpUnit, HotWaterTank, Storage};
 use crate::plant::{Booster, Dump, Element, Surroundings, Tank, Vessel};
 use crate::water;
 
 /// The tank; it starts at `start_k` throughout.
-pub(super) fn tank(tank: &HotWaterTank, boundaries: &Boundaries, start_k: f64) -> Tank {
+pub(super) fn tank(tank: &HotWaterTank, unit: &HeatPumpUnit, boundaries: &Boundaries, start_k: f64) -> Tank {
+    let (pump_out, pump_return) = tank.pump_ports(unit);
     let vessel = |one: &Storage| Vessel {
         mass_kg: one.volume.value * WATER_DENSITY_KG_M3,
         height_m: one.height.value,
@@ -23,8 +24,8 @@ pub(super) fn tank(tank: &HotWaterTank, boundaries: &Boundaries, start_k: f64) -
         conductivity_w_per_m_k: tank.conductivity.value,
         cold_in: tank.cold_in.value,
         cold_in_stirs: tank.cold_in_stirs.value,
-        pump_out: tank.pump_out.value,
-        pump_return: tank.pump_return.value,
+        pump_out: pump_out.value,
+        pump_return: pump_return.value,
         draw: tank.draw.value,
         start_k,
     }

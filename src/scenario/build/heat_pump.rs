@@ -6,12 +6,11 @@ use super::super::machine;
 use super::{HOUR_S, cycle, data_sheet};
 use crate::constants::WATER_SPECIFIC_HEAT_J_PER_KG_K;
 use crate::heat_pump::Cycle;
-use crate::household::{HeatPumpUnit, UnitSize, WaterCircuit};
+use crate::household::{ClosedLoop, HeatPumpUnit, UnitSize, WaterCircuit};
 use crate::units::{
     Kind, celsius, conductance, conductivity, flow, fraction, interval, joules_per_kelvin, kelvin, kilograms,
     metres, plain, seconds, watts,
 };
-use uom::si::f64::Ratio;
 
 /// Air over the evaporator for each watt taken from the room, m3/(s W): 450 m3/h for a kilowatt.
 /// Common practice, no source: 350 to 600.
@@ -156,7 +155,19 @@ fn hot_pipe(
 }
 
 /// Effectiveness of the exchanger of a closed loop, where there is one.
-fn closed_loop(at: &mut Checker, section: &Section<'_>, cycle: Cycle) -> Option<Ratio> {
+/// Effectiveness of a plate exchanger, and of a coil in the tank, where it is not said.
+const EXCHANGERS_DO: [(&str, &str); 2] = [
+    (
+        "75 %",
+        "Common practice, no source: brazed plate exchangers are chosen for some 70 to 90 % where both flows are alike",
+    ),
+    (
+        "50 %",
+        "Common practice, no source: smooth or finned coils in a tank reach some 30 to 70 % at the flows of small heat pumps",
+    ),
+];
+
+fn closed_loop(at: &mut Checker, section: &Section<'_>, cycle: Cycle) -> Option<ClosedLoop> {
     if cycle.tank_coil() && section.has("closed_loop") {
         let path = section.path_of("closed_loop");
         let what = format!("`{path}` does not go with a tank coil");
@@ -167,7 +178,13 @@ fn closed_loop(at: &mut Checker, section: &Section<'_>, cycle: Cycle) -> Option<
     }
     section.has("closed_loop").then(|| {
         let closed = at.section(section, "closed_loop");
-        fraction(at.value(&closed, "effectiveness"))
+        let coil_from = at.optional(&closed, "coil_from").map(fraction);
+        let effectiveness = at.optional(&closed, "effectiveness").unwrap_or_else(|| {
+            let (share, reason) = EXCHANGERS_DO[usize::from(coil_from.is_some())];
+            at.assume(closed.path_of("effectiveness"), share.to_owned(), reason);
+            si_of(Kind::Share, share)
+        });
+        ClosedLoop { effectiveness: fraction(effectiveness), coil_from }
     })
 }
 
