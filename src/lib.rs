@@ -33,6 +33,7 @@ pub mod household;
 pub mod lime;
 pub mod mains;
 pub mod other_tank;
+pub mod pipe;
 pub mod plant;
 pub mod report;
 pub mod resolution;

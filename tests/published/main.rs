@@ -11,6 +11,7 @@ mod heat_pump_map;
 mod mains;
 mod moist_air;
 mod people;
+mod pipe;
 mod produce;
 mod sun;
 mod water;
