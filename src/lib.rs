@@ -30,6 +30,7 @@ pub mod finding;
 pub mod ground;
 pub mod heat_pump;
 pub mod household;
+pub mod irrigation;
 pub mod lime;
 pub mod mains;
 pub mod other_tank;

@@ -8,6 +8,7 @@ mod envelope;
 mod ground;
 mod heat_pump_curve;
 mod heat_pump_map;
+mod irrigation;
 mod mains;
 mod moist_air;
 mod people;
