@@ -34,7 +34,19 @@ pub(super) const EXPLANATION: Explanation = Explanation {
 /// Limits: [`VACUUM_BREAKER_UNDER_PRESSURE_FRAC`] and the clauses named in the caution.
 pub fn caution(household: &Household, _plant: &Plant, year: &Year) -> Option<Caution> {
     let dump = household.dump.as_ref()?;
-    let (severity, text) = match dump.leads_to {
+    let told: Vec<(Severity, String)> = [Destination::Irrigation, Destination::Drain, Destination::Barrel]
+        .into_iter()
+        .filter(|&kind| dump.leads_to(kind))
+        .map(|kind| of_kind(kind, household, year))
+        .collect();
+    let severity = told.iter().map(|(severity, _)| *severity).max()?;
+    let texts: Vec<String> = told.into_iter().map(|(_, text)| text).collect();
+    let text = texts.join(" ");
+    Some(Caution { code: EXPLANATION.code, title: EXPLANATION.title, severity, text, source: SOURCE })
+}
+
+fn of_kind(kind: Destination, household: &Household, year: &Year) -> (Severity, String) {
+    match kind {
         Destination::Irrigation => (Severity::FixFirst, irrigation(year, Wording(household.units))),
         Destination::Drain => (
             Severity::Know,
@@ -50,8 +62,7 @@ pub fn caution(household: &Household, _plant: &Plant, year: &Year) -> Option<Cau
              overflow."
                 .to_owned(),
         ),
-    };
-    Some(Caution { code: EXPLANATION.code, title: EXPLANATION.title, severity, text, source: SOURCE })
+    }
 }
 
 fn irrigation(year: &Year, say: Wording) -> String {
@@ -81,7 +92,7 @@ mod tests {
     fn with(leads_to: Option<Destination>, open_frac: f64) -> Option<Caution> {
         let (mut household, mut year) = (household(), year());
         match leads_to {
-            Some(leads_to) => household.dump.as_mut().unwrap().leads_to = leads_to,
+            Some(leads_to) => household.dump.as_mut().unwrap().destinations[0].kind = leads_to,
             None => household.dump = None,
         }
         year.months[6].dump_open_s = open_frac * year.months[6].duration_s;
@@ -109,6 +120,17 @@ mod tests {
     #[test]
     fn above_twelve_hours_a_day_it_is_ruled_out() {
         assert!(with(Some(Destination::Irrigation), 0.501).unwrap().text.contains("will not do"));
+    }
+
+    #[test]
+    fn each_kind_of_place_is_told_of_and_the_most_urgent_counts() {
+        let (mut household, year) = (household(), year());
+        let places = &mut household.dump.as_mut().unwrap().destinations;
+        places.push(places[0].clone());
+        (places[0].kind, places[1].kind) = (Destination::Drain, Destination::Irrigation);
+        let caution = caution(&household, &plant(), &year).unwrap();
+        assert_eq!(caution.severity, Severity::FixFirst);
+        assert!(caution.text.contains("garden") && caution.text.contains("air break"), "{}", caution.text);
     }
 
     #[test]

@@ -26,11 +26,11 @@ use crate::heat_pump::{Cycle, CycleMap};
 use crate::household::{
     Beyond, BoosterUnit, CalledBy, ColdRoom, CoolerUnit, Destination, DumpLine, HeatPumpUnit, HotWater,
     HotWaterTank, Household, Mains, RoomSurface, RoomThermostat, SheetPoint, Site, Storage, StoredProduce,
-    TankSensor, UnitSize, UnitSystem, UseCalendar, WaterCircuit,
+    Takes, TankSensor, UnitSize, UnitSystem, UseCalendar, WaterCircuit, WaterTaker,
 };
 use crate::plant::{
     Booster, Boundary, Calendar, Caller, Cause, Circuit, Cooler, DaySegment, Dump, HeatPump, HotPipe, Plant,
-    Room, Surface, Surroundings, Tank, Thermostat, Vessel,
+    Room, Surface, Surroundings, Taker, Tank, Thermostat, Vessel,
 };
 use crate::room::Crop;
 use crate::weather::WeatherYear;
@@ -85,6 +85,7 @@ pub(crate) fn household() -> Household {
             mains: Mains::FromWeather,
             hardness: None,
             supply_pressure: crate::units::pascals(4.0e5),
+            rain: None,
         },
         spaces: Vec::new(),
         room: room(),
@@ -145,7 +146,14 @@ pub(crate) fn household() -> Household {
             flow: VolumeRate::new::<cubic_meter_per_second>(1.0e-4),
             port: frac(1.0),
             months: [true; 12],
-            leads_to: Destination::Drain,
+            line: None,
+            destinations: vec![WaterTaker {
+                name: "drain".to_owned(),
+                kind: Destination::Drain,
+                months: [true; 12],
+                temper_to: None,
+                takes: Takes::All,
+            }],
         }),
         defaults: Vec::new(),
     }
@@ -298,6 +306,7 @@ pub(crate) fn plant() -> Plant {
             flow_kg_s: 0.1,
             port: 1.0,
             months: [true; 12],
+            takers: vec![Taker::endless()],
         }),
         calendar,
     }

@@ -1,7 +1,7 @@
 use super::{Caution, Severity};
 use crate::constants::ZERO_CELSIUS_K;
 use crate::explanation::Explanation;
-use crate::household::{Destination, Household};
+use crate::household::{Destination, Household, WaterTaker};
 use crate::plant::Plant;
 use crate::wording::{Wording, months};
 use crate::year::Year;
@@ -64,9 +64,13 @@ fn room(year: &Year, say: Wording) -> Option<(Severity, String)> {
 }
 
 fn outdoor_line(household: &Household, plant: &Plant, say: Wording) -> Option<(Severity, String)> {
-    let dump = household.dump.as_ref().filter(|dump| dump.leads_to != Destination::Drain)?;
+    let dump = household.dump.as_ref()?;
+    let outdoors = |month: usize| {
+        let led = |taker: &WaterTaker| taker.kind != Destination::Drain && taker.months[month];
+        dump.months[month] && dump.destinations.iter().any(led)
+    };
     let coldest_k: Vec<f64> = (0..12).map(|month| coldest_outdoors_k(plant, month)).collect();
-    let frost = |month: usize| dump.months[month] && coldest_k[month] < WATER_FREEZES_K;
+    let frost = |month: usize| outdoors(month) && coldest_k[month] < WATER_FREEZES_K;
     let when = months(frost);
     if when.is_empty() {
         return None;
@@ -98,7 +102,7 @@ mod tests {
 
     fn with(contents_degc: f64, air_degc: f64, outdoor_degc: f64) -> Option<Caution> {
         let (mut household, mut plant, mut year) = (household(), plant(), year());
-        household.dump.as_mut().unwrap().leads_to = Destination::Irrigation;
+        household.dump.as_mut().unwrap().destinations[0].kind = Destination::Irrigation;
         plant.boundaries[0].temperature_k.fill(outdoor_degc + ZERO_CELSIUS_K);
         for month in year.months.iter_mut().chain([&mut year.total]) {
             month.contents_k.min = contents_degc + ZERO_CELSIUS_K;
@@ -143,7 +147,7 @@ mod tests {
     #[test]
     fn a_dump_closed_in_the_months_of_frost_needs_no_slope() {
         let (mut household, mut plant, year) = (household(), plant(), year());
-        household.dump.as_mut().unwrap().leads_to = Destination::Irrigation;
+        household.dump.as_mut().unwrap().destinations[0].kind = Destination::Irrigation;
         household.dump.as_mut().unwrap().months = std::array::from_fn(|month| (4..9).contains(&month));
         let april_end = plant.calendar.month_starts_h[4];
         plant.boundaries[0].temperature_k[..april_end].fill(ZERO_CELSIUS_K - 5.0);

@@ -8,10 +8,11 @@ use super::{
     Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Question, at_least, at_most, sentences,
 };
 use crate::change::Change;
-use crate::household::{Destination, DumpLine};
+use crate::constants::WATER_DENSITY_KG_M3;
+use crate::household::{Destination, DumpLine, Takes, WaterTaker};
 use crate::plant::{DAY_S, HOUR_S};
 use crate::water::density_kg_m3;
-use crate::wording::{MONTHS, count, months};
+use crate::wording::{MONTHS, count, list, months};
 use crate::year::{Interval, Year};
 use uom::si::volume::cubic_meter;
 use uom::si::volume_rate::cubic_meter_per_second;
@@ -68,12 +69,7 @@ fn litres(case: &Case<'_>) -> Finding {
                 months(|month| case.year.months[month].dump_m3 > 0.0),
                 count(total.dump_openings, "time")
             ),
-            match case.household.dump.as_ref().map(|dump| dump.leads_to) {
-                Some(Destination::Irrigation) => "The garden has to take in that much on such a day.",
-                Some(Destination::Barrel) => "A barrel has to hold a day of it or have an overflow.",
-                Some(Destination::Drain) | None => "",
-            }
-            .to_owned(),
+            places_words(case),
         ])
     };
     let mut changes = Vec::new();
@@ -93,6 +89,41 @@ fn litres(case: &Case<'_>) -> Finding {
         source: LITRES_SOURCE,
         remedies: remedies(case, changes, worst_per_day_l),
     }
+}
+
+/// What the places that take the water have to bear, and what they took.
+fn places_words(case: &Case<'_>) -> String {
+    let Some(line) = &case.household.dump else { return String::new() };
+    let (say, total) = (case.say, &case.year.total);
+    let mut words = Vec::new();
+    if let [only] = &line.destinations[..]
+        && matches!(only.takes, Takes::All)
+    {
+        words.push(match only.kind {
+            Destination::Irrigation => "The garden has to take in that much on such a day.".to_owned(),
+            Destination::Barrel => "A barrel has to hold a day of it or have an overflow.".to_owned(),
+            Destination::Drain => String::new(),
+        });
+    } else {
+        let took = |(index, taker): (usize, &WaterTaker)| {
+            format!(
+                "\"{}\" takes {}",
+                taker.name,
+                say.volume(total.dump_placed_kg[index] / WATER_DENSITY_KG_M3)
+            )
+        };
+        let took: Vec<String> = line.destinations.iter().enumerate().map(took).collect();
+        words.push(format!("Of the water, with what tempers it, {} a year.", list(&took)));
+    }
+    if total.dump_held_s > ONE_EVENT_S {
+        let held = months(|month| case.year.months[month].dump_held_s > 0.0);
+        words.push(format!(
+            "For {} in {held} the aquastat calls while no place has room: {} that the pump makes then stay in the tank.",
+            say.hours(total.dump_held_s),
+            say.energy(total.dump_held_j)
+        ));
+    }
+    sentences(&words)
 }
 
 /// F402: whether the dump's flow carries away what the pump makes in its worst hour.

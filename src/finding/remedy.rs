@@ -10,7 +10,7 @@ use uom::si::volume_rate::cubic_meter_per_second;
 use super::{Case, ONE_EVENT_S, Remedy};
 use crate::change::Change;
 use crate::constants::WATER_SPECIFIC_HEAT_J_PER_KG_K;
-use crate::household::{CoolerUnit, Destination, DumpLine, SlowRunning};
+use crate::household::{CoolerUnit, Destination, DumpLine, SlowRunning, Takes, WaterTaker};
 use crate::plant::{Cooler, Plant};
 use crate::water::density_kg_m3;
 use crate::wording::Wording;
@@ -258,7 +258,14 @@ pub(super) fn new_dump(case: &Case<'_>, flow_kg_s: f64) -> Option<DumpLine> {
         )),
         port: Ratio::new::<ratio>(1.0),
         months: [true; 12],
-        leads_to: Destination::Drain,
+        line: None,
+        destinations: vec![WaterTaker {
+            name: Destination::Drain.name().to_owned(),
+            kind: Destination::Drain,
+            months: [true; 12],
+            temper_to: None,
+            takes: Takes::All,
+        }],
     })
 }
 

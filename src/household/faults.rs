@@ -146,6 +146,7 @@ impl Parts<'_> {
         if let Some(dump) = self.dump {
             self.dump_heights(dump, pump, &mut faults);
             self.dump_temperatures(dump, pump, &mut faults);
+            self.tempering(dump, &mut faults);
         }
         faults
     }
@@ -594,10 +595,30 @@ impl Parts<'_> {
                     .allowed(format!("above {}", percent(tank.cold_in))),
             );
         }
-        if dump.months.iter().all(|open| !open) {
+        if (0..12).all(|month| !dump.may_open(month)) {
             let what = "the dump may open in no month".to_owned();
             faults.push(
                 Fault::error("S140", "dump.months", &[], what).help("name its months, or leave `dump` out"),
+            );
+        }
+    }
+
+    /// Tempering takes colder water, in every month.
+    fn tempering(&self, dump: &DumpLine, faults: &mut Vec<Fault>) {
+        let Some(mains) = self.warmest_mains() else { return };
+        for (index, taker) in dump.destinations.iter().enumerate() {
+            let Some(wanted) = taker.temper_to.filter(|wanted| *wanted <= mains) else { continue };
+            let key = format!("dump.destinations[{}].temper_to", index + 1);
+            let what = format!(
+                "water for \"{}\" is tempered to {}, but mains water is as warm as {}",
+                taker.name,
+                self.degrees(wanted),
+                self.degrees(mains)
+            );
+            faults.push(
+                Fault::error("S194", &key, &["site.mains_water"], what)
+                    .allowed(format!("above {}", self.degrees(mains)))
+                    .help("cold water as warm as that cannot cool it: raise it, or leave it out"),
             );
         }
     }

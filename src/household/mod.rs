@@ -2,11 +2,13 @@
 //! the list of everything that was not said and had to be assumed.
 
 mod data_sheet;
+mod dump;
 mod faults;
 mod hot_water;
 mod machine_faults;
 
 pub use data_sheet::{NOMINAL_AT_K, SheetPoint, UnitSize, coil_freezes};
+pub use dump::{Destination, DumpLine, Takes, WaterTaker};
 pub use faults::Fault;
 pub(crate) use faults::Parts;
 pub use hot_water::{Date, Guests, HotWater, Period, TapPipes, TapUse, UseCalendar, WEEK, mean_of_uses};
@@ -95,6 +97,8 @@ pub struct Site {
     pub hardness: Option<MassDensity>,
     /// Pressure of the house's cold water, over that of the air.
     pub supply_pressure: Pressure,
+    /// Mean rain of each month, if it was told.
+    pub rain: Option<[Length; 12]>,
 }
 
 /// Where the mains water temperature comes from.
@@ -641,38 +645,4 @@ pub struct ElectricElement {
     pub set: ThermodynamicTemperature,
     /// Switches on that far below.
     pub differential: TemperatureInterval,
-}
-
-/// Overflow dump.
-#[derive(Debug, Clone)]
-pub struct DumpLine {
-    /// Opens at.
-    pub opens_at: ThermodynamicTemperature,
-    /// Closes at.
-    pub closes_at: ThermodynamicTemperature,
-    /// Height of the aquastat's probe.
-    pub probe: Ratio,
-    /// Time constant of the probe.
-    pub probe_lag: Time,
-    /// Shortest opening.
-    pub min_open: Time,
-    /// Flow while open.
-    pub flow: VolumeRate,
-    /// Height of the port.
-    pub port: Ratio,
-    /// Months in which it may open.
-    pub months: [bool; 12],
-    /// Where the water goes, in the household's words.
-    pub leads_to: Destination,
-}
-
-/// Where dumped water goes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Destination {
-    /// A building drain.
-    Drain,
-    /// Lawn, beds or trees.
-    Irrigation,
-    /// A barrel or second tank.
-    Barrel,
 }

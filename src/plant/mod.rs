@@ -634,4 +634,50 @@ pub struct Dump {
     pub port: f64,
     /// Months in which the dump may open.
     pub months: [bool; 12],
+    /// What takes the water, the first in the list first; at least one and at most [`MOST_TAKERS`].
+    pub takers: Vec<Taker>,
+}
+
+/// Most places that may take dumped water.
+pub const MOST_TAKERS: usize = 4;
+
+/// A place that takes dumped water, as a store that each day makes some room in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Taker {
+    /// Months in which it takes water.
+    pub months: [bool; 12],
+    /// Temperature that hotter water is mixed down to with mains water, K; infinite where it comes as it left the tank.
+    pub temper_k: f64,
+    /// Water that it holds at most, kg; infinite where it takes all.
+    pub holds_kg: f64,
+    /// Room in it at the start, kg.
+    pub start_kg: f64,
+    /// Room made in it each day of the year, kg; negative where something else fills it. Empty where it takes all.
+    pub freed_kg: Vec<f64>,
+}
+
+impl Taker {
+    /// A place that takes all water, in every month.
+    pub fn endless() -> Self {
+        Self {
+            months: [true; 12],
+            temper_k: f64::INFINITY,
+            holds_kg: f64::INFINITY,
+            start_kg: f64::INFINITY,
+            freed_kg: Vec::new(),
+        }
+    }
+
+    /// Kilograms that arrive for each kilogram out of the tank at a temperature, with mains water to temper it; 1 where it needs none.
+    pub fn mixed(&self, water_k: f64, mains_k: f64) -> f64 {
+        if water_k <= self.temper_k { 1.0 } else { (water_k - mains_k) / (self.temper_k - mains_k) }
+    }
+
+    /// Room in it after a night in which some was made, kg.
+    pub fn room_kg(&self, left_kg: f64, day: usize) -> f64 {
+        match self.freed_kg.get(day) {
+            Some(freed_kg) => (left_kg + freed_kg).clamp(0.0, self.holds_kg),
+            None => self.holds_kg,
+        }
+    }
 }

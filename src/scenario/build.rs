@@ -2,6 +2,7 @@
 
 mod cycle;
 mod data_sheet;
+mod dump;
 mod envelope;
 mod heat_pump;
 mod hot_water;
@@ -13,9 +14,9 @@ use super::keys::{MONTHS, si_of};
 use super::machine;
 use crate::constants::ZERO_CELSIUS_K;
 use crate::household::{
-    Beyond, BoosterUnit, BuiltAs, Carried, CirclingStop, ColdRoom, CoolerUnit, DefaultUsed, Destination,
-    DumpLine, ElectricElement, HotWater, HotWaterTank, Household, Mains, Parts, RoomDoor, RoomThermostat,
-    Seasonal, Site, Space, Storage, StoredProduce, UnitSystem,
+    Beyond, BoosterUnit, BuiltAs, Carried, CirclingStop, ColdRoom, CoolerUnit, DefaultUsed, DumpLine,
+    ElectricElement, HotWater, HotWaterTank, Household, Mains, Parts, RoomDoor, RoomThermostat, Seasonal,
+    Site, Space, Storage, StoredProduce, UnitSystem,
 };
 use crate::room::{Crop, RespirationLevel};
 use crate::tank::loss::{BARE_CONNECTION, STANDING_LOSS_DK, class_edge_w};
@@ -131,7 +132,7 @@ pub fn draft(at: &mut Checker, top: &Section<'_>) -> Draft {
     let hot_water = hot_water::hot_water(at, top);
     let element = element(at, top);
     let booster = booster(at, top);
-    let dump = dump(at, top);
+    let dump = dump::dump(at, top, site.supply_pressure.value);
     Draft {
         name,
         units,
@@ -193,6 +194,7 @@ fn site(at: &mut Checker, top: &Section<'_>) -> Site {
         mains,
         hardness: at.optional(&site, "hardness").map(kilograms_per_cubic_metre),
         supply_pressure: pascals(at.value(&site, "supply_pressure")),
+        rain: site.has("rain").then(|| twelve(&at.quantities(&site, "rain")).map(metres)),
     }
 }
 
@@ -649,32 +651,6 @@ fn element(at: &mut Checker, top: &Section<'_>) -> Option<ElectricElement> {
         height: fraction(at.value(&section, "height")),
         set: kelvin(at.value(&section, "set")),
         differential: interval(at.value(&section, "differential")),
-    })
-}
-
-fn dump(at: &mut Checker, top: &Section<'_>) -> Option<DumpLine> {
-    let section = at.optional_section(top, "dump")?;
-    let opens_at = at.value(&section, "opens_at");
-    let closes_at = at.optional(&section, "closes_at").unwrap_or_else(|| {
-        let closes = opens_at - 5.0;
-        let reason = "Common practice, no source: a differential of 5 K";
-        at.assume(section.path_of("closes_at"), Kind::Temperature.units()[0].write(closes), reason);
-        closes
-    });
-    Some(DumpLine {
-        opens_at: kelvin(opens_at),
-        closes_at: kelvin(closes_at),
-        probe: fraction(at.value(&section, "probe_height")),
-        probe_lag: seconds(at.probe(&section, "probe")),
-        min_open: seconds(at.value(&section, "least_open")),
-        flow: flow(at.value(&section, "flow")),
-        port: fraction(at.value(&section, "port_height")),
-        months: at.months(&section, "months"),
-        leads_to: match at.word(&section, "leads_to") {
-            Some("irrigation") => Destination::Irrigation,
-            Some("barrel") => Destination::Barrel,
-            _ => Destination::Drain,
-        },
     })
 }
 

@@ -26,6 +26,12 @@ pub const ONE_OF: &str = "S110";
 pub const WEATHER_UNREADABLE: &str = "S111";
 /// The weather file does not hold a year of weather.
 pub const WEATHER_CONTENT: &str = "S112";
+/// A line through which the house's pressure drives too little, or too much.
+pub const LINE_FLOW: &str = "S191";
+/// A key that belongs to something else.
+pub const DOES_NOT_BELONG: &str = "S192";
+/// Too few or too many places for dumped water.
+pub const DESTINATIONS: &str = "S193";
 /// Sun on a surface in a year without radiation.
 pub const NO_RADIATION: &str = "S184";
 
@@ -415,6 +421,30 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "what is carried in and taken out does not add up",
         "The year is calculated as one that comes again: what is carried in has to leave, and nothing can be taken out that is not there.",
         "Bring the sums of `carried_in` and `taken_out` together, and give in `mass` what is there at the turn of the year.",
+    ),
+    fault(
+        LINE_FLOW,
+        "the dump's line gives too little water, or more than the year is made for",
+        "An outlet higher than the pressure reaches gives none at all.",
+        "Check `outlet_above`, the bores, valves and emitters of `dump.line`, and `site.supply_pressure`; or measure the flow and give `dump.flow`.",
+    ),
+    fault(
+        DOES_NOT_BELONG,
+        "a key that counts for nothing where it stands",
+        "It would be read over, and the household would believe that it was heeded.",
+        "Leave it out, or give the key that it goes with.",
+    ),
+    fault(
+        DESTINATIONS,
+        "too few or too many places that take dumped water",
+        "The year keeps a list of four at most, and one at least.",
+        "Name those that take most of it.",
+    ),
+    fault(
+        "S194",
+        "dumped water cannot be tempered with mains water as warm",
+        "To mix water down to a temperature takes colder water.",
+        "Raise `temper_to` above the warmest mains water, or leave it out.",
     ),
 ];
 

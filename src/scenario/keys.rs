@@ -2,6 +2,8 @@
 //!
 //! The reader, the suggestions for misspelt keys and the table in `docs/SCENARIO.md` all come from here.
 
+mod dump;
+
 use crate::draw::Pattern;
 use crate::household::UnitSystem;
 use crate::room::MATERIAL_NAMES;
@@ -135,7 +137,7 @@ pub static SCENARIO: &[Key] = &[
         Otherwise("no element"),
         "an electric element in the tank with its own thermostat",
     ),
-    key("dump", Table(DUMP), Otherwise("no dump"), "the overflow dump opened by an aquastat"),
+    key("dump", Table(dump::DUMP), Otherwise("no dump"), "the overflow dump opened by an aquastat"),
 ];
 
 static WEATHER: &[Key] = &[
@@ -211,6 +213,12 @@ static SITE: &[Key] = &[
         Value(Kind::Hardness, "0 mg/L", "1500 mg/L"),
         Otherwise("not known; a caution asks"),
         "hardness of the cold water that enters the tank, behind a softener if there is one; the water supplier tells it. mg/L is that of calcium carbonate",
+    ),
+    key(
+        "rain",
+        Twelve(Kind::Length, "0 mm", "3 m"),
+        Otherwise("none is counted: what the garden takes of dumped water is then at its most"),
+        "mean rain of each month, January first; only the garden that takes dumped water asks for it",
     ),
     key(
         "supply_pressure",
@@ -1564,53 +1572,6 @@ static BOOSTER: &[Key] = &[
         Default("gas", "Common practice, no source: most tankless boosters burn gas"),
         "what it uses",
     ),
-];
-
-static DUMP: &[Key] = &[
-    key(
-        "opens_at",
-        Value(Kind::Temperature, "15 degC", "90 degC"),
-        Needed,
-        "aquastat opens at or above this temperature",
-    ),
-    key(
-        "closes_at",
-        Value(Kind::Temperature, "5 degC", "89 degC"),
-        Otherwise("5 K below `opens_at`"),
-        "aquastat closes at or below this temperature",
-    ),
-    key(
-        "probe_height",
-        Value(Kind::Share, "0 %", "100 %"),
-        Needed,
-        "height of its probe as a share of the tank's height",
-    ),
-    key(
-        "probe",
-        Probe(TANK_PROBES, "1 s", "1 h"),
-        Default("60 s", "Common practice, no source: 20 s in a well, 180 s strapped on"),
-        "how the probe is mounted, or its time constant",
-    ),
-    key(
-        "least_open",
-        Value(Kind::Time, "0 s", "1 h"),
-        Default("60 s", "Common practice, no source: keeps a motorised valve from hunting"),
-        "shortest opening",
-    ),
-    key("flow", Value(Kind::Flow, "0.1 L/min", "200 L/min"), Needed, "flow while it is open"),
-    key(
-        "port_height",
-        Value(Kind::Share, "0 %", "100 %"),
-        Default("100 %", "Common practice, no source: the hottest water carries the most heat a litre"),
-        "height of its port as a share of the tank's height",
-    ),
-    key(
-        "months",
-        Months,
-        Default("all", "Common practice, no source: the aquastat alone decides"),
-        "months in which it may open, such as `[May, Jun, Jul]`, or `all`",
-    ),
-    key("leads_to", Words(&["drain", "irrigation", "barrel"]), Needed, "where the water goes"),
 ];
 
 impl Takes {

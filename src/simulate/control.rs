@@ -1,6 +1,6 @@
-//! On and off: thermostat, lock-outs, aquastat. Every transition states its inequality.
+//! On and off: thermostat and lock-outs. Every transition states its inequality.
 
-use super::engine::{Aquastat, Engine, PumpClock};
+use super::engine::{Engine, PumpClock};
 
 /// How often a unit that can run slowly looks at its output, s. Common practice, no source: such units change speed over minutes,
 /// so that oil and pressures settle.
@@ -14,7 +14,7 @@ const OUTPUT_STEP_FRAC: f64 = 0.1;
 pub(super) const SAME_INSTANT_S: f64 = 1e-6;
 
 /// Two temperatures closer than this are one where a probe is held against its switching point, K.
-const SAME_TEMPERATURE_DK: f64 = 1e-7;
+pub(super) const SAME_TEMPERATURE_DK: f64 = 1e-7;
 
 impl Engine<'_> {
     /// Water at the tank's outlet to the pump at which it locks out, K, and at which it is released.
@@ -28,10 +28,11 @@ impl Engine<'_> {
     pub(super) fn sense_limits(&mut self) {
         let pump = self.pump;
         let port_kg = self.position_kg(self.plant.tank.pump_out);
-        let inlet_k = if self.clock.running { self.tank.sensed_k(port_kg) } else { self.tank.at_k(port_kg) };
         let (stop_k, restart_k) = self.inlet_limits_k();
         let held = self.lockouts;
-        self.lockouts.inlet = if held.inlet { inlet_k > restart_k } else { inlet_k >= stop_k };
+        // A sliver at the port releases no pump that the water behind it would stop at once.
+        let stops = self.tank.sensed_k(port_kg) >= stop_k || (self.clock.running && self.taken_k >= stop_k);
+        self.lockouts.inlet = stops || (held.inlet && self.tank.at_k(port_kg) > restart_k);
         let air_k = self.room.air_k;
         self.lockouts.air_low =
             air_k < pump.air_stop_low_k + if held.air_low { pump.air_restart_dk } else { 0.0 };
@@ -85,6 +86,7 @@ impl Engine<'_> {
             let slowest = self.pump.slow_running.map_or(1.0, |slow| slow.least_frac);
             let output_frac = if self.pump.caller.asks_room() { slowest } else { 1.0 };
             self.clock = PumpClock::started(self.resolution.first_step_s, output_frac);
+            self.taken_k = f64::NEG_INFINITY;
             self.sums.starts += 1.0;
             self.settle_tank();
         }
@@ -104,41 +106,5 @@ impl Engine<'_> {
         self.clock.output_frac =
             (self.clock.output_frac + OUTPUT_STEP_FRAC * over).clamp(slow.least_frac, 1.0);
         self.clock.reviewed_s = 0.0;
-    }
-
-    /// Switches the dump valve.
-    pub(super) fn switch_dump(&mut self) {
-        let (Some(dump), Some(aquastat)) = (&self.plant.dump, &mut self.aquastat) else { return };
-        let in_season = dump.months[self.hour.month];
-        if aquastat.open {
-            let cold = aquastat.probe_k <= dump.closes_k + SAME_TEMPERATURE_DK;
-            if !in_season || (cold && aquastat.since_s >= dump.min_open_s - SAME_INSTANT_S) {
-                aquastat.open = false;
-            }
-        } else if in_season && aquastat.probe_k >= dump.opens_k - SAME_TEMPERATURE_DK {
-            *aquastat = Aquastat { open: true, since_s: 0.0, ..*aquastat };
-            self.sums.dump_openings += 1.0;
-        }
-    }
-
-    /// Time until the aquastat's probe, in water of its present temperature, switches the valve, s.
-    pub(super) fn dump_switches_in_s(&self, water_k: f64) -> Option<f64> {
-        let (dump, aquastat) = (self.plant.dump.as_ref()?, self.aquastat.as_ref()?);
-        if !dump.months[self.hour.month] {
-            return None;
-        }
-        let (mark_k, reaches) = if aquastat.open {
-            (dump.closes_k, water_k < dump.closes_k && aquastat.probe_k > dump.closes_k)
-        } else {
-            (dump.opens_k, water_k > dump.opens_k && aquastat.probe_k < dump.opens_k)
-        };
-        let clock_s = (aquastat.open && aquastat.since_s < dump.min_open_s - SAME_INSTANT_S)
-            .then_some(dump.min_open_s - aquastat.since_s);
-        let probe_s = (reaches && dump.probe_lag_s > 0.0)
-            .then(|| dump.probe_lag_s * libm::log((water_k - aquastat.probe_k) / (water_k - mark_k)));
-        match (clock_s, probe_s) {
-            (Some(clock_s), _) => Some(clock_s),
-            (None, probe_s) => probe_s,
-        }
     }
 }

@@ -6,7 +6,7 @@ use super::hour::Hour;
 use super::larder::Larder;
 use super::layers::LayerWatch;
 use crate::air;
-use crate::plant::{Cooler, DaySegment, HOUR_S, HeatPump, Plant, Vessel};
+use crate::plant::{Cooler, DaySegment, HOUR_S, HeatPump, MOST_TAKERS, Plant, Vessel};
 use crate::resolution::Resolution;
 use crate::room::Temperatures;
 use crate::tank::{Parcels, Series};
@@ -121,10 +121,16 @@ pub(super) struct Engine<'a> {
 
     pub clock: PumpClock,
     pub lockouts: Lockouts,
+    /// Water that the running pump took out of the tank in the last step, K; below every limit before its first.
+    pub taken_k: f64,
     /// Whether the tank's thermostat calls; always, where it has no say.
     pub tank_calls: bool,
     pub frost: Frost,
     pub aquastat: Option<Aquastat>,
+    /// Whether the dump ran in the last step.
+    pub dump_ran: bool,
+    /// Room left in the places that take dumped water, kg.
+    pub dump_left_kg: [f64; MOST_TAKERS],
     /// Whether the electric element in the tank heats.
     pub element_on: bool,
     /// Whether the booster fired in the last step.
@@ -185,12 +191,21 @@ impl<'a> Engine<'a> {
             pipe_k: set_k,
             clock: PumpClock::resting(plant.thermostat.min_rest_s, resolution.first_step_s),
             lockouts: Lockouts::default(),
+            taken_k: f64::NEG_INFINITY,
             tank_calls: true,
             frost: Frost::none(pump),
             aquastat: plant.dump.as_ref().map(|_| Aquastat {
                 probe_k: tank.start_k,
                 open: false,
                 since_s: 0.0,
+            }),
+            dump_ran: false,
+            dump_left_kg: std::array::from_fn(|index| {
+                plant
+                    .dump
+                    .as_ref()
+                    .and_then(|dump| dump.takers.get(index))
+                    .map_or(0.0, |taker| taker.start_kg)
             }),
             element_on: false,
             booster_lit: false,
@@ -218,6 +233,7 @@ impl<'a> Engine<'a> {
             self.segment = 0;
             self.shut_doors();
             self.begin_day(hour / DAY_H);
+            self.make_room_for_dump(hour / DAY_H);
         }
         let mut steps = 0;
         while self.offset_s < HOUR_S {

@@ -9,6 +9,7 @@
 
 mod books;
 mod control;
+mod dump;
 mod engine;
 mod frost;
 mod hour;

@@ -43,10 +43,7 @@ impl Engine<'_> {
     pub(super) fn streams(&self) -> Streams {
         let (plant, tank, resolution) = (self.plant, &self.tank, self.resolution);
         let tap_kg_s = self.today[self.segment].tap_kg_s;
-        let dump_kg_s = match (&plant.dump, &self.aquastat) {
-            (Some(dump), Some(aquastat)) if aquastat.open => dump.flow_kg_s,
-            _ => 0.0,
-        };
+        let dump_kg_s = self.dump_kg_s();
         let out_kg = self.position_kg(plant.tank.pump_out);
         let inlet_k = tank.at_k(out_kg);
         let mut longest_step_s = f64::INFINITY;
@@ -100,11 +97,18 @@ impl Engine<'_> {
                 (marks_k[1], marks_k[2]) = (booster.set_k, booster.highest_inlet_k);
             }
             limit(tank.mass_to_change_kg(draw_kg, false, WATER_JUMP_DK, &marks_k), drawn_kg_s);
+            // Cold water of this very step must not come past the inlet and reach the taps unseen.
+            // Nor must mains water that is warmer than the tank, which rises to the top.
+            let floats = self.hour.mains_k > tank.at_k(draw_kg);
+            let apart = if floats { 0.0 } else { plant.tank.draw - plant.tank.cold_in };
+            let between = apart.max(resolution.smallest_parcel_frac);
+            limit(Some(between * self.full_kg), mains_kg_s);
         }
         if dump_kg_s > 0.0
             && let Some(dump) = &plant.dump
         {
             limit(tank.mass_to_change_kg(self.position_kg(dump.port), false, WATER_JUMP_DK, &[]), dump_kg_s);
+            limit(self.dump_room_kg(), dump_kg_s);
         }
         if let Some(dump) = plant.dump.as_ref().filter(|dump| dump.months[self.hour.month]) {
             let probe_kg = self.position_kg(dump.probe);
@@ -160,6 +164,7 @@ impl Engine<'_> {
             }
             let stored = self.tank.take(arriving.from_kg, arriving.stored_kg);
             let taken_k = (stored.mass_kg * stored.temperature_k + fresh_kg * self.hour.mains_k) / pump_kg;
+            self.taken_k = taken_k;
             returned_k = taken_k + kept_dk(pump_kg);
             self.sums.heat_to_water_j += WATER_SPECIFIC_HEAT_J_PER_KG_K * pump_kg * (returned_k - taken_k)
                 + pipe_loss_j
@@ -175,7 +180,7 @@ impl Engine<'_> {
             let position_kg = (self.tank.mass_kg() - above_kg).max(0.0);
             self.tank.insert(position_kg, return_kg, returned_k);
         }
-        self.dump(step_s, dump_kg);
+        self.dump(step_s, dump_kg, heat_j);
         self.stir_cold_inlet(mains_kg);
         self.heat_by_element(step_s);
         self.advance_tank_clock(step_s, solved.air_mean_k());
@@ -396,29 +401,6 @@ impl Engine<'_> {
         self.tank.insert(from_kg, taken.mass_kg, warmed_k);
         self.sums.element_j += heat_j;
         self.sums.element_s += step_s;
-    }
-
-    /// Lets the dump run.
-    fn dump(&mut self, step_s: f64, dump_kg: f64) {
-        let Some(dump) = self.plant.dump.as_ref().filter(|_| dump_kg > 0.0) else { return };
-        let above_kg = (1.0 - dump.port) * self.full_kg;
-        let taken = self.tank.take((self.tank.mass_kg() - above_kg - dump_kg).max(0.0), dump_kg);
-        let sums = &mut self.sums;
-        sums.dump_open_s += step_s;
-        sums.dump_kg += dump_kg;
-        sums.dump_m3 += dump_kg / water::density_kg_m3(taken.temperature_k);
-        sums.dump_j += dump_kg * WATER_SPECIFIC_HEAT_J_PER_KG_K * (taken.temperature_k - self.hour.mains_k);
-    }
-
-    /// The aquastat's probe follows the water at its height.
-    fn lag_aquastat(&mut self, step_s: f64) {
-        let Some(dump) = &self.plant.dump else { return };
-        let water_k = self.tank.at_k(dump.probe * self.full_kg);
-        if let Some(aquastat) = &mut self.aquastat {
-            aquastat.since_s += step_s;
-            let kept = if dump.probe_lag_s > 0.0 { libm::exp(-step_s / dump.probe_lag_s) } else { 0.0 };
-            aquastat.probe_k = water_k + (aquastat.probe_k - water_k) * kept;
-        }
     }
 
     fn book_tank_state(&mut self, step_s: f64) {

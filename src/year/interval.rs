@@ -1,7 +1,7 @@
 //! Sums over a stretch of the year.
 
 use super::Layers;
-use crate::plant::{Cause, Load};
+use crate::plant::{Cause, Load, MOST_TAKERS};
 
 /// Smallest and largest value of a quantity in an interval.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -134,6 +134,14 @@ pub struct Interval {
     pub dump_openings: f64,
     /// Time it stood open, s.
     pub dump_open_s: f64,
+    /// Dumped water that each place took, with the cold water that tempered it, kg.
+    pub dump_placed_kg: [f64; MOST_TAKERS],
+    /// Cold water that tempered it, kg.
+    pub dump_tempering_kg: f64,
+    /// Time in which the aquastat called and no place had room, s.
+    pub dump_held_s: f64,
+    /// Heat that the pump gave the water in that time, J: it stays in the tank.
+    pub dump_held_j: f64,
     /// Mains water into the tank, kg.
     pub mains_kg: f64,
 
@@ -309,6 +317,9 @@ impl Interval {
             dump_j,
             dump_openings,
             dump_open_s,
+            dump_tempering_kg,
+            dump_held_s,
+            dump_held_j,
             mains_kg,
             heat_from_room_j,
             resting_machine_j,
@@ -350,6 +361,9 @@ impl Interval {
             *sum += part;
         }
         for (sum, part) in self.gain_j.iter_mut().zip(&later.gain_j) {
+            *sum += part;
+        }
+        for (sum, part) in self.dump_placed_kg.iter_mut().zip(&later.dump_placed_kg) {
             *sum += part;
         }
         self.outside_map.room_air_s += later.outside_map.room_air_s;

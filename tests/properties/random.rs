@@ -552,15 +552,53 @@ fn dump(ports: Ports) -> impl Strategy<Value = String> {
         ];
         let opens = (WARMEST_MAINS_DEGC + 2.0..65.0)
             .prop_flat_map(|opens| (Just(opens), 0.5..opens - WARMEST_MAINS_DEGC - 1.0));
-        (opens, port, mounting, 0..=900_u32, 0.3..40.0, months).prop_map(
-            move |((opens, below), port, mounting, least, flow, months)| {
+        (opens, port, mounting, 0..=900_u32, 0.3..40.0, months, places()).prop_map(
+            move |((opens, below), port, mounting, least, flow, months, places)| {
                 format!(
-                    "dump: {{opens_at: {opens:.2} degC, closes_at: {:.2} degC, probe_height: {probe} %, probe: {mounting}, least_open: {least} s, flow: {flow:.2} L/min, port_height: {port} %, months: {months}, leads_to: drain}}\n",
+                    "dump: {{opens_at: {opens:.2} degC, closes_at: {:.2} degC, probe_height: {probe} %, probe: {mounting}, least_open: {least} s, flow: {flow:.2} L/min, port_height: {port} %, months: {months}, {places}}}\n",
                     opens - below
                 )
             },
         )
     })
+}
+
+/// What takes the dumped water. The first takes it in every month, so that the dump may open in one at least.
+fn places() -> impl Strategy<Value = String> {
+    let temper = prop_oneof![
+        Just(String::new()),
+        (WARMEST_MAINS_DEGC + 0.1..70.0).prop_map(|degc| format!(", temper_to: {degc:.2} degC")),
+    ];
+    let kind = prop_oneof![
+        Just("to: drain".to_owned()),
+        Just("to: irrigation".to_owned()),
+        (
+            1.0..500.0,
+            select(vec!["sand", "loam", "clay"]),
+            select(vec!["fruit trees", "vegetable beds"]),
+            select(vec!["drip", "open hose"])
+        )
+            .prop_map(|(area, soil, plants, by)| format!(
+                "to: irrigation, area: {area:.2} m2, soil: {soil}, plants: {plants}, watered_by: {by}"
+            )),
+        (20.0..2000.0, 0.0..300.0)
+            .prop_map(|(volume, used)| format!("to: barrel, volume: {volume:.2} L, used: {used:.2} L/day")),
+    ];
+    let months = prop_oneof![
+        Just(String::new()),
+        proptest::sample::subsequence(MONTHS.to_vec(), 1..=12)
+            .prop_map(|months| format!(", months: [{}]", months.join(", "))),
+    ];
+    let first = (kind.clone(), temper.clone()).prop_map(|(kind, temper)| format!("{{{kind}{temper}}}"));
+    let more = proptest::collection::vec(
+        (kind, temper, months).prop_map(|(kind, temper, months)| format!("{{{kind}{temper}{months}}}")),
+        0..4,
+    );
+    let listed = (first, more).prop_map(|(first, more)| {
+        let all: Vec<_> = [first].into_iter().chain(more).collect();
+        format!("destinations: [{}]", all.join(", "))
+    });
+    prop_oneof![Just("leads_to: drain".to_owned()), listed]
 }
 
 fn taps_and_booster() -> impl Strategy<Value = String> {

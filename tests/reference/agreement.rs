@@ -10,7 +10,7 @@
 //! to the engine's.
 
 use super::plain::{self, Month, Steps};
-use larderloop::plant::{Cause, Circuit, Cooler, Load, Plant, Vessel};
+use larderloop::plant::{Cause, Circuit, Cooler, Load, Plant, Taker, Vessel};
 use larderloop::resolution::Resolution;
 use larderloop::simulate::simulate_months;
 use larderloop::water::density_kg_m3;
@@ -247,4 +247,68 @@ fn a_coil_of_the_loop_in_the_tank() {
     let (plant, engine, plain) = both("grower-po-plain.yaml", 96, 0, 2, coil);
     assert!(plain.heat_to_water_j > 0.0);
     agree(&plant, &engine, &plain, Tolerance::default());
+}
+
+/// A garden that dries on two days of three and is wetted by rain on the third, tempered; then a barrel of which some is used each day. Room, kg a day.
+fn garden_and_barrel(plant: &mut Plant, dries_kg: f64, used_kg: f64) {
+    let days = plant.calendar.hours() / 24;
+    let dump = plant.dump.as_mut().expect("it has a dump");
+    let garden = Taker {
+        months: std::array::from_fn(|month| month != 6),
+        temper_k: 308.15,
+        holds_kg: 150.0,
+        start_kg: 0.0,
+        freed_kg: (0..days).map(|day| if day % 3 == 0 { -20.0 } else { dries_kg }).collect(),
+    };
+    let barrel = Taker {
+        months: [true; 12],
+        temper_k: f64::INFINITY,
+        holds_kg: 200.0,
+        start_kg: 200.0,
+        freed_kg: vec![used_kg; days],
+    };
+    dump.takers = vec![garden, barrel];
+}
+
+/// What the first place took is within 5 %: an opening that begins some minutes earlier may fall on this side of midnight or on that, and what the first has no room for
+/// goes to the second. (A fourfold finer engine gives 4600 kg, the plain program 4721 at 96 layers and 4673 at 192.)
+fn agree_placed(plant: &Plant, engine: &Interval, plain: &Month) {
+    for index in 0..2 {
+        let (placed_kg, expected_kg) = (engine.dump_placed_kg[index], plain.dump_placed_kg[index]);
+        within("water placed, kg", placed_kg, expected_kg, 0.05, two_openings_kg(plant));
+    }
+    let tempering = (engine.dump_tempering_kg, plain.dump_tempering_kg);
+    within("tempering, kg", tempering.0, tempering.1, 0.05, two_openings_kg(plant));
+    // What was dumped and what tempered it is what the places took.
+    let placed_kg: f64 = engine.dump_placed_kg.iter().sum();
+    within("placed, kg", placed_kg, engine.dump_kg + engine.dump_tempering_kg, 1e-12, 0.0);
+}
+
+#[test]
+fn a_garden_and_a_barrel_share_the_dumped_water() {
+    let (plant, engine, plain) =
+        both("basement-chicago.yaml", 96, 5, 7, |plant| garden_and_barrel(plant, 120.0, 180.0));
+    assert!(engine.dump_placed_kg[..2].iter().all(|placed_kg| *placed_kg > 2000.0));
+    agree(&plant, &engine, &plain, Tolerance::default());
+    agree_placed(&plant, &engine, &plain);
+}
+
+/// The tank climbs until it refuses the pump, so only the water is compared here (see the head of this file); its heat, of which the refused pump makes 2 % more or
+/// less by the layers, within 3 %.
+#[test]
+fn full_places_keep_the_water_in_the_tank() {
+    let mut plant = {
+        let household = larderloop::scenario::read(Path::new("scenarios/basement-chicago.yaml"))
+            .unwrap_or_else(|failure| panic!("{}", failure.render(false)));
+        Plant::new(&household)
+    };
+    garden_and_barrel(&mut plant, 75.0, 55.0);
+    let engine = simulate_months(&plant, &Resolution::default(), 5, 7, &mut ())
+        .unwrap_or_else(|error| panic!("{error}"))
+        .total;
+    let plain = plain::run(&plant, Steps { step_s: 2.5, layers: 192 }, 5, 7).total();
+    assert!(engine.dump_held_s > 0.5 * engine.duration_s);
+    agree_placed(&plant, &engine, &plain);
+    within("held, s", engine.dump_held_s, plain.dump_held_s, 0.02, 0.0);
+    within("heat while held, J", engine.dump_held_j, plain.dump_held_j, 0.03, 0.0);
 }

@@ -4,7 +4,7 @@
 use larderloop::heat_pump::{Cycle, CycleMap};
 use larderloop::plant::{
     Booster, Boundary, Calendar, Caller, Cause, Circuit, Cooler, DaySegment, Door, Dump, HeatPump, HotPipe,
-    Plant, Produce, Room, Stock, Surface, Surroundings, Tank, Thermostat, Vessel,
+    Plant, Produce, Room, Stock, Surface, Surroundings, Taker, Tank, Thermostat, Vessel,
 };
 
 const ICE_K: f64 = 273.15;
@@ -53,6 +53,7 @@ pub fn plant(single_pass: bool) -> Plant {
             flow_kg_s: 0.165,
             port: 1.0,
             months: [true; 12],
+            takers: vec![Taker::endless()],
         }),
     }
 }

@@ -225,6 +225,12 @@ pub struct Month {
     pub dump_openings: f64,
     /// Time it stood open.
     pub dump_open_s: f64,
+    /// Dumped water with what tempered it, by the place that took it; and what tempered it.
+    pub dump_placed_kg: [f64; 4],
+    pub dump_tempering_kg: f64,
+    /// Time in which the aquastat called and no place had room, and the pump's heat to water in it.
+    pub dump_held_s: f64,
+    pub dump_held_j: f64,
     /// Starts of the pump.
     pub starts: f64,
     /// Time it ran.
@@ -311,6 +317,9 @@ impl Month {
             dump_j,
             dump_openings,
             dump_open_s,
+            dump_tempering_kg,
+            dump_held_s,
+            dump_held_j,
             starts,
             run_s,
             locked_out_s,
@@ -326,6 +335,7 @@ impl Month {
             middle_k_s,
         );
         for index in 0..4 {
+            self.dump_placed_kg[index] += other.dump_placed_kg[index];
             self.top_hot_s[index] += other.top_hot_s[index];
             self.bottom_hot_s[index] += other.bottom_hot_s[index];
         }
@@ -1126,6 +1136,9 @@ struct Year<'a> {
     air_high_locks: bool,
     aquastat_k: f64,
     dump_open: bool,
+    /// Whether the dump ran in the last step, and the room in the places that take its water.
+    dump_ran: bool,
+    room_kg: Vec<f64>,
     since_open_s: f64,
     element_on: bool,
     exchanged_kg: Vec<f64>,
@@ -1176,6 +1189,8 @@ impl<'a> Year<'a> {
             air_high_locks: false,
             aquastat_k: tank.start_k,
             dump_open: false,
+            dump_ran: false,
+            room_kg: plant.dump.iter().flat_map(|dump| &dump.takers).map(|taker| taker.start_kg).collect(),
             since_open_s: 0.0,
             element_on: false,
             exchanged_kg: vec![0.0; plant.room.doors.len()],
@@ -1227,6 +1242,13 @@ impl<'a> Year<'a> {
 
     /// The first instant of a day: what has cooled down for seven half-cooling times is contents; produce is carried in and out.
     fn enter_day(&mut self, day: usize) {
+        for (room_kg, taker) in
+            self.room_kg.iter_mut().zip(self.plant.dump.iter().flat_map(|dump| &dump.takers))
+        {
+            if !taker.freed_kg.is_empty() {
+                *room_kg = (*room_kg + taker.freed_kg[day]).min(taker.holds_kg).max(0.0);
+            }
+        }
         self.days_since_carried_in += 1;
         let since_s = 86_400.0 * self.days_since_carried_in as f64;
         let (contents, cooling) = (self.contents_capacity(), self.cooling_capacity());
@@ -1371,8 +1393,19 @@ impl<'a> Year<'a> {
         } else if allowed && self.aquastat_k >= dump.opens_k {
             self.dump_open = true;
             self.since_open_s = 0.0;
+        }
+        let runs = self.dump_flow_kg_s() > 0.0;
+        if runs && !self.dump_ran {
             self.sums.dump_openings += 1.0;
         }
+        self.dump_ran = runs;
+    }
+
+    /// The first place in the list that takes water this month and has a millilitre of room.
+    fn taking(&self) -> Option<usize> {
+        let dump = self.plant.dump.as_ref()?;
+        (0..dump.takers.len())
+            .find(|&index| dump.takers[index].months[self.month] && self.room_kg[index] > 0.001)
     }
 
     fn switch_element(&mut self) {
@@ -1386,7 +1419,8 @@ impl<'a> Year<'a> {
     }
 
     fn dump_flow_kg_s(&self) -> f64 {
-        self.plant.dump.as_ref().filter(|_| self.dump_open).map_or(0.0, |dump: &Dump| dump.flow_kg_s)
+        let runs = self.dump_open && self.taking().is_some();
+        self.plant.dump.as_ref().filter(|_| runs).map_or(0.0, |dump: &Dump| dump.flow_kg_s)
     }
 
     fn switch_pump(&mut self) {
@@ -1910,7 +1944,7 @@ impl<'a> Year<'a> {
         self.tank.let_in(ports.pump_return, machine.flow_kg_s - past_tank_kg_s, return_k);
         self.tank.take_out(ports.draw, tap.flow_kg_s - past_tank_kg_s);
         if let Some(dump) = &plant.dump {
-            self.book_dump(dump, dump_kg_s, mains_k, step_s);
+            self.book_dump(dump, dump_kg_s, (mains_k, machine.to_water_w), step_s);
             self.tank.take_out(dump.port, dump_kg_s);
         }
         self.tank.let_in(ports.cold_in, tap.flow_kg_s + dump_kg_s, mains_k);
@@ -1966,13 +2000,24 @@ impl<'a> Year<'a> {
     }
 
     /// Books the open dump and lets the aquastat's probe follow the water.
-    fn book_dump(&mut self, dump: &Dump, flow_kg_s: f64, mains_k: f64, step_s: f64) {
+    fn book_dump(&mut self, dump: &Dump, flow_kg_s: f64, (mains_k, pump_w): (f64, f64), step_s: f64) {
         let followed = (step_s / dump.probe_lag_s).min(1.0);
         self.aquastat_k += followed * (self.tank.at_k(dump.probe) - self.aquastat_k);
         if !self.dump_open {
             return;
         }
+        let Some(taking) = self.taking() else {
+            self.sums.dump_held_s += step_s;
+            self.sums.dump_held_j += pump_w * step_s;
+            return;
+        };
         let dumped_k = self.tank.at_k(dump.port);
+        let wanted_k = dump.takers[taking].temper_k;
+        let mix = if dumped_k > wanted_k { (dumped_k - mains_k) / (wanted_k - mains_k) } else { 1.0 };
+        let arrives_kg = mix * flow_kg_s * step_s;
+        self.room_kg[taking] = (self.room_kg[taking] - arrives_kg).max(0.0);
+        self.sums.dump_placed_kg[taking] += arrives_kg;
+        self.sums.dump_tempering_kg += arrives_kg - flow_kg_s * step_s;
         let sums = &mut self.sums;
         sums.dump_open_s += step_s;
         sums.dump_kg += flow_kg_s * step_s;

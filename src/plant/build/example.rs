@@ -52,6 +52,7 @@ pub fn household() -> Household {
             mains: Mains::FromWeather,
             hardness: None,
             supply_pressure: pascals(4.0e5),
+            rain: None,
         },
         spaces: vec![
             space("hall", Seasonal::Constant(degc(19.0))),
@@ -121,7 +122,14 @@ pub fn dump_line() -> DumpLine {
         flow: flow(4.0 / 60_000.0),
         port: fraction(1.0),
         months: [true; 12],
-        leads_to: Destination::Irrigation,
+        line: None,
+        destinations: vec![WaterTaker {
+            name: "irrigation".to_owned(),
+            kind: Destination::Irrigation,
+            months: [true; 12],
+            temper_to: None,
+            takes: Takes::All,
+        }],
     }
 }
 

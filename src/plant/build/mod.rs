@@ -4,6 +4,7 @@
 
 mod boundaries;
 mod day;
+mod dump;
 #[cfg(test)]
 pub(crate) mod example;
 mod machine;
@@ -47,7 +48,7 @@ impl Plant {
             valve_k: household.hot_water.mixing_valve.map(|valve| valve.value),
             element: household.element.as_ref().map(water_side::element),
             booster: household.booster.as_ref().map(water_side::booster),
-            dump: household.dump.as_ref().map(water_side::dump),
+            dump: household.dump.as_ref().map(|line| dump::dump(line, household, &calendar)),
             boundaries: boundaries.into_list(),
             mains_k,
             calendar,

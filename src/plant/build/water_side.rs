@@ -1,10 +1,9 @@
-//! Tank, booster and dump from the household's description.
+//! Tank, booster and element from the household's description.
 
 use super::boundaries::Boundaries;
 use crate::constants::WATER_DENSITY_KG_M3;
-use crate::household::{Beyond, BoosterUnit, DumpLine, ElectricElement, HeatPumpUnit, HotWaterTank, Storage};
-use crate::plant::{Booster, Dump, Element, Surroundings, Tank, Vessel};
-use crate::water;
+use crate::household::{Beyond, BoosterUnit, ElectricElement, HeatPumpUnit, HotWaterTank, Storage};
+use crate::plant::{Booster, Element, Surroundings, Tank, Vessel};
 
 /// The tank; it starts at `start_k` throughout.
 pub(super) fn tank(tank: &HotWaterTank, unit: &HeatPumpUnit, boundaries: &Boundaries, start_k: f64) -> Tank {
@@ -47,19 +46,5 @@ pub(super) fn element(element: &ElectricElement) -> Element {
         height: element.height.value,
         on_at_k: element.set.value - element.differential.value,
         off_at_k: element.set.value,
-    }
-}
-
-/// The dump; its flow is turned into mass at the temperature at which it opens.
-pub(super) fn dump(line: &DumpLine) -> Dump {
-    Dump {
-        opens_k: line.opens_at.value,
-        closes_k: line.closes_at.value,
-        probe: line.probe.value,
-        probe_lag_s: line.probe_lag.value,
-        min_open_s: line.min_open.value,
-        flow_kg_s: line.flow.value * water::density_kg_m3(line.opens_at.value),
-        port: line.port.value,
-        months: line.months,
     }
 }

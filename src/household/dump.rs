@@ -1,0 +1,104 @@
+//! The overflow dump: aquastat, line, and what takes the water.
+
+use crate::irrigation::{Plants, Soil, Watering};
+use crate::pipe::Line;
+use uom::si::f64::{Area, Ratio, ThermodynamicTemperature, Time, Volume, VolumeRate};
+
+/// Overflow dump.
+#[derive(Debug, Clone)]
+pub struct DumpLine {
+    /// Opens at.
+    pub opens_at: ThermodynamicTemperature,
+    /// Closes at.
+    pub closes_at: ThermodynamicTemperature,
+    /// Height of the aquastat's probe.
+    pub probe: Ratio,
+    /// Time constant of the probe.
+    pub probe_lag: Time,
+    /// Shortest opening.
+    pub min_open: Time,
+    /// Flow while open: as it was measured, or what the house's pressure drives through the line.
+    pub flow: VolumeRate,
+    /// The line itself, if it was described.
+    pub line: Option<Line>,
+    /// Height of the port.
+    pub port: Ratio,
+    /// Months in which it may open.
+    pub months: [bool; 12],
+    /// What takes the water, the first in the list first; at least one.
+    pub destinations: Vec<WaterTaker>,
+}
+
+impl DumpLine {
+    /// Whether water may go to a kind of place.
+    pub fn leads_to(&self, kind: Destination) -> bool {
+        self.destinations.iter().any(|taker| taker.kind == kind)
+    }
+
+    /// Whether it may open in a month, 0 to 11: the valve may, and something takes the water.
+    pub fn may_open(&self, month: usize) -> bool {
+        self.months[month] && self.destinations.iter().any(|taker| taker.months[month])
+    }
+}
+
+/// Where dumped water goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Destination {
+    /// A building drain.
+    Drain,
+    /// Lawn, beds or trees.
+    Irrigation,
+    /// A barrel or second tank.
+    Barrel,
+}
+
+impl Destination {
+    /// Its word in a scenario.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Drain => "drain",
+            Self::Irrigation => "irrigation",
+            Self::Barrel => "barrel",
+        }
+    }
+}
+
+/// Something that takes dumped water.
+#[derive(Debug, Clone)]
+pub struct WaterTaker {
+    /// Its name in the report.
+    pub name: String,
+    /// What it is.
+    pub kind: Destination,
+    /// Months in which it takes water.
+    pub months: [bool; 12],
+    /// Temperature that it is mixed down to with cold water; `None` where it comes as hot as it left the tank.
+    pub temper_to: Option<ThermodynamicTemperature>,
+    /// How much it takes.
+    pub takes: Takes,
+}
+
+/// How much a place takes.
+#[derive(Debug, Clone)]
+pub enum Takes {
+    /// All that comes.
+    All,
+    /// What a barrel has room for.
+    Barrel {
+        /// Its volume.
+        volume: Volume,
+        /// What is used of it each day.
+        used_per_day: Volume,
+    },
+    /// What the ground lacks.
+    Ground {
+        /// Planted area.
+        area: Area,
+        /// Its soil.
+        soil: Soil,
+        /// What grows there.
+        plants: Plants,
+        /// How the water gets there.
+        watering: Watering,
+    },
+}
