@@ -1,6 +1,7 @@
 //! How much water a planted piece of ground takes: evapotranspiration, plants, soils, ways of watering.
 
 use crate::constants::ZERO_CELSIUS_K;
+use crate::weather::{WeatherHour, WeatherYear};
 use std::f64::consts::PI;
 
 /// Solar constant, MJ/(m2 min). Source: as [`extraterrestrial_mj_m2`].
@@ -54,6 +55,36 @@ pub fn reference_et_hargreaves_mm(highest_k: f64, lowest_k: f64, extraterrestria
 pub fn effective_rain_mm(month_mm: f64) -> f64 {
     let used = if month_mm <= 70.0 { 0.6 * month_mm - 10.0 } else { 0.8 * month_mm - 24.0 };
     used.max(0.0)
+}
+
+/// How much drier roots become each day of the year, mm: what plants and sun take less the rain that roots can use, which is
+/// spread evenly over its month. Negative where it rains more.
+///
+/// # Arguments
+/// - `month_starts_h`: hour at which each month starts, and the end of the year
+/// - `rain_mm`: rain of each month; `None` counts none
+/// - `crop_coefficient`: see [`Plants`]
+pub fn drying_mm(
+    weather: &WeatherYear,
+    month_starts_h: [usize; 13],
+    rain_mm: Option<[f64; 12]>,
+    crop_coefficient: f64,
+) -> Vec<f64> {
+    const DAY_H: usize = 24;
+    let rain_mm_day = |day: usize| {
+        let month = (1..12).take_while(|&month| month_starts_h[month] <= day * DAY_H).count();
+        let days = (month_starts_h[month + 1] - month_starts_h[month]) / DAY_H;
+        rain_mm.map_or(0.0, |rain_mm| effective_rain_mm(rain_mm[month]) / days as f64)
+    };
+    let day = |(index, hours): (usize, &[WeatherHour])| {
+        let [lowest_k, highest_k] =
+            hours.iter().fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], hour| {
+                [low.min(hour.dry_bulb_k), high.max(hour.dry_bulb_k)]
+            });
+        let radiation = extraterrestrial_mj_m2(weather.latitude_deg, (index + 1) as f64);
+        crop_coefficient * reference_et_hargreaves_mm(highest_k, lowest_k, radiation) - rain_mm_day(index)
+    };
+    weather.hours.chunks(DAY_H).enumerate().map(day).collect()
 }
 
 /// What grows there.

@@ -34,6 +34,7 @@ pub mod irrigation;
 pub mod lime;
 pub mod mains;
 pub mod other_tank;
+pub mod overflow;
 pub mod pipe;
 pub mod plant;
 pub mod report;

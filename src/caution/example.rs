@@ -24,9 +24,9 @@ use crate::constants::ZERO_CELSIUS_K;
 use crate::draw::Pattern;
 use crate::heat_pump::{Cycle, CycleMap};
 use crate::household::{
-    Beyond, BoosterUnit, CalledBy, ColdRoom, CoolerUnit, Destination, DumpLine, HeatPumpUnit, HotWater,
-    HotWaterTank, Household, Mains, RoomSurface, RoomThermostat, SheetPoint, Site, Storage, StoredProduce,
-    Takes, TankSensor, UnitSize, UnitSystem, UseCalendar, WaterCircuit, WaterTaker,
+    Beyond, BoosterUnit, CalledBy, ColdRoom, CoolerUnit, DumpLine, HeatPumpUnit, HotWater, HotWaterTank,
+    Household, Mains, RoomSurface, RoomThermostat, SheetPoint, Site, Storage, StoredProduce, TankSensor,
+    UnitSize, UnitSystem, UseCalendar, WaterCircuit, WaterTaker,
 };
 use crate::plant::{
     Booster, Boundary, Calendar, Caller, Cause, Circuit, Cooler, DaySegment, Dump, HeatPump, HotPipe, Plant,
@@ -147,13 +147,7 @@ pub(crate) fn household() -> Household {
             port: frac(1.0),
             months: [true; 12],
             line: None,
-            destinations: vec![WaterTaker {
-                name: "drain".to_owned(),
-                kind: Destination::Drain,
-                months: [true; 12],
-                temper_to: None,
-                takes: Takes::All,
-            }],
+            destinations: vec![WaterTaker::drain()],
         }),
         defaults: Vec::new(),
     }
@@ -438,6 +432,7 @@ pub(crate) fn year_of(months: Vec<Interval>) -> Year {
         total,
         heaviest_days,
         usable: Default::default(),
+        dumped: Default::default(),
         ledger: Ledger { room: 0.0, tank: 0.0, machine: 0.0, house: 0.0, moisture: 0.0 },
     }
 }

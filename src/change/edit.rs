@@ -3,7 +3,7 @@
 use super::{Change, ChangeError};
 use crate::household::{
     BoosterUnit, ClosedLoop, CoolerUnit, DefrostStart, DumpLine, HeatPumpUnit, Household, Storage,
-    WaterCircuit,
+    WaterCircuit, WaterTaker,
 };
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
@@ -91,6 +91,7 @@ impl Change {
             | Change::AquastatProbe(_)
             | Change::DumpFlow(_)
             | Change::DumpPort(_)
+            | Change::DumpToDrain
             | Change::DumpMonths(_) => self.edit_dump(self.dump(household)?),
             Change::HotWaterTimes(factor) => {
                 household.hot_water.daily *= self.factor_or_none(*factor)?;
@@ -154,6 +155,7 @@ impl Change {
             Change::DumpFlow(flow) => line.flow = *flow,
             Change::DumpPort(height) => line.port = *height,
             Change::DumpMonths(months) => line.months = *months,
+            Change::DumpToDrain => line.destinations.push(WaterTaker::drain()),
             _ => {}
         }
     }

@@ -95,6 +95,8 @@ pub enum Change {
     DumpMonths([bool; 12]),
     /// Fit an overflow dump; one that is there is replaced.
     AddDump(DumpLine),
+    /// Lead what no place takes to a drain.
+    DumpToDrain,
     /// Take the overflow dump away.
     RemoveDump,
     /// Use this many times as much hot water a day.

@@ -329,6 +329,15 @@ fn the_dump_is_changed_in_one_thing_at_a_time() {
 }
 
 #[test]
+fn a_drain_takes_what_is_left_over() {
+    let after = changes_only(Change::DumpToDrain, |home, _| {
+        home.dump.as_mut().expect("kept").destinations.pop();
+    });
+    let places = &after.dump.as_ref().expect("kept").destinations;
+    assert_eq!(places.last().map(|place| place.kind), Some(crate::household::Destination::Drain));
+}
+
+#[test]
 fn a_dump_is_taken_away_and_fitted_again() {
     let without = changes_only(Change::RemoveDump, |home, before| home.dump = before.dump.clone());
     assert!(without.dump.is_none());

@@ -107,6 +107,7 @@ impl Change {
                 format!("let the cold water stir {} of the tank, as with a diffuser", words.share(*share))
             }
             Change::AddDump(line) => format!("fit an overflow dump: {}", words.dump(line)),
+            Change::DumpToDrain => "lead what no place has room for to a drain".to_owned(),
             Change::RemoveDump => "take the overflow dump away".to_owned(),
             Change::Aquastat { opens_at, closes_at } => format!(
                 "let the aquastat open at {} and close at {}",

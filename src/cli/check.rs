@@ -19,11 +19,12 @@ use crate::finding;
 use crate::heat_pump::Band;
 use crate::household::{CalledBy, CoolerUnit, Household};
 use crate::other_tank;
+use crate::overflow;
 use crate::plant::Plant;
 use crate::report::hourly::Hourly;
 use crate::report::{
-    Assessment, Beside, CallerYear, ENDS, LeftOut, OtherTanks, Report, TankYear, ends, first_not_finite,
-    json::Document, text,
+    Assessment, Beside, CallerYear, DumpYear, ENDS, LeftOut, OtherTanks, Report, TankYear, ends,
+    first_not_finite, json::Document, text,
 };
 use crate::resolution::Resolution;
 use crate::simulate::simulate;
@@ -123,6 +124,10 @@ fn assess(
     let (findings, ends) = (findings?, ends?);
     let caller_years = caller_years(household, &year, &trial)?;
     let other_tanks = other_tanks(household, &year, &progress)?;
+    let dump_years = (
+        dump_years(overflow::sizes(household, &plant, &year), &trial)?,
+        dump_years(overflow::other_changes(household), &trial)?,
+    );
     drop(progress);
     let cautions = caution::cautions(household, &plant, &year);
     let hand = balance::hand_balance(&plant);
@@ -132,7 +137,7 @@ fn assess(
         household,
         &plant,
         year,
-        Beside { hand: &hand, differences: &differences, caller_years, other_tanks, ends: &ends },
+        Beside { hand: &hand, differences: &differences, caller_years, other_tanks, dump_years, ends: &ends },
         (findings, cautions),
     ))
 }
@@ -187,6 +192,16 @@ fn other_tanks(household: &Household, own: &Year, progress: &Progress) -> Result
         }
     }
     Ok(told)
+}
+
+/// The year after each change of the dump; one that the household's check refuses is left out.
+fn dump_years(
+    changes: Vec<Change>,
+    trial: &(dyn Fn(&Change) -> Result<Option<Year>, Failure> + Sync),
+) -> Result<Vec<DumpYear>, Failure> {
+    let year = |change: Change| Ok(trial(&change)?.map(|year| DumpYear::of(change, &year)));
+    let years: Result<Vec<_>, Failure> = changes.into_par_iter().map(year).collect();
+    Ok(years?.into_iter().flatten().collect())
 }
 
 /// The year of the changed household; `None` where it would be refused. A year that fails is no refusal: the changed

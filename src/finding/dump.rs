@@ -1,15 +1,13 @@
 //! What has to be dumped, how fast, where?
 
-use super::remedy::{
-    FLOW_MARGIN, dump_port_k, dump_with_reserve, less_air, new_dump, raise_aquastat, remedies,
-    required_flow_kg_s, setting, use_to_balance, warmest_mains_k,
-};
+use super::remedy::{less_air, raise_aquastat, remedies, setting, use_to_balance};
 use super::{
     Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Question, at_least, at_most, sentences,
 };
 use crate::change::Change;
 use crate::constants::WATER_DENSITY_KG_M3;
 use crate::household::{Destination, DumpLine, Takes, WaterTaker};
+use crate::overflow::{FLOW_MARGIN, line_with_reserve, new_line, port_k, required_kg_s, warmest_mains_k};
 use crate::plant::{DAY_S, HOUR_S};
 use crate::water::density_kg_m3;
 use crate::wording::{MONTHS, count, list, months};
@@ -34,7 +32,11 @@ pub(super) const FLOW_SOURCE: &str = "Heat balance of the full-running pump over
     quarter: Common practice, no source.";
 
 pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
-    if case.plant.dump.is_some() { vec![litres(case), flow(case)] } else { vec![without(case)] }
+    if case.plant.dump.is_some() {
+        [litres(case), flow(case)].into_iter().chain(room(case)).collect()
+    } else {
+        vec![without(case)]
+    }
 }
 
 fn per_day_m3(month: &Interval) -> f64 {
@@ -55,7 +57,7 @@ fn litres(case: &Case<'_>) -> Finding {
     let text = if total.dump_m3 == 0.0 {
         "Nothing has to be dumped: the dump does not open in this year.".to_owned()
     } else {
-        let hottest = say.temperature(dump_port_k(case));
+        let hottest = say.temperature(port_k(case.plant, case.year));
         sentences(&[
             format!(
                 "{} a year have to be dumped: {} a day on the mean of the year and {} a day in the worst month, {}.",
@@ -115,25 +117,59 @@ fn places_words(case: &Case<'_>) -> String {
         let took: Vec<String> = line.destinations.iter().enumerate().map(took).collect();
         words.push(format!("Of the water, with what tempers it, {} a year.", list(&took)));
     }
-    if total.dump_held_s > ONE_EVENT_S {
-        let held = months(|month| case.year.months[month].dump_held_s > 0.0);
-        words.push(format!(
-            "For {} in {held} the aquastat calls while no place has room: {} that the pump makes then stay in the tank.",
+    sentences(&words)
+}
+
+/// F404: whether the places have room for the water, where they are not endless.
+fn room(case: &Case<'_>) -> Option<Finding> {
+    let (say, total, line) = (case.say, &case.year.total, case.household.dump.as_ref()?);
+    let endless = |month: usize| {
+        let takes_all = |taker: &WaterTaker| matches!(taker.takes, Takes::All) && taker.months[month];
+        !line.months[month] || line.destinations.iter().any(takes_all)
+    };
+    if (0..12).all(endless) {
+        return None;
+    }
+    let answer = at_most(total.dump_held_s, ONE_EVENT_S, BARELY_FRAC * total.duration_s);
+    let text = if total.dump_held_s == 0.0 {
+        "The places that the dump leads to have room for all water, all year.".to_owned()
+    } else {
+        format!(
+            "In {} the aquastat calls while no place has room, for {} in all, and {} that the pump makes then stay in the tank: it \
+             climbs until the pump is refused.",
+            months(|month| case.year.months[month].dump_held_s > 0.0),
             say.hours(total.dump_held_s),
             say.energy(total.dump_held_j)
-        ));
+        )
+    };
+    let mut changes = Vec::new();
+    if answer != Answer::Yes {
+        let listed = line.destinations.len() < crate::plant::MOST_TAKERS;
+        changes.extend((listed && !line.leads_to(Destination::Drain)).then_some(Change::DumpToDrain));
+        changes.extend(less_air(case));
+        changes.extend(use_to_balance(case));
     }
-    sentences(&words)
+    Some(Finding {
+        code: "F404",
+        question: Question::Dump,
+        answer,
+        value: total.dump_held_s / HOUR_S,
+        unit: "h",
+        limit: Some(ONE_EVENT_S / HOUR_S),
+        text,
+        source: HOURS_SOURCE,
+        remedies: remedies(case, changes, |year| year.total.dump_held_s / HOUR_S),
+    })
 }
 
 /// F402: whether the dump's flow carries away what the pump makes in its worst hour.
 fn flow(case: &Case<'_>) -> Finding {
     let say = case.say;
     let given_kg_s = case.plant.dump.as_ref().map_or(0.0, |dump| dump.flow_kg_s);
-    let required_kg_s = required_flow_kg_s(case);
-    let port_k = dump_port_k(case);
+    let required_kg_s = required_kg_s(case.plant, case.year);
+    let hot_k = port_k(case.plant, case.year);
     // As the plant was made from the valve's flow, so that the flow is told as it was given.
-    let opens_k = case.plant.dump.as_ref().map_or(port_k, |dump| dump.opens_k);
+    let opens_k = case.plant.dump.as_ref().map_or(hot_k, |dump| dump.opens_k);
     let m3_s = |kg_s: f64| kg_s / density_kg_m3(opens_k);
     if !required_kg_s.is_finite() {
         return cold_port(case, m3_s(given_kg_s) * L_PER_M3 * MINUTE_S);
@@ -142,7 +178,7 @@ fn flow(case: &Case<'_>) -> Finding {
     let figures = format!(
         "in the worst hour the pump runs without a rest, and to carry its heat away as water of {} with mains water of {} coming \
          after takes {}; the dump gives {}",
-        say.temperature(port_k),
+        say.temperature(hot_k),
         say.temperature(warmest_mains_k(case.plant)),
         say.flow(m3_s(required_kg_s)),
         say.flow(m3_s(given_kg_s))
@@ -187,7 +223,7 @@ fn cold_port(case: &Case<'_>, given_l_min: f64) -> Finding {
         limit: None,
         text: format!(
             "The water at the dump's port is about {}, no warmer than mains water, so no flow of it carries heat away.",
-            case.say.temperature(dump_port_k(case))
+            case.say.temperature(port_k(case.plant, case.year))
         ),
         source: FLOW_SOURCE,
         remedies: Vec::new(),
@@ -198,7 +234,11 @@ fn cold_port(case: &Case<'_>, given_l_min: f64) -> Finding {
 fn without(case: &Case<'_>) -> Finding {
     let total = &case.year.total;
     let answer = at_most(total.missed_s, ONE_EVENT_S, BARELY_FRAC * total.duration_s);
-    let change = if answer == Answer::Yes { None } else { dump_with_reserve(case).map(Change::AddDump) };
+    let change = if answer == Answer::Yes {
+        None
+    } else {
+        line_with_reserve(case.plant, case.year).map(Change::AddDump)
+    };
     let remedies = remedies(case, change, refused_h);
     let smallest = if remedies.is_empty() { String::new() } else { smallest_words(case) };
     Finding {
@@ -256,7 +296,7 @@ fn refused_h(year: &Year) -> f64 {
 /// A smaller dump than the one with a reserve that would just have done in this year, as a sentence.
 fn smallest_words(case: &Case<'_>) -> String {
     let flow_of = |line: &DumpLine| line.flow.get::<cubic_meter_per_second>();
-    let reserve_m3_s = dump_with_reserve(case).as_ref().map_or(0.0, flow_of);
+    let reserve_m3_s = line_with_reserve(case.plant, case.year).as_ref().map_or(0.0, flow_of);
     smallest_flow_m3_s(case).filter(|flow| *flow < reserve_m3_s).map_or(String::new(), |flow| {
         format!(
             "In this year's weather a dump of {} would just have done; the one named below has a reserve of a quarter over \
@@ -268,9 +308,9 @@ fn smallest_words(case: &Case<'_>) -> String {
 
 /// The smallest of the tried flows with which the pump is refused for no more than one event.
 fn smallest_flow_m3_s(case: &Case<'_>) -> Option<f64> {
-    let required_kg_s = required_flow_kg_s(case);
+    let required_kg_s = required_kg_s(case.plant, case.year);
     TRIED_FLOW_FRAC.iter().find_map(|share| {
-        let line = new_dump(case, share * required_kg_s)?;
+        let line = new_line(case.plant, case.year, share * required_kg_s)?;
         let flow = line.flow.get::<cubic_meter_per_second>();
         let year = (case.trial)(&Change::AddDump(line))?;
         (year.total.missed_s <= ONE_EVENT_S).then_some(flow)
@@ -315,17 +355,37 @@ mod tests {
     }
 
     #[test]
+    fn room_is_asked_of_places_that_fill_and_answered_by_the_hours_without() {
+        let year_of = |held_h: f64| {
+            year_with(|index, month| month.dump_held_s = if index == 6 { held_h * HOUR_S } else { 0.0 })
+        };
+        let (mut household, plant) = (example::household(), example::plant());
+        let codes = |household: &crate::household::Household| {
+            all(household, &plant, &year_of(50.0), &|_| None).iter().filter(|one| one.code == "F404").count()
+        };
+        assert_eq!(codes(&household), 0);
+        let place = &mut household.dump.as_mut().unwrap().destinations[0];
+        place.kind = Destination::Barrel;
+        place.takes = Takes::Barrel {
+            volume: crate::units::cubic_metres(0.3),
+            used_per_day: crate::units::cubic_metres(0.02),
+        };
+        let drained = example::year();
+        let trial = |change: &Change| matches!(change, Change::DumpToDrain).then(|| drained.clone());
+        for (held_h, answer) in
+            [(4.0, Answer::Yes), (4.1, Answer::Barely), (87.0, Answer::Barely), (88.0, Answer::No)]
+        {
+            let finding = one(&all(&household, &plant, &year_of(held_h), &trial), "F404");
+            assert_eq!(finding.answer, answer, "{held_h}");
+            assert_eq!(finding.remedies.len(), usize::from(answer != Answer::Yes));
+        }
+    }
+
+    #[test]
     fn the_flow_around_what_is_required() {
         let required = {
-            let (household, plant, year) = (example::household(), example::plant(), example::year());
-            let say = crate::wording::Wording(household.units);
-            required_flow_kg_s(&Case {
-                household: &household,
-                plant: &plant,
-                year: &year,
-                trial: &|_| None,
-                say,
-            })
+            let (plant, year) = (example::plant(), example::year());
+            required_kg_s(&plant, &year)
         };
         for (factor, answer) in [
             (1.26, Answer::Yes),

@@ -154,6 +154,15 @@ pub const EXPLANATIONS: &[Explanation] = &[
         HOURS_SOURCE,
     ),
     finding(
+        "F404",
+        "Room for the dumped water",
+        "For how long the aquastat calls while ground and barrels are full.",
+        "Water that has nowhere to go stays in the tank, which climbs until the pump is refused and the room warms.",
+        "A last place that takes all, such as a drain; a larger area or barrel; less heat to get rid of.",
+        "Without a dump, and where some place takes all water in every month.",
+        HOURS_SOURCE,
+    ),
+    finding(
         "F501",
         "Dial of the thermostat",
         "Whether the thermostat's band lies between the warmest that the food may become and the freezing point of what is \

@@ -1,18 +1,16 @@
 //! Remedies: changes that are tried through the whole year, and what they came to.
 
-use uom::si::f64::{Ratio, TemperatureInterval, ThermodynamicTemperature, Time, VolumeRate};
+use uom::si::f64::{Ratio, TemperatureInterval, ThermodynamicTemperature, Time};
 use uom::si::ratio::ratio;
 use uom::si::temperature_interval::kelvin as kelvins;
 use uom::si::thermodynamic_temperature::kelvin;
 use uom::si::time::second;
-use uom::si::volume_rate::cubic_meter_per_second;
 
 use super::{Case, ONE_EVENT_S, Remedy};
 use crate::change::Change;
-use crate::constants::WATER_SPECIFIC_HEAT_J_PER_KG_K;
-use crate::household::{CoolerUnit, Destination, DumpLine, SlowRunning, Takes, WaterTaker};
-use crate::plant::{Cooler, Plant};
-use crate::water::density_kg_m3;
+use crate::household::{CoolerUnit, DumpLine, SlowRunning};
+use crate::overflow::line_with_reserve;
+use crate::plant::Cooler;
 use crate::wording::Wording;
 use crate::year::{Interval, Year};
 
@@ -40,21 +38,9 @@ const SLOWEST_FRAC: f64 = 0.3;
 const MOST_USE_FACTOR: f64 = 2.0;
 /// The factor is tried in twentieths.
 const USE_STEPS: f64 = 20.0;
-/// Margin of a dump's flow over the heat to be carried, and of the aquastat below the lock-out. Common practice, no source.
-pub(super) const FLOW_MARGIN: f64 = 1.25;
-const AQUASTAT_BELOW_LOCK_OUT_DK: f64 = 5.0;
 /// Distance of the aquastat's opening below the water that stops the pump, K. Common practice, no source: lag and error
 /// of two probes.
 pub(super) const AQUASTAT_MARGIN_DK: f64 = 2.0;
-/// Step in which the flow of a new dump is tried, m3/s: half a litre a minute. Common practice, no source: a smaller
-/// opening clogs with scale.
-const VALVE_STEP_M3_S: f64 = 0.5e-3 / 60.0;
-/// Differential of an aquastat, K. Common practice, no source.
-const AQUASTAT_DIFFERENTIAL_DK: f64 = 5.0;
-/// Where a new aquastat's probe is put between pump outlet and return. Common practice, no source.
-const NEW_PROBE_FRAC: f64 = 0.25;
-/// Lag and shortest opening of a new aquastat, s. Common practice, no source.
-const NEW_AQUASTAT_S: f64 = 60.0;
 
 /// Tries changes in the order given and keeps the first few that lower the deciding number.
 pub(super) fn remedies(
@@ -142,7 +128,7 @@ fn told(what: &str, before: f64, after: f64, say: impl Fn(f64) -> String) -> Opt
 pub(super) fn keep_the_tank_open(case: &Case<'_>) -> Vec<Change> {
     let mut changes: Vec<Change> = Vec::new();
     match &case.household.dump {
-        None => changes.extend(dump_with_reserve(case).map(Change::AddDump)),
+        None => changes.extend(line_with_reserve(case.plant, case.year).map(Change::AddDump)),
         Some(line) => {
             changes.extend(open_when_refused(case, line));
             changes.extend([turn_aquastat(line, -5.0), Change::DumpFlow(2.0 * line.flow)]);
@@ -240,89 +226,10 @@ pub(super) fn raise_aquastat(case: &Case<'_>, dk: f64) -> Option<Change> {
     (opens_k <= pump.inlet_stop_k - AQUASTAT_MARGIN_DK).then(|| turn_aquastat(line, dk))
 }
 
-/// A dump for a household without one, of a flow (kg/s); `None` where its aquastat would open on mains water.
-pub(super) fn new_dump(case: &Case<'_>, flow_kg_s: f64) -> Option<DumpLine> {
-    let Cooler::HeatPump(pump) = &case.plant.cooler;
-    let opens_k = pump.inlet_stop_k - AQUASTAT_BELOW_LOCK_OUT_DK;
-    let closes_k = opens_k - AQUASTAT_DIFFERENTIAL_DK;
-    let tank = &case.plant.tank;
-    let probe = tank.pump_out + NEW_PROBE_FRAC * (tank.pump_return - tank.pump_out);
-    (closes_k > warmest_mains_k(case.plant) && flow_kg_s.is_finite()).then(|| DumpLine {
-        opens_at: ThermodynamicTemperature::new::<kelvin>(opens_k),
-        closes_at: ThermodynamicTemperature::new::<kelvin>(closes_k),
-        probe: Ratio::new::<ratio>(probe),
-        probe_lag: Time::new::<second>(NEW_AQUASTAT_S),
-        min_open: Time::new::<second>(NEW_AQUASTAT_S),
-        flow: VolumeRate::new::<cubic_meter_per_second>(valve_flow_m3_s(
-            flow_kg_s / density_kg_m3(dump_port_k(case)),
-        )),
-        port: Ratio::new::<ratio>(1.0),
-        months: [true; 12],
-        line: None,
-        destinations: vec![WaterTaker {
-            name: Destination::Drain.name().to_owned(),
-            kind: Destination::Drain,
-            months: [true; 12],
-            temper_to: None,
-            takes: Takes::All,
-        }],
-    })
-}
-
-/// The dump that is named to a household without one: for the pump's whole heat, with a reserve.
-pub(super) fn dump_with_reserve(case: &Case<'_>) -> Option<DumpLine> {
-    new_dump(case, required_flow_kg_s(case) * FLOW_MARGIN)
-}
-
-/// A flow rounded up to a step of [`VALVE_STEP_M3_S`], one step at least.
-fn valve_flow_m3_s(m3_s: f64) -> f64 {
-    libm::ceil(m3_s / VALVE_STEP_M3_S).max(1.0) * VALVE_STEP_M3_S
-}
-
-pub(super) fn warmest_mains_k(plant: &Plant) -> f64 {
-    plant.mains_k.iter().copied().fold(f64::NEG_INFINITY, f64::max)
-}
-
-/// Temperature at the dump's port in the month that dumps most, K: from the heat and the mass that were dumped; without
-/// a dump the mean temperature of the tank's top in its hottest month.
-pub(super) fn dump_port_k(case: &Case<'_>) -> f64 {
-    let month = &case.year.months[case.worst_month(|month| month.dump_j)];
-    if month.dump_kg > 0.0 {
-        let mains_k = mean_mains_k(case.plant, month.month);
-        mains_k + month.dump_j / (WATER_SPECIFIC_HEAT_J_PER_KG_K * month.dump_kg)
-    } else {
-        let hottest = &case.year.months[case.worst_month(|month| month.mean(month.tank_top_k_s))];
-        hottest.mean(hottest.tank_top_k_s)
-    }
-}
-
-fn mean_mains_k(plant: &Plant, month: usize) -> f64 {
-    let starts = &plant.calendar.month_starts_h;
-    let days = &plant.mains_k[starts[month] / 24..starts[month + 1] / 24];
-    days.iter().sum::<f64>() / days.len() as f64
-}
-
-/// Flow that carries away all heat to water while the pump runs without a rest on a warm tank, kg/s:
-/// `(Q + P_circulator)/(c (T_port - T_mains))` with the pump's heat at the aquastat's opening (without a dump: where one
-/// would open) and the warmest mains water. Infinite where the port is no warmer than mains.
-pub(super) fn required_flow_kg_s(case: &Case<'_>) -> f64 {
-    let Cooler::HeatPump(pump) = &case.plant.cooler;
-    let opens_k =
-        case.plant.dump.as_ref().map_or(pump.inlet_stop_k - AQUASTAT_BELOW_LOCK_OUT_DK, |dump| dump.opens_k);
-    let heat_w = pump.operate(case.plant.thermostat.on_at_k, opens_k.min(pump.inlet_stop_k), false).heat_w;
-    let over_mains_dk = dump_port_k(case) - warmest_mains_k(case.plant);
-    if over_mains_dk > 0.0 {
-        (heat_w + pump.circulator_w) / (WATER_SPECIFIC_HEAT_J_PER_KG_K * over_mains_dk)
-    } else {
-        f64::INFINITY
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::caution::example;
-    use approx::assert_relative_eq;
 
     fn with_case<T>(trial: &dyn Fn(&Change) -> Option<Year>, look: impl FnOnce(&Case<'_>) -> T) -> T {
         let (household, plant, year) = (example::household(), example::plant(), example::year());
@@ -393,14 +300,6 @@ mod tests {
     }
 
     #[test]
-    fn a_valve_has_half_a_litre_a_minute_or_a_multiple_of_it() {
-        for (litres_a_minute, tried) in [(0.01, 0.5), (0.49, 0.5), (0.51, 1.0), (1.2, 1.5)] {
-            let flow = valve_flow_m3_s(litres_a_minute * 1e-3 / 60.0) * 60.0e3;
-            assert_relative_eq!(flow, tried, max_relative = 1e-12);
-        }
-    }
-
-    #[test]
     fn more_use_that_buys_more_than_it_saves_is_no_remedy() {
         for (bought_j, missed_j, offered) in
             [(1.0e9, 0.0, true), (1.01e9, 0.0, false), (0.5e9, 0.51e9, false)]
@@ -450,25 +349,5 @@ mod tests {
             text,
             "In the year: electricity 1,000 kWh instead of 912 kWh; food too warm 2 hours instead of 0 hours."
         );
-    }
-
-    #[test]
-    fn the_dump_flow_is_sized_by_the_water_at_its_port() {
-        // Example unit: 4.5 kW where the map's capacity is 1. With a 60 °C outlet the cycle (published R744 properties) gives
-        // 1.01 of that at 4 °C air and 10 °C water, and 72 % of it with 40 °C water. Port 48 °C, mains 10 °C.
-        let mut plant = example::plant();
-        plant.dump.as_mut().unwrap().opens_k = 313.15;
-        plant.thermostat.on_at_k = 277.15;
-        let (household, year) = (example::household(), example::year());
-        let case = Case {
-            household: &household,
-            plant: &plant,
-            year: &year,
-            trial: &|_| None,
-            say: Wording(household.units),
-        };
-        let expected = (4500.0 * 1.01 * 0.72 + 10.0) / (4181.6 * 38.0);
-        // 2 %: two digits are printed.
-        assert_relative_eq!(required_flow_kg_s(&case), expected, max_relative = 0.02);
     }
 }

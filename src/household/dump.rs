@@ -78,6 +78,19 @@ pub struct WaterTaker {
     pub takes: Takes,
 }
 
+impl WaterTaker {
+    /// A drain that takes all that comes, all year.
+    pub fn drain() -> Self {
+        Self {
+            name: Destination::Drain.name().to_owned(),
+            kind: Destination::Drain,
+            months: [true; 12],
+            temper_to: None,
+            takes: Takes::All,
+        }
+    }
+}
+
 /// How much a place takes.
 #[derive(Debug, Clone)]
 pub enum Takes {

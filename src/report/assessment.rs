@@ -13,6 +13,7 @@ use crate::report::callers::CallerYear;
 use crate::report::certainty::{AnchorLine, Certainty, ENDS, anchor_lines};
 use crate::report::curve::Curve;
 use crate::report::delivery::Delivery;
+use crate::report::dump::{DumpReport, DumpYear};
 use crate::report::lime::LimeReport;
 use crate::report::limits::{Limit, limits};
 use crate::report::other_tanks::OtherTanks;
@@ -37,6 +38,8 @@ pub struct Assessment {
     pub delivery: Delivery,
     /// The lime that its cold water brought.
     pub lime: LimeReport,
+    /// The overflow dump.
+    pub dump: DumpReport,
     /// What came through each wall, floor and ceiling.
     pub surfaces: Vec<SurfaceYear>,
     /// What it did to each crop.
@@ -80,6 +83,8 @@ pub struct Beside<'a> {
     pub caller_years: Vec<CallerYear>,
     /// The year with another tank.
     pub other_tanks: OtherTanks,
+    /// The year with other sizes of the dump, and with what else changes it.
+    pub dump_years: (Vec<DumpYear>, Vec<DumpYear>),
     /// The year at the ends of the pump's band.
     pub ends: &'a [Year; ENDS],
 }
@@ -95,7 +100,7 @@ impl Assessment {
         beside: Beside<'_>,
         (findings, cautions): (Vec<Finding>, Vec<Caution>),
     ) -> Self {
-        let Beside { hand, differences, caller_years, other_tanks, ends } = beside;
+        let Beside { hand, differences, caller_years, other_tanks, dump_years, ends } = beside;
         let CoolerUnit::HeatPump(unit) = &household.cooler;
         Self {
             scenario,
@@ -110,6 +115,7 @@ impl Assessment {
             first_tank_frac: household.tank.followed_by.map(|_| household.tank.first_share().value),
             delivery: Delivery::of(household, plant, &year),
             lime: LimeReport::of(&Lime::of(household, plant, &year)),
+            dump: DumpReport::of(household, plant, &year, dump_years),
             surfaces: surfaces(household, plant, &year),
             stored: StoredReport::of(household, &year),
             year,
@@ -170,9 +176,10 @@ pub(super) mod sample {
     use super::*;
     use crate::caution::{Severity, example};
     use crate::finding::{Answer, Question, Remedy};
+    use crate::household::UnitSystem;
     use crate::plant::{Calendar, Cause, Load};
     use crate::report::limits::LimitKind;
-    use crate::year::{DayLoad, Interval, Ledger, UsableDay, UsableDays};
+    use crate::year::{DayLoad, DumpedDay, DumpedDays, Interval, Ledger, UsableDay, UsableDays};
 
     fn month(month: usize, hours: usize) -> Interval {
         let duration_s = hours as f64 * 3600.0;
@@ -247,11 +254,20 @@ pub(super) mod sample {
             let load_j = 2.0 * month.to_be_cooled_j() / month.duration_s * 86_400.0;
             Some(DayLoad { day: calendar.month_starts_h[index] / 24, load_j })
         });
+        let dumped_day = |day: usize| {
+            let m3 = 0.001 * (day * 53 % 97) as f64;
+            DumpedDay { month: calendar.month_of_hour(24 * day), day, m3, most_in_hour_m3: 0.6 * m3 }
+        };
+        let dumped = DumpedDays((0..calendar.hours() / 24).map(dumped_day).collect());
         let usable = UsableDays((0..calendar.hours() / 24).map(|day| usable_day(&calendar, day)).collect());
-        Year { calendar, months, total, heaviest_days, usable, ledger }
+        Year { calendar, months, total, heaviest_days, usable, dumped, ledger }
     }
 
     pub(crate) fn assessment() -> Assessment {
+        assessment_in(UnitSystem::Metric)
+    }
+
+    pub(crate) fn assessment_in(units: UnitSystem) -> Assessment {
         let hand = |month| HandMonth {
             month,
             room_load_kwh: 123.45,
@@ -265,7 +281,7 @@ pub(super) mod sample {
             surplus_kwh: 51.3,
             dump_l: 1021.7,
         };
-        let household = crate::caution::example::household();
+        let household = Household { units, ..crate::caution::example::household() };
         let words = "the contents stay above the warm limit for longer than the limit allows ".repeat(3);
         Assessment {
             scenario: "scenarios/example.yaml".to_owned(),
@@ -281,6 +297,7 @@ pub(super) mod sample {
             year: year(),
             delivery: Delivery::of(&household, &example::plant(), &year()),
             lime: LimeReport::of(&Lime::of(&household, &example::plant(), &year())),
+            dump: DumpReport::of(&household, &example::plant(), &year(), (Vec::new(), Vec::new())),
             surfaces: surfaces(&household, &example::plant(), &year()),
             stored: StoredReport::of(&household, &year()),
             hand_balance: (1..=12).map(hand).collect(),
@@ -389,7 +406,7 @@ mod tests {
 
     #[test]
     fn us_units_leave_no_metric_unit_behind() {
-        let text = text::plain(&Report::of(&sample::assessment(), UnitSystem::Us));
+        let text = text::plain(&Report::of(&sample::assessment_in(UnitSystem::Us), UnitSystem::Us));
         for unit in ["°C", " L ", " kg "] {
             assert!(!text.contains(unit), "{unit}");
         }

@@ -10,6 +10,7 @@ use crate::report::callers::CallerYear;
 use crate::report::certainty::{AnchorLine, Certainty};
 use crate::report::curve::Curve;
 use crate::report::delivery::Delivery;
+use crate::report::dump::DumpReport;
 use crate::report::hot_water::Usable;
 use crate::report::lime::LimeReport;
 use crate::report::limits::Limit;
@@ -38,6 +39,7 @@ pub struct Document<'a> {
     tank: Vec<TankMonth<'a>>,
     tank_year: Usable,
     lime: &'a LimeReport,
+    dump: &'a DumpReport,
     surfaces: &'a [SurfaceYear],
     stored: &'a StoredReport,
     hand_balance: &'a [HandMonth],
@@ -70,6 +72,7 @@ impl<'a> Document<'a> {
             months: by_month(quantity::ALL, &assessment.year.months),
             delivery: &assessment.delivery,
             lime: &assessment.lime,
+            dump: &assessment.dump,
             surfaces: &assessment.surfaces,
             stored: &assessment.stored,
             tank: by_month(quantity::TANK, &assessment.year.months)

@@ -4,7 +4,7 @@ use super::engine::Engine;
 use crate::air;
 use crate::constants::{LATENT_HEAT_J_PER_KG, WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K};
 use crate::plant::{Cause, HOUR_S, Surroundings, Tank};
-use crate::year::{Interval, Ledger, Months, UsableDays, Year};
+use crate::year::{DumpedDays, Interval, Ledger, Months, UsableDays, Year};
 
 /// What is stored, from the state alone.
 #[derive(Debug, Clone, Copy)]
@@ -69,7 +69,12 @@ impl Engine<'_> {
     }
 
     /// Sums the months and closes the books.
-    pub(super) fn close_books(self, opening: Stored, months: Months, usable: UsableDays) -> Year {
+    pub(super) fn close_books(
+        self,
+        opening: Stored,
+        months: Months,
+        (usable, dumped): (UsableDays, DumpedDays),
+    ) -> Year {
         let mut total = Interval::default();
         for month in &months.sums {
             if month.duration_s > 0.0 {
@@ -78,7 +83,15 @@ impl Engine<'_> {
         }
         let ledger = ledger(&total, opening, self.stored(), &self.plant.tank);
         let Months { sums, heaviest_days, .. } = months;
-        Year { calendar: self.plant.calendar.clone(), months: sums, total, heaviest_days, usable, ledger }
+        Year {
+            calendar: self.plant.calendar.clone(),
+            months: sums,
+            total,
+            heaviest_days,
+            usable,
+            dumped,
+            ledger,
+        }
     }
 }
 

@@ -23,7 +23,7 @@ mod water;
 
 use crate::plant::Plant;
 use crate::resolution::Resolution;
-use crate::year::{Months, Sink, UsableDays, Year};
+use crate::year::{DumpedDays, Months, Sink, UsableDays, Year};
 use engine::Engine;
 
 /// Why a year could not be calculated.
@@ -83,16 +83,17 @@ pub fn simulate_months<S: Sink>(
     for hour in calendar.month_starts_h[before]..calendar.month_starts_h[before + 1] {
         engine.run_hour(hour)?;
     }
-    let (mut months, mut usable) = (Months::default(), UsableDays::default());
+    let (mut months, mut days) = (Months::default(), (UsableDays::default(), DumpedDays::default()));
     let opening = engine.open_books();
     engine.layers.begin_year();
     for month in first..=last {
         for hour in calendar.month_starts_h[month]..calendar.month_starts_h[month + 1] {
             let interval = engine.run_hour(hour)?;
-            usable.at_end_of(hour, month, || engine.usable_m3());
+            days.0.at_end_of(hour, month, || engine.usable_m3());
             months.take(&interval);
+            days.1.take(&interval);
             sink.take(&interval);
         }
     }
-    Ok(engine.close_books(opening, months, usable))
+    Ok(engine.close_books(opening, months, days))
 }

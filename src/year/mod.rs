@@ -1,10 +1,12 @@
 //! What a simulated year leaves behind: intervals, their sums by month, and the ledgers.
 
+mod dumped;
 mod interval;
 mod layers;
 mod months;
 mod usable;
 
+pub use dumped::{DumpedDay, DumpedDays};
 pub use interval::{Extremes, Interval, OutsideMap};
 pub use layers::{GROWS_K, HOT_K, LAYER_FRAC, Layers, STORE_AT_K};
 pub use months::{DayLoad, Months};
@@ -79,6 +81,8 @@ pub struct Year {
     pub heaviest_days: [Option<DayLoad>; 12],
     /// What the tank alone could give, morning and evening of every day.
     pub usable: UsableDays,
+    /// What was dumped every day.
+    pub dumped: DumpedDays,
     /// How well the books close.
     pub ledger: Ledger,
 }

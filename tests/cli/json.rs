@@ -64,6 +64,7 @@ fn the_document_has_exactly_the_promised_parts() {
             "tank",
             "tank_year",
             "lime",
+            "dump",
             "surfaces",
             "stored",
             "hand_balance",
@@ -398,4 +399,38 @@ fn units_do_not_change_the_document() {
     let us = larderloop().args(["check", SCENARIO, "--json", "--units", "us"]).assert().code(0);
     let us: Value = serde_json::from_slice(&us.get_output().stdout).expect("one JSON document");
     assert_eq!(us, document());
+}
+
+/// The months of the dump add up to the year's, and its places took all of it with the water that tempered it.
+#[test]
+fn the_dump_s_months_and_places_add_up() {
+    let document = document();
+    let (dump, year) = (&document["dump"], &document["year"]);
+    let number = |value: &serde_json::Value| value.as_f64().unwrap_or_else(|| panic!("{value} is no number"));
+    let months = dump["months"].as_array().expect("months");
+    let days = [31.0, 28.0, 31.0, 30.0, 31.0, 30.0, 31.0, 31.0, 30.0, 31.0, 30.0, 31.0];
+    let litres: f64 =
+        months.iter().zip(days).map(|(month, days)| days * number(&month["l_per_day_mean"])).sum();
+    assert!((litres - number(&year["dump_l"])).abs() < 1e-6 * litres, "{litres}");
+    let placed: f64 = months.iter().map(|month| number(&month["placed_l"]["lawn"])).sum();
+    let tempering: f64 = months.iter().map(|month| number(&month["tempering_l"])).sum();
+    // Litres as they left the tank are some per cent more than those of the same water as it arrives, cooler.
+    assert!(
+        (placed - tempering - litres).abs() < 0.02 * placed && tempering > 0.0,
+        "{placed} {tempering} {litres}"
+    );
+    for month in months {
+        assert!(number(&month["l_per_day_p95"]) <= number(&month["l_worst_day"]) + 1e-9, "{month}");
+        assert!(number(&month["l_worst_hour"]) <= number(&month["l_worst_day"]) + 1e-9, "{month}");
+    }
+    // Pressure is what the flow asks for: the measured flow a little less than what the supply drives.
+    let drops = dump["pressure_drop_kpa"].as_array().expect("a list");
+    let taken: f64 = drops.iter().map(|drop| number(&drop["kpa"])).sum();
+    assert!(taken < 350.0 && taken > 300.0 && number(&dump["line_flow_l_min"]) > number(&dump["flow_l_min"]));
+    assert!(!dump["sizes"].as_array().expect("a list").is_empty());
+    // A tank twice as large dumps less.
+    let changed = dump["changes"].as_array().expect("a list");
+    let larger =
+        changed.iter().find(|one| one["change"].as_str().is_some_and(|words| words.contains("tank of")));
+    assert!(number(&larger.expect("a larger tank is tried")["dump_l"]) < number(&year["dump_l"]));
 }

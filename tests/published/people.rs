@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use larderloop::constants::ZERO_CELSIUS_K;
-use larderloop::household::Household;
+use larderloop::household::{Household, WaterTaker};
 use larderloop::plant::{Cause, Plant};
 use larderloop::resolution::Resolution;
 use larderloop::scenario;
@@ -36,6 +36,8 @@ fn people_at_work() {
         // One person all day, not several who come in by the door at once.
         household.room.people_time = seconds(86_400.0);
         household.room.doors.clear();
+        // So much heat is more water than its lawn can take.
+        household.dump.as_mut().expect("it has a dump").destinations.push(WaterTaker::drain());
         let year = simulate(&Plant::new(&household), &Resolution::default(), &mut ()).expect("it can be run");
         let mut compared = 0;
         for month in &year.months {

@@ -2,10 +2,9 @@
 
 use crate::constants::WATER_DENSITY_KG_M3;
 use crate::household::{DumpLine, Household, Takes, WaterTaker};
-use crate::irrigation::{effective_rain_mm, extraterrestrial_mj_m2, reference_et_hargreaves_mm};
+use crate::irrigation::drying_mm;
 use crate::plant::{Calendar, Dump, Taker};
 use crate::water;
-use crate::weather::WeatherYear;
 
 /// Millimetres of water on a square metre are kilograms, and this many metres.
 const MM_M: f64 = 0.001;
@@ -40,7 +39,8 @@ fn taker(place: &WaterTaker, household: &Household, calendar: &Calendar) -> Take
             let given_kg_per_mm = area.value / watering.used_frac;
             let holds_mm = soil.holds_frac * plants.root_depth_m * plants.readily_frac / MM_M;
             let rain = household.site.rain.map(|rain| rain.map(|month| month.value / MM_M));
-            let dries_mm = drying_mm(&household.weather, calendar, rain, plants.crop_coefficient);
+            let dries_mm =
+                drying_mm(&household.weather, calendar.month_starts_h, rain, plants.crop_coefficient);
             let freed = dries_mm.iter().map(|mm| mm * given_kg_per_mm).collect();
             (holds_mm * given_kg_per_mm, 0.0, freed)
         }
@@ -52,27 +52,4 @@ fn taker(place: &WaterTaker, household: &Household, calendar: &Calendar) -> Take
         start_kg,
         freed_kg,
     }
-}
-
-/// How much drier roots become each day of the year, mm: what plants and sun take less the rain that roots can use, which is
-/// spread evenly over its month.
-pub(super) fn drying_mm(
-    weather: &WeatherYear,
-    calendar: &Calendar,
-    rain_mm: Option<[f64; 12]>,
-    crop_coefficient: f64,
-) -> Vec<f64> {
-    let rain_mm_day = |month: usize| {
-        let days = (calendar.month_starts_h[month + 1] - calendar.month_starts_h[month]) / DAY_H;
-        rain_mm.map_or(0.0, |rain_mm| effective_rain_mm(rain_mm[month]) / days as f64)
-    };
-    let day = |(index, hours): (usize, &[crate::weather::WeatherHour])| {
-        let degrees = hours.iter().map(|hour| hour.dry_bulb_k);
-        let (lowest_k, highest_k) = degrees
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), k| (f64::min(low, k), f64::max(high, k)));
-        let radiation = extraterrestrial_mj_m2(weather.latitude_deg, (index + 1) as f64);
-        let meadow_mm = reference_et_hargreaves_mm(highest_k, lowest_k, radiation);
-        crop_coefficient * meadow_mm - rain_mm_day(calendar.month_of_hour(index * DAY_H))
-    };
-    weather.hours.chunks(DAY_H).enumerate().map(day).collect()
 }

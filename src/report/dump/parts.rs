@@ -1,0 +1,157 @@
+//! What has to be bought and fitted for a dump.
+
+use crate::household::{Destination, DumpLine, Household};
+use crate::pipe::{Material, TUBES, velocity_m_s};
+use crate::units::{Kind, write};
+use crate::wording::{Wording, list as and, percent};
+use crate::year::Year;
+
+/// Flow that a trap takes for long, m3/s, and its size.
+/// Source: Ontario Building Code, table 7.4.10.3, semi-continuous flow: 0.090, 0.190, 0.850 L/s for 1 1/2, 2 and 3 in. Checked: original read.
+const TRAPS: [(f64, &str); 3] =
+    [(0.090e-3, "1 1/2 inches (40 mm)"), (0.190e-3, "2 inches (50 mm)"), (0.850e-3, "3 inches (75 mm)")];
+/// Guard time over the time in which the dump's flow empties the tank. Common practice, no source.
+const GUARD_TIMES: f64 = 2.0;
+
+/// The list, an item a line.
+pub(super) fn list(household: &Household, line: &DumpLine, year: &Year, say: Wording) -> Vec<String> {
+    let hottest_k = year.total.tank_top_k.max;
+    let pressure = write(Kind::Pressure, household.site.supply_pressure.value, household.units);
+    let flow_m3_s = line.flow.value;
+    let mut items = vec![
+        format!(
+            "Aquastat: closes its contact at {} and opens it at {}, its probe at {} of the tank's height, pressed to bare metal under the \
+             insulation or in a well.",
+            say.temperature(line.opens_at.value),
+            say.temperature(line.closes_at.value),
+            percent(line.probe.value)
+        ),
+        format!(
+            "Two valves in series, both in the warm, that shut when the power fails: rated for drinking water of {} and to close \
+             against {pressure}. A motorised ball valve of full bore does; a pilot solenoid only if the pressure difference it \
+             needs is there; a spring-return heating zone valve does not close against the pressure of a house (from memory, to be \
+             verified: 55 to 140 kPa).",
+            say.temperature(hottest_k)
+        ),
+        format!(
+            "A port at {} of the tank's height that is not the relief valve's, a shut-off valve and a strainer before the two valves, \
+             the line down from there without a pocket, so that it empties by itself.",
+            percent(line.port.value)
+        ),
+        guard(household, flow_m3_s, say),
+    ];
+    items.extend(tube(line, hottest_k, say));
+    for place in &line.destinations {
+        if let Some(wanted) = place.temper_to {
+            items.push(format!(
+                "For \"{}\": a thermostatic mixing valve set to {}, with check valves in both inlets and cold water at the same \
+                 pressure.",
+                place.name,
+                say.temperature(wanted.value)
+            ));
+        }
+    }
+    if line.leads_to(Destination::Irrigation) {
+        items.push(
+            "For the garden: the backflow preventer of C005 downstream of the valves if it is an atmospheric vacuum breaker (no \
+             valve may follow it), before them if it is a pressure vacuum breaker or reduced-pressure device; drip line or \
+             seep hose rather than sprinklers, since stored warm water should not become a mist."
+                .to_owned(),
+        );
+    }
+    if line.leads_to(Destination::Drain) {
+        items.push(drain(flow_m3_s, say));
+    }
+    if line.leads_to(Destination::Barrel) {
+        items.push("For the barrel: an outlet above its rim, a lid, and an overflow as wide as the inlet's flow asks for.".to_owned());
+    }
+    items
+}
+
+/// What shuts off a valve that sticks.
+fn guard(household: &Household, flow_m3_s: f64, say: Wording) -> String {
+    let tank_m3 = household.tank.water_volume().value;
+    format!(
+        "A timer that shuts the dump and sounds an alarm when it stays open for more than {}, and a leak alarm under it: stuck \
+         open it spends {} a day.",
+        say.duration(GUARD_TIMES * tank_m3 / flow_m3_s),
+        say.volume(flow_m3_s * 86_400.0)
+    )
+}
+
+/// Tubes that are wide enough, where none was described.
+fn tube(line: &DumpLine, hottest_k: f64, say: Wording) -> Option<String> {
+    if line.line.is_some() {
+        return None;
+    }
+    let inches = say.0 == crate::household::UnitSystem::Us;
+    let narrowest = |material: Material| {
+        let slow = |bore_m: f64| velocity_m_s(line.flow.value, bore_m) <= material.fastest_m_s(hottest_k);
+        let sold = |name: &str| name.ends_with(" in") == inches;
+        TUBES.iter().find(|tube| tube.material == material && sold(tube.name) && slow(tube.bore_m))
+    };
+    let names: Vec<String> = [Material::Copper, Material::Pex]
+        .into_iter()
+        .filter_map(narrowest)
+        .map(|tube| tube.name.to_owned())
+        .collect();
+    (!names.is_empty()).then(|| {
+        format!(
+            "Tube for hot water of {}, at {} not narrower than {}; describe it under `dump.line` to see the flow it gives.",
+            say.temperature(hottest_k),
+            say.flow(line.flow.value),
+            and(&names)
+        )
+    })
+}
+
+fn drain(flow_m3_s: f64, say: Wording) -> String {
+    let trap = TRAPS.iter().find(|(takes_m3_s, _)| flow_m3_s <= *takes_m3_s);
+    let trap = trap.map_or_else(
+        || "more than a trap of 3 inches takes for long".to_owned(),
+        |(takes_m3_s, size)| format!("a trap of {size}, which takes {}", say.flow(*takes_m3_s)),
+    );
+    format!(
+        "For the drain: an end above the drain with an air gap, and for {} {trap} (Ontario Building Code, table 7.4.10.3, \
+         semi-continuous flow; your local code rules). Clear water does not belong into a septic tank if it can go elsewhere.",
+        say.flow(flow_m3_s)
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{L_PER_M3, MINUTE_S};
+    use super::*;
+    use crate::caution::example;
+    use crate::report::assessment::sample;
+
+    #[test]
+    fn only_what_the_places_ask_for_is_listed() {
+        let (mut household, year) = (example::household(), sample::year());
+        let items = |household: &Household| {
+            let line = household.dump.as_ref().expect("it has a dump");
+            list(household, line, &year, Wording(household.units)).join("\n")
+        };
+        let drain = items(&household);
+        assert!(
+            drain.contains("air gap") && !drain.contains("garden") && !drain.contains("barrel"),
+            "{drain}"
+        );
+        let place = &mut household.dump.as_mut().expect("it has a dump").destinations[0];
+        (place.kind, place.temper_to) = (Destination::Irrigation, Some(crate::units::celsius(35.0)));
+        let garden = items(&household);
+        assert!(
+            garden.contains("backflow") && garden.contains("set to 35 °C") && !garden.contains("air gap")
+        );
+    }
+
+    /// 5.4, 11.4 and 51 L/min. Source: as [`TRAPS`].
+    #[test]
+    fn the_trap_is_the_smallest_that_takes_the_flow() {
+        let say = Wording(crate::household::UnitSystem::Metric);
+        let at = |l_min: f64| drain(l_min / (L_PER_M3 * MINUTE_S), say);
+        assert!(at(5.4).contains("1 1/2 inches") && at(5.5).contains("of 2 inches"));
+        assert!(at(11.4).contains("of 2 inches") && at(11.5).contains("of 3 inches"));
+        assert!(at(51.1).contains("more than a trap of 3 inches"));
+    }
+}
