@@ -206,7 +206,8 @@ mod tests {
         month.resting_machine_j = days * 0.66 * 3.6e6;
         (month.start_loss_j, month.heat_to_water_j) = (days * 0.1 * 3.6e6, days * 7.9 * 3.6e6);
         month.starts = 4.0 * days;
-        let size = MonthSize::of(&month, Some(DayLoad { day: 3, load_j: 31.3 * 3.6e6 }));
+        let size =
+            MonthSize::of(&month, Some(DayLoad { day: 3, load_j: 31.3 * 3.6e6, gain_j: Default::default() }));
         // 1e-9: a few products.
         assert_relative_eq!(size.capacity_w.unwrap(), 3130.0, max_relative = 1e-9);
         assert_relative_eq!(size.needed_h().unwrap(), 10.0, max_relative = 1e-9);

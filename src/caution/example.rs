@@ -155,6 +155,7 @@ pub(crate) fn household() -> Household {
 
 fn room() -> ColdRoom {
     ColdRoom {
+        condensate_bucket: None,
         length: metres(3.0),
         width: metres(2.5),
         height: metres(2.3),
@@ -416,7 +417,11 @@ pub(crate) fn year() -> Year {
 /// The last day of a month, with ten hours' worth of what the month's running pump takes out of the room.
 fn heaviest_day(month: &Interval) -> DayLoad {
     let last_hour = month.first_hour + (month.duration_s / 3600.0) as usize - 1;
-    DayLoad { day: last_hour / 24, load_j: 36_000.0 * month.heat_from_room_j / month.run_s.max(1.0) }
+    DayLoad {
+        day: last_hour / 24,
+        load_j: 36_000.0 * month.heat_from_room_j / month.run_s.max(1.0),
+        gain_j: month.gain_j,
+    }
 }
 
 /// A year of the given months.
@@ -431,6 +436,7 @@ pub(crate) fn year_of(months: Vec<Interval>) -> Year {
         months,
         total,
         heaviest_days,
+        wettest_day: None,
         usable: Default::default(),
         dumped: Default::default(),
         ledger: Ledger { room: 0.0, tank: 0.0, machine: 0.0, house: 0.0, moisture: 0.0 },

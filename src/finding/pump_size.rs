@@ -351,7 +351,7 @@ mod tests {
         let mut year = example::year();
         let load_j = year.heaviest_days[7].map_or(0.0, |day| day.load_j) * hours / 10.0;
         year.heaviest_days = [None; 12];
-        year.heaviest_days[7] = Some(DayLoad { day: 214, load_j });
+        year.heaviest_days[7] = Some(DayLoad { day: 214, load_j, gain_j: Default::default() });
         year
     }
 

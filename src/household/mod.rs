@@ -198,6 +198,8 @@ pub struct ColdRoom {
     pub warm_limit: ThermodynamicTemperature,
     /// Coldest that the contents may become: the highest freezing point stored, or the household's own.
     pub cold_limit: ThermodynamicTemperature,
+    /// Bucket under the coil; `None` where its water runs to a drain.
+    pub condensate_bucket: Option<Volume>,
 }
 
 impl ColdRoom {

@@ -17,6 +17,7 @@ use crate::report::dump::{DumpReport, DumpYear};
 use crate::report::lime::LimeReport;
 use crate::report::limits::{Limit, limits};
 use crate::report::other_tanks::OtherTanks;
+use crate::report::room::RoomReport;
 use crate::report::side_by_side::{HandDifference, HandMonth};
 use crate::report::stored::StoredReport;
 use crate::report::surfaces::{SurfaceYear, surfaces};
@@ -40,6 +41,8 @@ pub struct Assessment {
     pub lime: LimeReport,
     /// The overflow dump.
     pub dump: DumpReport,
+    /// The room's own year.
+    pub room: RoomReport,
     /// What came through each wall, floor and ceiling.
     pub surfaces: Vec<SurfaceYear>,
     /// What it did to each crop.
@@ -116,6 +119,7 @@ impl Assessment {
             delivery: Delivery::of(household, plant, &year),
             lime: LimeReport::of(&Lime::of(household, plant, &year)),
             dump: DumpReport::of(household, plant, &year, dump_years),
+            room: RoomReport::of(household, plant, &year),
             surfaces: surfaces(household, plant, &year),
             stored: StoredReport::of(household, &year),
             year,
@@ -179,7 +183,7 @@ pub(super) mod sample {
     use crate::household::UnitSystem;
     use crate::plant::{Calendar, Cause, Load};
     use crate::report::limits::LimitKind;
-    use crate::year::{DayLoad, DumpedDay, DumpedDays, Interval, Ledger, UsableDay, UsableDays};
+    use crate::year::{DayLoad, DumpedDay, DumpedDays, Interval, Ledger, UsableDay, UsableDays, WetDay};
 
     fn month(month: usize, hours: usize) -> Interval {
         let duration_s = hours as f64 * 3600.0;
@@ -252,15 +256,20 @@ pub(super) mod sample {
         let heaviest_days = std::array::from_fn(|index| {
             let month = &months[index];
             let load_j = 2.0 * month.to_be_cooled_j() / month.duration_s * 86_400.0;
-            Some(DayLoad { day: calendar.month_starts_h[index] / 24, load_j })
+            Some(DayLoad {
+                day: calendar.month_starts_h[index] / 24,
+                load_j,
+                gain_j: month.gain_j.map(|gain_j| 0.06 * gain_j),
+            })
         });
+        let wettest_day = Some(WetDay { day: 200, condensate_kg: 4.2 });
         let dumped_day = |day: usize| {
             let m3 = 0.001 * (day * 53 % 97) as f64;
             DumpedDay { month: calendar.month_of_hour(24 * day), day, m3, most_in_hour_m3: 0.6 * m3 }
         };
         let dumped = DumpedDays((0..calendar.hours() / 24).map(dumped_day).collect());
         let usable = UsableDays((0..calendar.hours() / 24).map(|day| usable_day(&calendar, day)).collect());
-        Year { calendar, months, total, heaviest_days, usable, dumped, ledger }
+        Year { calendar, months, total, heaviest_days, wettest_day, usable, dumped, ledger }
     }
 
     pub(crate) fn assessment() -> Assessment {
@@ -298,6 +307,7 @@ pub(super) mod sample {
             delivery: Delivery::of(&household, &example::plant(), &year()),
             lime: LimeReport::of(&Lime::of(&household, &example::plant(), &year())),
             dump: DumpReport::of(&household, &example::plant(), &year(), (Vec::new(), Vec::new())),
+            room: RoomReport::of(&household, &example::plant(), &year()),
             surfaces: surfaces(&household, &example::plant(), &year()),
             stored: StoredReport::of(&household, &year()),
             hand_balance: (1..=12).map(hand).collect(),

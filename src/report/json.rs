@@ -16,6 +16,7 @@ use crate::report::lime::LimeReport;
 use crate::report::limits::Limit;
 use crate::report::other_tanks::OtherTanks;
 use crate::report::quantity::{self, Quantity};
+use crate::report::room::RoomReport;
 use crate::report::side_by_side::{HandDifference, HandMonth};
 use crate::report::size::SizeReport;
 use crate::report::stored::StoredReport;
@@ -40,6 +41,7 @@ pub struct Document<'a> {
     tank_year: Usable,
     lime: &'a LimeReport,
     dump: &'a DumpReport,
+    room: &'a RoomReport,
     surfaces: &'a [SurfaceYear],
     stored: &'a StoredReport,
     hand_balance: &'a [HandMonth],
@@ -73,6 +75,7 @@ impl<'a> Document<'a> {
             delivery: &assessment.delivery,
             lime: &assessment.lime,
             dump: &assessment.dump,
+            room: &assessment.room,
             surfaces: &assessment.surfaces,
             stored: &assessment.stored,
             tank: by_month(quantity::TANK, &assessment.year.months)

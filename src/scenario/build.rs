@@ -284,7 +284,9 @@ fn room(at: &mut Checker, top: &Section<'_>, thermostat: &RoomThermostat) -> Col
     let half_cooling = seconds(at.value(&contents, "half_cooling"));
     let respiration = respiration(at, &contents, &produce);
     let (warm_limit, cold_limit) = food(at, &section, &produce);
+    let condensate_bucket = at.optional(&section, "condensate_bucket").map(cubic_metres);
     ColdRoom {
+        condensate_bucket,
         length,
         width,
         height,

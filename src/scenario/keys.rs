@@ -299,6 +299,12 @@ static ROOM: &[Key] = &[
         "heat stored in crates, shelves and the inner skin of the room",
     ),
     key("food", Table(FOOD), Otherwise("as its keys say"), "temperatures that the food may have"),
+    key(
+        "condensate_bucket",
+        Value(Kind::Volume, "0.5 L", "500 L"),
+        Otherwise("the water off the coil runs to a drain"),
+        "bucket in which the water off the coil is caught",
+    ),
 ];
 
 static SURFACE: &[Key] = &[

@@ -82,12 +82,13 @@ impl Engine<'_> {
             }
         }
         let ledger = ledger(&total, opening, self.stored(), &self.plant.tank);
-        let Months { sums, heaviest_days, .. } = months;
+        let Months { sums, heaviest_days, wettest_day, .. } = months;
         Year {
             calendar: self.plant.calendar.clone(),
             months: sums,
             total,
             heaviest_days,
+            wettest_day,
             usable,
             dumped,
             ledger,

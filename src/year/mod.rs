@@ -9,7 +9,7 @@ mod usable;
 pub use dumped::{DumpedDay, DumpedDays};
 pub use interval::{Extremes, Interval, OutsideMap};
 pub use layers::{GROWS_K, HOT_K, LAYER_FRAC, Layers, STORE_AT_K};
-pub use months::{DayLoad, Months};
+pub use months::{DayLoad, Months, WetDay};
 pub use usable::{LEAN_ONE_DAY_IN, USABLE_AT_H, UsableDay, UsableDays};
 
 use crate::plant::Calendar;
@@ -79,6 +79,8 @@ pub struct Year {
     pub total: Interval,
     /// The day of each month on which most heat had to be cooled away.
     pub heaviest_days: [Option<DayLoad>; 12],
+    /// The day of the year on which most water ran off the coil; `None` without a whole day.
+    pub wettest_day: Option<WetDay>,
     /// What the tank alone could give, morning and evening of every day.
     pub usable: UsableDays,
     /// What was dumped every day.

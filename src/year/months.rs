@@ -1,6 +1,7 @@
 //! The sink that keeps twelve months, and the day of each with the heaviest load.
 
 use super::{Interval, Sink};
+use crate::plant::Cause;
 
 /// Hours of a day.
 const DAY_H: usize = 24;
@@ -12,6 +13,17 @@ pub struct DayLoad {
     pub day: usize,
     /// Heat to be cooled away, J: see [`Interval::to_be_cooled_j`].
     pub load_j: f64,
+    /// Heat into the room by cause, J: with what the resting machine gave off it is the load.
+    pub gain_j: [f64; Cause::COUNT],
+}
+
+/// The day on which most water ran off the coil.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WetDay {
+    /// Day of the year, from 0.
+    pub day: usize,
+    /// Water, kg.
+    pub condensate_kg: f64,
 }
 
 /// Sums the intervals by month, and those of the day that runs.
@@ -21,12 +33,23 @@ pub struct Months {
     pub sums: Vec<Interval>,
     /// The day of each month with the heaviest load, the earlier one of equals; `None` for a month without a whole day.
     pub heaviest_days: [Option<DayLoad>; 12],
+    /// The day of the year with most water off the coil, the earlier one of equals.
+    pub wettest_day: Option<WetDay>,
     today_j: f64,
+    today_gain_j: [f64; Cause::COUNT],
+    today_condensate_kg: f64,
 }
 
 impl Default for Months {
     fn default() -> Self {
-        Self { sums: vec![Interval::default(); 12], heaviest_days: [None; 12], today_j: 0.0 }
+        Self {
+            sums: vec![Interval::default(); 12],
+            heaviest_days: [None; 12],
+            wettest_day: None,
+            today_j: 0.0,
+            today_gain_j: [0.0; Cause::COUNT],
+            today_condensate_kg: 0.0,
+        }
     }
 }
 
@@ -35,8 +58,13 @@ impl Months {
     fn end_day(&mut self, month: usize, day: usize) {
         let heaviest = &mut self.heaviest_days[month];
         let load_j = std::mem::take(&mut self.today_j);
+        let gain_j = std::mem::take(&mut self.today_gain_j);
+        let condensate_kg = std::mem::take(&mut self.today_condensate_kg);
+        if self.wettest_day.is_none_or(|wettest| condensate_kg > wettest.condensate_kg) {
+            self.wettest_day = Some(WetDay { day, condensate_kg });
+        }
         if heaviest.is_none_or(|heaviest| load_j > heaviest.load_j) {
-            *heaviest = Some(DayLoad { day, load_j });
+            *heaviest = Some(DayLoad { day, load_j, gain_j });
         }
     }
 }
@@ -45,6 +73,10 @@ impl Sink for Months {
     fn take(&mut self, interval: &Interval) {
         self.sums[interval.month].add(interval);
         self.today_j += interval.to_be_cooled_j();
+        self.today_condensate_kg += interval.condensate_kg;
+        for (today_j, gain_j) in self.today_gain_j.iter_mut().zip(interval.gain_j) {
+            *today_j += gain_j;
+        }
         let (day, hour) = (interval.first_hour / DAY_H, interval.first_hour % DAY_H);
         if hour == DAY_H - 1 {
             self.end_day(interval.month, day);
@@ -55,7 +87,7 @@ impl Sink for Months {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::plant::{Cause, HOUR_S};
+    use crate::plant::HOUR_S;
 
     #[test]
     fn the_heaviest_day_of_a_month_is_kept() {
@@ -72,8 +104,8 @@ mod tests {
             };
             months.take(&interval);
         }
-        assert_eq!(months.heaviest_days[0], Some(DayLoad { day: 7, load_j: 2400.0 }));
-        assert_eq!(months.heaviest_days[1], Some(DayLoad { day: 31, load_j: 72.0 }));
+        assert_eq!(months.heaviest_days[0].map(|day| (day.day, day.load_j)), Some((7, 2400.0)));
+        assert_eq!(months.heaviest_days[1].map(|day| (day.day, day.load_j)), Some((31, 72.0)));
         assert_eq!(months.heaviest_days[2], None);
     }
 }

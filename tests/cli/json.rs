@@ -65,6 +65,7 @@ fn the_document_has_exactly_the_promised_parts() {
             "tank_year",
             "lime",
             "dump",
+            "room",
             "surfaces",
             "stored",
             "hand_balance",
@@ -433,4 +434,30 @@ fn the_dump_s_months_and_places_add_up() {
     let larger =
         changed.iter().find(|one| one["change"].as_str().is_some_and(|words| words.contains("tank of")));
     assert!(number(&larger.expect("a larger tank is tried")["dump_l"]) < number(&year["dump_l"]));
+}
+
+/// Causes add up to the month's load, and the litres of the days to the year's.
+#[test]
+fn the_room_s_causes_and_water_add_up() {
+    let document = document();
+    let (room, months) = (&document["room"], document["months"].as_array().expect("months"));
+    let number = |value: &serde_json::Value| value.as_f64().unwrap_or_else(|| panic!("{value} is no number"));
+    let list = |key: &str| -> Vec<f64> {
+        room[key].as_array().unwrap_or_else(|| panic!("{key} is no list")).iter().map(number).collect()
+    };
+    let days = [31.0, 28.0, 31.0, 30.0, 31.0, 30.0, 31.0, 31.0, 30.0, 31.0, 30.0, 31.0];
+    for (index, month) in months.iter().enumerate() {
+        let causes = room["load_breakdown"][index].as_object().expect("causes");
+        let sum: f64 = causes.values().map(number).sum();
+        let load = number(&month["room_load_kwh"]);
+        assert!((sum - load).abs() < 1e-9 * load.abs().max(1.0), "month {index}: {sum} and {load}");
+        assert!((list("humidity_mean_pct")[index] - number(&month["humidity_mean_percent"])).abs() < 1e-9);
+        assert!((list("frost_h")[index] - number(&month["frosted_h"])).abs() < 1e-9);
+    }
+    let litres: f64 = list("condensate_l_per_day").iter().zip(days).map(|(l, days)| l * days).sum();
+    let year = number(&document["year"]["condensate_l"]);
+    assert!((litres - year).abs() < 1e-9 * year, "{litres} and {year}");
+    let worst = &room["worst_day"];
+    let by_cause: f64 = worst["by_cause"].as_object().expect("causes").values().map(number).sum();
+    assert!(by_cause <= number(&worst["load_kwh"]) && by_cause > 0.8 * number(&worst["load_kwh"]), "{worst}");
 }
