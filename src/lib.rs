@@ -29,6 +29,7 @@ pub mod explanation;
 pub mod finding;
 pub mod ground;
 pub mod heat_pump;
+pub mod house_heat;
 pub mod household;
 pub mod irrigation;
 pub mod lime;

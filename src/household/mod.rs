@@ -128,6 +128,8 @@ pub struct Space {
     pub outdoor_share: Ratio,
     /// Relative humidity at that temperature.
     pub humidity: Ratio,
+    /// Months in which the house's heating keeps it warm.
+    pub heated: [bool; 12],
 }
 
 /// What lies on the other side of a surface, a door, a leak or the tank's insulation.

@@ -4,6 +4,7 @@ use serde::Serialize;
 use serde_json::{Map, Value};
 
 use crate::constants::ZERO_CELSIUS_K;
+use crate::house_heat::months_j;
 use crate::household::{CoolerUnit, Household, UnitSystem};
 use crate::plant::Plant;
 use crate::report::MONTHS;
@@ -62,6 +63,8 @@ pub struct RoomReport {
     pub supply_air: SupplyAir,
     /// The bucket, L.
     pub bucket_l: Option<f64>,
+    /// Heat out of heated spaces in their heated months, kWh, of each month; `None` where none is heated.
+    pub house_heat_kwh: Option<Vec<f64>>,
 }
 
 /// The day of the year with the heaviest load.
@@ -140,6 +143,8 @@ impl RoomReport {
                 .collect(),
             supply_air: supply_air(household, plant, year),
             bucket_l,
+            house_heat_kwh: months_j(household, plant, year)
+                .map(|months| months.map(|j| j / J_PER_KWH).to_vec()),
         }
     }
 }
@@ -208,6 +213,7 @@ fn keep_clear_m(airflow_m3_s: f64, blown_k: f64, air_k: f64, limit_k: f64) -> Op
 /// The section.
 pub(super) fn section(room: &RoomReport, units: UnitSystem) -> Vec<Block> {
     let mut blocks = vec![Block::Heading("The room's heat, water and air".to_owned()), load(room, units)];
+    blocks.extend(house(room, units));
     blocks.extend(water(room, units));
     blocks.extend(stream(room, units));
     blocks
@@ -249,6 +255,20 @@ fn load(room: &RoomReport, units: UnitSystem) -> Block {
 
 fn day_words([month, day]: [usize; 2]) -> String {
     format!("{day} {}", MONTHS[month - 1])
+}
+
+/// What the heated house gives.
+fn house(room: &RoomReport, units: UnitSystem) -> Option<Block> {
+    let months = room.house_heat_kwh.as_ref()?;
+    let most = (0..12).fold(0, |most, month| if months[month] > months[most] { month } else { most });
+    Some(Block::Paragraph(format!(
+        "Heat out of the heated house: {} in the months in which it is heated, most of it in {} ({}). Walls, leaks and doors toward heated \
+         rooms bring it in, and the house's heating makes it up again: so much of the heat pump's hot water has been paid for once already, \
+         at the price of that heating. An unheated room between loses to the cold room too, and the house to it; that is not in this figure.",
+        Measure::Energy.words(months.iter().sum(), units),
+        MONTHS[most],
+        Measure::Energy.words(months[most], units)
+    )))
 }
 
 fn water(room: &RoomReport, units: UnitSystem) -> Option<Block> {

@@ -239,6 +239,7 @@ fn spaces(at: &mut Checker, top: &Section<'_>) -> Vec<Space> {
             temperature: seasonal(&at.quantities(&section, "temperature")),
             outdoor_share: fraction(at.optional(&section, "outdoor_share").unwrap_or(0.0)),
             humidity: fraction(at.value(&section, "humidity")),
+            heated: if section.has("heated_in") { at.months(&section, "heated_in") } else { [false; 12] },
         })
         .collect()
 }

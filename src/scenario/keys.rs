@@ -280,6 +280,12 @@ static SPACE: &[Key] = &[
         ),
         "relative humidity",
     ),
+    key(
+        "heated_in",
+        Months,
+        Otherwise("not heated, or its heat is free"),
+        "months in which the house's heating makes up what the cold room takes from it, such as `[Oct, Nov, Dec, Jan, Feb, Mar, Apr]`",
+    ),
 ];
 
 static ROOM: &[Key] = &[

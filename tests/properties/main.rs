@@ -3,6 +3,7 @@
 mod cases;
 mod climate;
 mod limits;
+mod overflow;
 mod random;
 mod repeat;
 mod resolution;

@@ -134,7 +134,13 @@ pub fn dump_line() -> DumpLine {
 }
 
 fn space(name: &str, temperature: Seasonal) -> Space {
-    Space { name: name.to_owned(), temperature, outdoor_share: fraction(0.0), humidity: fraction(0.5) }
+    Space {
+        name: name.to_owned(),
+        temperature,
+        outdoor_share: fraction(0.0),
+        humidity: fraction(0.5),
+        heated: [false; 12],
+    }
 }
 
 pub fn ground(depth_m: f64, warmer_dk: f64) -> Beyond {

@@ -100,28 +100,38 @@ fn places(dump: &DumpReport, units: UnitSystem) -> Option<Block> {
     let row = |month: &DumpMonth| {
         let mut cells = vec![MONTHS[month.month - 1].to_owned()];
         cells.extend(names.iter().map(|name| volume(month.placed_l[*name])));
-        cells.push(volume(month.tempering_l));
-        cells.push(Measure::Duration.rounded(month.unplaced_h, units).to_string());
-        cells.push(Measure::Energy.rounded(month.unplaced_kwh, units).to_string());
+        if tempered {
+            cells.push(volume(month.tempering_l));
+        }
+        if held {
+            cells.push(Measure::Duration.rounded(month.unplaced_h, units).to_string());
+            cells.push(Measure::Energy.rounded(month.unplaced_kwh, units).to_string());
+        }
         cells
     };
     let unit = Measure::Volume.unit(units);
     let mut columns = vec![Column::words("Month")];
     columns.extend(names.iter().map(|name| Column::number(&name.replace(' ', "\n"), unit)));
-    columns.push(Column::number("of that\ncold, to\ntemper", unit));
-    columns.push(Column::number("nowhere\nto go", Measure::Duration.unit(units)));
-    columns.push(Column::number("made\nmean-\nwhile", Measure::Energy.unit(units)));
+    if tempered {
+        columns.push(Column::number("of that\ncold, to\ntemper", unit));
+    }
+    let mut notes = Vec::new();
+    if held {
+        columns.push(Column::number("nowhere\nto go", Measure::Duration.unit(units)));
+        columns.push(Column::number("made\nmean-\nwhile", Measure::Energy.unit(units)));
+        notes.push(
+            "Nowhere to go: the aquastat calls and no place has room; the heat that the pump makes meanwhile stays in the tank, which \
+             climbs until the pump is refused. That time hangs on minutes where a place is only just large enough: take it as a rough \
+             figure."
+                .to_owned(),
+        );
+    }
     Some(Block::Table(Table {
         title: "Where the water goes".to_owned(),
         columns,
         rows: dump.months.iter().map(row).collect(),
         year: None,
-        notes: vec![
-            "Nowhere to go: the aquastat calls and no place has room; the heat that the pump makes meanwhile stays in the tank, which \
-             climbs until the pump is refused. That time hangs on minutes where a place is only just large enough: take it as a rough \
-             figure."
-                .to_owned(),
-        ],
+        notes,
     }))
 }
 

@@ -188,7 +188,12 @@ fn taker(at: &mut Checker, item: &Section<'_>) -> WaterTaker {
 /// How much the place takes. Every key that is there is read, also one that does not belong there.
 fn takes(at: &mut Checker, item: &Section<'_>, kind: Destination) -> Takes {
     let area = at.optional(item, "area");
-    let ground = area.filter(|_| kind == Destination::Irrigation).map(|area| ground(at, item, area));
+    let irrigated = kind == Destination::Irrigation && item.has("area");
+    let words = ["soil", "plants", "watered_by"].map(|name| {
+        // What is assumed is listed only where it counts.
+        if irrigated || item.has(name) { at.word(item, name) } else { None }
+    });
+    let ground = area.filter(|_| irrigated).map(|area| ground(area, words));
     let volume = at.optional(item, "volume").filter(|_| kind == Destination::Barrel);
     if volume.is_some() && !item.has("used") {
         at.need(item, "used");
@@ -213,9 +218,7 @@ fn takes(at: &mut Checker, item: &Section<'_>, kind: Destination) -> Takes {
     ground.or(barrel).unwrap_or(Takes::All)
 }
 
-fn ground(at: &mut Checker, item: &Section<'_>, area: f64) -> Takes {
-    let (soil, plants, watering) =
-        (at.word(item, "soil"), at.word(item, "plants"), at.word(item, "watered_by"));
+fn ground(area: f64, [soil, plants, watering]: [Option<&str>; 3]) -> Takes {
     Takes::Ground {
         area: square_metres(area),
         soil: *SOILS.iter().find(|known| Some(known.name) == soil).unwrap_or(&SOILS[0]),
