@@ -72,6 +72,12 @@ impl Engine<'_> {
         let mains_kg_s = drawn_kg_s + dump_kg_s;
         limit(Some(resolution.drawn_frac * self.full_kg), mains_kg_s);
         let rising_kg_s = if plant.tank.cold_in <= plant.tank.pump_out { mains_kg_s } else { 0.0 };
+        if pump_kg_s > 0.0 && plant.tank.cold_in > plant.tank.pump_out && self.hour.mains_k < inlet_k {
+            // What sinks to the pump's outlet cools all that lies below the cold inlet.
+            let below_kg = self.position_kg(plant.tank.cold_in) - out_kg;
+            let sunk_kg = below_kg * WATER_JUMP_DK / (inlet_k - self.hour.mains_k);
+            limit(Some(sunk_kg.max(resolution.smallest_parcel_frac * self.full_kg)), mains_kg_s);
+        }
         if pump_kg_s > 0.0 || rising_kg_s > 0.0 {
             let (stop_k, restart_k) = self.inlet_limits_k();
             let from_above = pump_kg_s >= rising_kg_s;
@@ -149,7 +155,7 @@ impl Engine<'_> {
         self.sums.mains_kg += mains_kg;
 
         // What the mains pushes up, the pump takes as it passes; only the rest becomes part of a layer.
-        let cold_in_kg = self.position_kg(plant.tank.cold_in);
+        let mut cold_in_kg = self.position_kg(plant.tank.cold_in);
         let mut returned_k = 0.0;
         let mut fresh_kg = 0.0;
         let mut above_draw_kg = 0.0;
@@ -159,9 +165,8 @@ impl Engine<'_> {
             // What leaves above the taps' port is not missing below it.
             let draw_kg = self.position_kg(plant.tank.draw);
             above_draw_kg = (arriving.from_kg + arriving.stored_kg - draw_kg).clamp(0.0, arriving.stored_kg);
-            if plant.tank.cold_in > plant.tank.pump_out {
-                self.tank.insert(cold_in_kg, mains_kg, self.hour.mains_k);
-            }
+            // Above the pump's outlet, mains water that sinks mixes with what is left below.
+            cold_in_kg -= (cold_in_kg - arriving.from_kg).clamp(0.0, arriving.stored_kg);
             let stored = self.tank.take(arriving.from_kg, arriving.stored_kg);
             let taken_k = (stored.mass_kg * stored.temperature_k + fresh_kg * self.hour.mains_k) / pump_kg;
             self.taken_k = taken_k;
@@ -170,9 +175,7 @@ impl Engine<'_> {
                 + pipe_loss_j
                 + pipe_change_j;
         }
-        if pump_kg <= 0.0 || plant.tank.cold_in <= plant.tank.pump_out {
-            self.tank.insert(cold_in_kg, mains_kg - fresh_kg, self.hour.mains_k);
-        }
+        self.tank.insert(cold_in_kg, mains_kg - fresh_kg, self.hour.mains_k);
         self.draw(step_s, streams, &plan, returned_k, above_draw_kg);
         let return_kg = pump_kg - plan.bypass_kg;
         if return_kg > 0.0 {
