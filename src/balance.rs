@@ -217,9 +217,11 @@ fn door_exchange_kg_per_day(
     beyond: &MeanAir,
 ) -> f64 {
     let door = &plant.room.doors[index];
-    let flow_kg_s = door_flow_kg_s(door, room, beyond);
+    let flow_kg_s = door_flow_kg_s(door, room, beyond) * door.open_frac[month];
     mean_of_days(plant, month, |day| {
-        openings_s(day, index).iter().map(|open_s| (flow_kg_s * open_s).min(door.most_exchange_kg)).sum()
+        let opened =
+            openings_s(day, index).into_iter().map(|open_s| (flow_kg_s * open_s).min(door.most_exchange_kg));
+        opened.sum::<f64>() + flow_kg_s * propped_s(day, index)
     })
 }
 
@@ -249,15 +251,15 @@ fn door_flow_kg_s(door: &Door, room: &MeanAir, beyond: &MeanAir) -> f64 {
         * heavy
         * (1.0 - light / heavy).sqrt()
         * shape;
-    moist_kg_s / (1.0 + room.humidity_ratio) * door.open_frac
+    moist_kg_s / (1.0 + room.humidity_ratio)
 }
 
-/// How long each opening of a door lasts, s.
+/// How long each opening of a door lasts, s, without the time in which it stands propped open.
 fn openings_s(day: &[DaySegment], door: usize) -> Vec<f64> {
     let mut openings = Vec::new();
     let mut open_s = 0.0;
     for (index, segment) in day.iter().enumerate() {
-        if segment.doors_open[door] {
+        if segment.doors_open[door] && !segment.doors_propped[door] {
             open_s += segment_s(day, index);
         } else if open_s > 0.0 {
             openings.push(open_s);
@@ -268,6 +270,14 @@ fn openings_s(day: &[DaySegment], door: usize) -> Vec<f64> {
         openings.push(open_s);
     }
     openings
+}
+
+/// How long a door stands propped open, s.
+fn propped_s(day: &[DaySegment], door: usize) -> f64 {
+    let propped = |(index, segment): (usize, &DaySegment)| {
+        if segment.doors_propped[door] { segment_s(day, index) } else { 0.0 }
+    };
+    day.iter().enumerate().map(propped).sum()
 }
 
 fn segment_s(day: &[DaySegment], index: usize) -> f64 {
@@ -533,8 +543,13 @@ mod tests {
             surface("ceiling", 7.5 * 0.2398, 0, Cause::OutdoorSurfaces),
             surface("floor", 7.5 * 0.2827, 1, Cause::GroundSurfaces),
         ];
-        plant.room.doors =
-            vec![Door { boundary: 0, area_m2: 1.8, height_m: 2.0, open_frac: 0.8, most_exchange_kg: 20.0 }];
+        plant.room.doors = vec![Door {
+            boundary: 0,
+            area_m2: 1.8,
+            height_m: 2.0,
+            open_frac: [0.8; 12],
+            most_exchange_kg: 20.0,
+        }];
         plant.room.produce = vec![Produce {
             name: "mixed".to_owned(),
             stock: vec![Stock { day: 0, mass_kg: 160.0, arrives_k: ZERO_CELSIUS_K + 15.0 }],
@@ -557,6 +572,7 @@ mod tests {
             waiting_kg_s: 0.0,
             past_valve: false,
             doors_open: vec![open],
+            doors_propped: vec![false],
             people: if working { 1.0 } else { 0.0 },
             lights_w: if working { 20.0 } else { 0.0 },
         };

@@ -278,6 +278,7 @@ pub(crate) fn plant() -> Plant {
             waiting_kg_s: 0.0,
             past_valve: false,
             doors_open: Vec::new(),
+            doors_propped: Vec::new(),
             people: 0.0,
             lights_w: 0.0,
         }]],

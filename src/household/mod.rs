@@ -240,6 +240,17 @@ impl RoomDoor {
     }
 }
 
+/// A time of day at which a door stands propped open, in some months.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ProppedOpen {
+    /// From this time of day, after midnight.
+    pub from: Time,
+    /// For so long.
+    pub lasts: Time,
+    /// In these months.
+    pub months: [bool; 12],
+}
+
 /// A door.
 #[derive(Debug, Clone)]
 pub struct RoomDoor {
@@ -261,6 +272,10 @@ pub struct RoomDoor {
     pub flow_factor: Ratio,
     /// Share of it that a strip curtain stops.
     pub curtain: Ratio,
+    /// Months in which it hangs there.
+    pub curtain_months: [bool; 12],
+    /// When it stands propped open, if it does.
+    pub propped: Option<ProppedOpen>,
 }
 
 /// Stored produce.

@@ -225,8 +225,8 @@ pub struct Door {
     pub area_m2: f64,
     /// Opening height, m.
     pub height_m: f64,
-    /// Share of the full exchange that is let through: door-flow factor times (1 - curtain effectiveness).
-    pub open_frac: f64,
+    /// Share of the full exchange that is let through in each month: door-flow factor times (1 - curtain effectiveness).
+    pub open_frac: [f64; 12],
     /// Most air one opening can exchange: what the room holds below the door head, kg dry air.
     pub most_exchange_kg: f64,
 }
@@ -581,6 +581,8 @@ pub struct DaySegment {
     pub past_valve: bool,
     /// Which doors stand open (same order as [`Room::doors`]).
     pub doors_open: Vec<bool>,
+    /// Which of them stand propped open: then the exchange goes on past what the room holds.
+    pub doors_propped: Vec<bool>,
     /// People in the room (may be a fraction).
     pub people: f64,
     /// Lights, W.

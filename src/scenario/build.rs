@@ -15,8 +15,8 @@ use super::machine;
 use crate::constants::ZERO_CELSIUS_K;
 use crate::household::{
     Beyond, BoosterUnit, BuiltAs, Carried, CirclingStop, ColdRoom, CoolerUnit, DefaultUsed, DumpLine,
-    ElectricElement, HotWater, HotWaterTank, Household, Mains, Parts, RoomDoor, RoomThermostat, Seasonal,
-    Site, Space, Storage, StoredProduce, UnitSystem,
+    ElectricElement, HotWater, HotWaterTank, Household, Mains, Parts, ProppedOpen, RoomDoor, RoomThermostat,
+    Seasonal, Site, Space, Storage, StoredProduce, UnitSystem,
 };
 use crate::room::{Crop, RespirationLevel};
 use crate::tank::loss::{BARE_CONNECTION, STANDING_LOSS_DK, class_edge_w};
@@ -322,6 +322,12 @@ fn room_door(at: &mut Checker, section: &Section<'_>) -> RoomDoor {
         last_opening: seconds(at.value(section, "last")),
         flow_factor: fraction(at.value(section, "flow_factor")),
         curtain: fraction(at.value(section, "curtain")),
+        curtain_months: at.months(section, "curtain_in"),
+        propped: at.optional_section(section, "propped_open").map(|propped| ProppedOpen {
+            from: seconds(at.value(&propped, "from")),
+            lasts: seconds(at.value(&propped, "lasts")),
+            months: at.months(&propped, "months"),
+        }),
     }
 }
 

@@ -585,6 +585,24 @@ static DOOR: &[Key] = &[
         ),
         "share of the exchange that a strip curtain stops",
     ),
+    key(
+        "curtain_in",
+        Months,
+        Default("all", "Common practice, no source: nobody takes it down"),
+        "months in which the curtain hangs there",
+    ),
+    key(
+        "propped_open",
+        Table(PROPPED_OPEN),
+        Otherwise("never"),
+        "a time each day at which it stands open, as while the harvest is carried in",
+    ),
+];
+
+static PROPPED_OPEN: &[Key] = &[
+    key("from", Value(Kind::Clock, "00:00", "24:00"), Needed, "when it is opened"),
+    key("lasts", Value(Kind::Time, "1 min", "24 h"), Needed, "how long it stays open"),
+    key("months", Months, Needed, "in which months, such as `[Sep, Oct]`, or `all`"),
 ];
 
 static PEOPLE: &[Key] = &[key(

@@ -190,8 +190,12 @@ impl Engine<'_> {
         let outside = air::moist_air_density_kg_m3(outside_k, outside_humidity, pressure_pa);
         let full_kg_s =
             exchange_gosney_olama_kg_s(door.area_m2, door.height_m, inside, outside) / (1.0 + humidity);
+        let let_through_kg_s = full_kg_s * door.open_frac[self.hour.month];
+        if self.today[self.segment].doors_propped[index] {
+            return let_through_kg_s;
+        }
         let left_kg = (door.most_exchange_kg - self.door_exchanged_kg[index]).max(0.0);
-        (full_kg_s * door.open_frac).min(left_kg / step_s)
+        let_through_kg_s.min(left_kg / step_s)
     }
 
     /// Solves room, humidity, pump and hot pipe for a step of the given length.

@@ -178,6 +178,20 @@ fn leakage() -> impl Strategy<Value = String> {
     })
 }
 
+/// A door propped open for a while in some months, and the months of its curtain; mostly neither.
+fn propped_open() -> impl Strategy<Value = String> {
+    let months = || {
+        proptest::sample::subsequence(MONTHS.to_vec(), 1..=12)
+            .prop_map(|months| format!("[{}]", months.join(", ")))
+    };
+    prop_oneof![
+        4 => Just(String::new()),
+        1 => (0..=23_u32, 1..=180_u32, months(), months()).prop_map(|(from, minutes, propped, curtain)| format!(
+            ", propped_open: {{from: \"{from:02}:00\", lasts: {minutes} min, months: {propped}}}, curtain_in: {curtain}"
+        )),
+    ]
+}
+
 fn door(room_height_m: f64) -> impl Strategy<Value = String> {
     (
         0.5..2.0,
@@ -187,10 +201,11 @@ fn door(room_height_m: f64) -> impl Strategy<Value = String> {
         1..=200_u32,
         (0..=9_u32, 17..=22_u32),
         (1..=120_u32, 0..=100_u32),
+        propped_open(),
     )
-        .prop_map(move |(width, tall, to, openings, seconds, (first, last), (factor, curtain))| {
+        .prop_map(move |(width, tall, to, openings, seconds, (first, last), (factor, curtain), propped)| {
             format!(
-                "    - {{width: {width:.2} m, height: {:.2} m, opens_to: {to}, openings: {openings} per day, open_for: {seconds} s, first: \"{first:02}:00\", last: \"{last:02}:30\", flow_factor: {factor} %, curtain: {curtain} %}}\n",
+                "    - {{width: {width:.2} m, height: {:.2} m, opens_to: {to}, openings: {openings} per day, open_for: {seconds} s, first: \"{first:02}:00\", last: \"{last:02}:30\", flow_factor: {factor} %, curtain: {curtain} %{propped}}}\n",
                 f64::max(tall * room_height_m, 0.4) - 0.005
             )
         })

@@ -101,7 +101,7 @@ fn openings_of_a_day_and_a_strip_curtain() {
         let mut household = household();
         household.room.doors[0].flow_factor = fraction(flow_factor);
         household.room.doors[0].curtain = fraction(curtain);
-        Plant::new(&household).room.doors[0].open_frac
+        Plant::new(&household).room.doors[0].open_frac[0]
     };
     let share_of_day = 8.0 * 15.0 / 86_400.0;
     assert_relative_eq!(open_w * open_frac(0.8, 0.0) * share_of_day, 26.7, max_relative = 0.01);

@@ -284,6 +284,21 @@ fn agree_placed(plant: &Plant, engine: &Interval, plain: &Month) {
     within("placed, kg", placed_kg, engine.dump_kg + engine.dump_tempering_kg, 1e-12, 0.0);
 }
 
+/// A door propped open each day for half an hour and more: the exchange goes on past what the room holds, while the air warms.
+#[test]
+fn a_door_that_stands_propped_open() {
+    let (plant, engine, plain) = both("basement-chicago.yaml", 96, 4, 4, |plant| {
+        for segment in
+            plant.days.iter_mut().flatten().filter(|segment| (36e3..38e3).contains(&segment.start_s))
+        {
+            (segment.doors_open[0], segment.doors_propped[0]) = (true, true);
+        }
+    });
+    let doors_j = engine.gain_j[Cause::Doors as usize];
+    assert!(doors_j > 0.1 * engine.gain_total_j(), "{doors_j} of {}", engine.gain_total_j());
+    agree(&plant, &engine, &plain, Tolerance::default());
+}
+
 #[test]
 fn a_garden_and_a_barrel_share_the_dumped_water() {
     let (plant, engine, plain) =

@@ -128,7 +128,7 @@ fn room() -> Room {
             boundary: BASEMENT,
             area_m2: 0.8 * 1.9,
             height_m: 1.9,
-            open_frac: 0.8,
+            open_frac: [0.8; 12],
             most_exchange_kg: air_mass_kg * 1.9 / 2.2,
         }],
         produce,
@@ -306,6 +306,7 @@ fn segment(events: &[Event], start_s: f64) -> DaySegment {
         waiting_kg_s: 0.0,
         past_valve: false,
         doors_open: vec![now().any(|event| event.door_opens)],
+        doors_propped: vec![false],
         people: now().map(|event| event.people).sum(),
         lights_w: now().map(|event| event.lights_w).sum(),
     }

@@ -1684,7 +1684,9 @@ impl<'a> Year<'a> {
         for (index, door) in
             plant.room.doors.iter().enumerate().filter(|&(index, _)| segment.doors_open[index])
         {
-            let flow_kg_s = self.through_door(door, room, instant, self.exchanged_kg[index], step_s);
+            let exchanged_kg =
+                if segment.doors_propped[index] { f64::NEG_INFINITY } else { self.exchanged_kg[index] };
+            let flow_kg_s = self.through_door(door, room, instant, exchanged_kg, step_s);
             let beyond = &plant.boundaries[door.boundary];
             let humidity = instant.humidity(beyond);
             rates.add_air(Cause::Doors, flow_kg_s, instant.temperature_k(beyond), humidity, humidity, room);
@@ -1738,8 +1740,8 @@ impl<'a> Year<'a> {
         let beyond = &self.plant.boundaries[door.boundary];
         let outside = (instant.temperature_k(beyond), instant.humidity(beyond));
         let inside = (room.air_k, room.humidity);
-        let flow_kg_s =
-            door.open_frac * door_kg_s(door.area_m2, door.height_m, inside, outside, self.plant.pressure_pa);
+        let flow_kg_s = door.open_frac[self.month]
+            * door_kg_s(door.area_m2, door.height_m, inside, outside, self.plant.pressure_pa);
         flow_kg_s.min(((door.most_exchange_kg - exchanged_kg) / step_s).max(0.0))
     }
 

@@ -13,7 +13,9 @@ const NOON_S: f64 = 0.5 * DAY_S;
 /// Days on which taps and room see the same are one kind.
 pub(super) fn days(household: &Household, calendar: &Calendar) -> (Vec<Vec<DaySegment>>, Vec<usize>) {
     let room = &household.room;
-    let openings = |month: usize| room.doors.iter().map(move |door| door.openings_per_day[month]);
+    let openings = |month: usize| {
+        room.doors.iter().map(move |door| (door.openings_per_day[month], propped_span(door, month)))
+    };
     let first_alike = |month: usize| (0..month).find(|&earlier| openings(earlier).eq(openings(month)));
     // Months in which the doors are opened alike are one to the room.
     let seasons: [usize; 12] = std::array::from_fn(|month| first_alike(month).unwrap_or(month));
@@ -43,6 +45,7 @@ pub(super) fn days(household: &Household, calendar: &Calendar) -> (Vec<Vec<DaySe
 /// - While nobody is at home nothing of it happens.
 struct RoomDay {
     doors: Vec<Vec<DaySpan>>,
+    propped: Vec<Option<DaySpan>>,
     people: Vec<DaySpan>,
     lights: Vec<DaySpan>,
 }
@@ -52,11 +55,13 @@ impl RoomDay {
     fn of(room: &ColdRoom, month: Option<usize>) -> Self {
         let Some(month) = month else {
             let doors = vec![Vec::new(); room.doors.len()];
-            return Self { doors, people: Vec::new(), lights: Vec::new() };
+            let propped = vec![None; room.doors.len()];
+            return Self { doors, propped, people: Vec::new(), lights: Vec::new() };
         };
         let stays_s = stay_starts_s(&room.doors, month);
         Self {
             doors: room.doors.iter().map(|door| open_spans(door, month)).collect(),
+            propped: room.doors.iter().map(|door| propped_span(door, month)).collect(),
             people: shared_out(&stays_s, room.people_time.value),
             lights: one_after_another(&shared_out(&stays_s, room.lights_time.value)),
         }
@@ -64,7 +69,8 @@ impl RoomDay {
 
     /// The day from 0:00 to 24:00 in segments in which nothing changes.
     fn segments(&self, room: &ColdRoom, taps: &[TapFlow]) -> Vec<DaySegment> {
-        let spans = self.doors.iter().flatten().chain(&self.people).chain(&self.lights);
+        let doors = self.doors.iter().flatten().chain(self.propped.iter().flatten());
+        let spans = doors.chain(&self.people).chain(&self.lights);
         let edges = spans.flat_map(|span| span.edges()).chain(taps.iter().map(|flow| flow.start_s));
         let mut segments: Vec<DaySegment> = cut_day(edges)
             .into_iter()
@@ -72,13 +78,19 @@ impl RoomDay {
                 let middle_s = 0.5 * (start_s + end_s);
                 let count = |spans: &[DaySpan]| spans.iter().map(|span| span.cover(middle_s)).sum::<f64>();
                 let tap = flow_at(taps, middle_s);
+                let stands = |span: &Option<DaySpan>| span.is_some_and(|span| span.cover(middle_s) > 0.0);
+                let propped: Vec<bool> = self.propped.iter().map(stands).collect();
+                let doors_open =
+                    self.doors.iter().zip(&propped).map(|(spans, propped)| *propped || count(spans) > 0.0);
+                let doors_open: Vec<bool> = doors_open.collect();
                 DaySegment {
                     start_s,
                     tap_kg_s: tap.kg_s,
                     use_k: tap.use_k,
                     waiting_kg_s: tap.waiting_kg_s,
                     past_valve: tap.past_valve,
-                    doors_open: self.doors.iter().map(|spans| count(spans) > 0.0).collect(),
+                    doors_open,
+                    doors_propped: propped,
                     people: count(&self.people),
                     lights_w: count(&self.lights) * room.lights.value,
                 }
@@ -107,6 +119,12 @@ fn opening_times_s(door: &RoomDoor, month: usize) -> impl Iterator<Item = f64> {
     let gaps = f64::from(openings.max(2) - 1);
     let gap_s = (door.last_opening.value - first_s) / gaps;
     (0..openings).map(move |opening| first_s + f64::from(opening) * gap_s)
+}
+
+/// When a door stands propped open on a day of a month.
+fn propped_span(door: &RoomDoor, month: usize) -> Option<DaySpan> {
+    let propped = door.propped.filter(|propped| propped.months[month])?;
+    Some(DaySpan { start_s: propped.from.value, length_s: propped.lasts.value })
 }
 
 fn open_spans(door: &RoomDoor, month: usize) -> Vec<DaySpan> {

@@ -169,6 +169,8 @@ pub fn door(opens_to: Beyond, openings_per_day: u32, first_h: f64, last_h: f64) 
         last_opening: seconds(3600.0 * last_h),
         flow_factor: fraction(0.8),
         curtain: fraction(0.0),
+        curtain_months: [true; 12],
+        propped: None,
     }
 }
 

@@ -64,7 +64,10 @@ fn door(door: &RoomDoor, room: &ColdRoom, boundaries: &Boundaries, density_kg_m3
         boundary: boundaries.index_of(door.opens_to),
         area_m2: (door.width * door.height).value,
         height_m: door.height.value,
-        open_frac: door.flow_factor.value * (1.0 - door.curtain.value),
+        open_frac: std::array::from_fn(|month| {
+            let stopped = if door.curtain_months[month] { door.curtain.value } else { 0.0 };
+            door.flow_factor.value * (1.0 - stopped)
+        }),
         most_exchange_kg: density_kg_m3 * floor_m2 * head_m,
     }
 }

@@ -2,6 +2,7 @@ use approx::assert_relative_eq;
 
 use super::example::{door, ground, household, weather};
 use crate::constants::WATER_DENSITY_KG_M3;
+use crate::household::ProppedOpen;
 use crate::household::{Beyond, ClosedLoop, CoolerUnit, Household, Mains, Seasonal, WaterCircuit};
 use crate::plant::{Cause, Circuit, Cooler, DAY_S, DaySegment, HeatPump, Plant, Surroundings};
 use crate::units::{celsius as degc, cubic_metres, flow, fraction, seconds};
@@ -76,6 +77,36 @@ fn the_day_holds_the_household_s_water_open_times_people_and_lights() {
     assert_relative_eq!(open_s(1), 20.0, max_relative = 1e-11);
     assert_relative_eq!(day_sum(&plant, |segment| segment.people), 1200.0, max_relative = 1e-11);
     assert_relative_eq!(day_sum(&plant, |segment| segment.lights_w), 1500.0 * 30.0, max_relative = 1e-11);
+}
+
+/// Open from 22:00 for five hours in October alone, beside its openings; its curtain hangs from May to September.
+#[test]
+fn a_door_stands_propped_open_and_its_curtain_hangs_in_their_months() {
+    let mut home = household();
+    let only = |wanted: [usize; 2]| std::array::from_fn(|month| (wanted[0]..=wanted[1]).contains(&month));
+    home.room.doors[0].propped = Some(ProppedOpen {
+        from: seconds(22.0 * 3600.0),
+        lasts: seconds(5.0 * 3600.0),
+        months: only([9, 9]),
+    });
+    home.room.doors[0].curtain = fraction(0.9);
+    home.room.doors[0].curtain_months = only([4, 8]);
+    let plant = Plant::new(&home);
+    let propped_s = |day: usize| -> f64 {
+        let day = plant.day(day);
+        let ends = day.iter().skip(1).map(|segment| segment.start_s).chain([DAY_S]);
+        let span = |(segment, end_s): (&DaySegment, f64)| {
+            assert!(segment.doors_open[0] || !segment.doors_propped[0]);
+            if segment.doors_propped[0] { end_s - segment.start_s } else { 0.0 }
+        };
+        day.iter().zip(ends).map(span).sum()
+    };
+    assert_relative_eq!(propped_s(280), 18_000.0, max_relative = 1e-12);
+    assert_eq!((propped_s(100), propped_s(310)), (0.0, 0.0));
+    let open_frac = plant.room.doors[0].open_frac;
+    // 1e-12: a product.
+    assert_relative_eq!(open_frac[4], 0.08, max_relative = 1e-12);
+    assert_relative_eq!(open_frac[9], 0.8, max_relative = 1e-12);
 }
 
 /// A door that is opened often at the harvest and hardly in spring, and one that is always opened alike.
@@ -258,7 +289,7 @@ fn the_room_s_numbers_follow_the_model() {
     assert_relative_eq!(room.leakage_kg_s, 0.3 * room.air_mass_kg / 3600.0, max_relative = 1e-12);
     assert_relative_eq!(room.surfaces[1].ua_w_per_k, 7.5 * 0.35, max_relative = 1e-12);
     assert_relative_eq!(room.doors[0].most_exchange_kg, room.air_mass_kg * 1.9 / 2.2, max_relative = 1e-12);
-    assert_relative_eq!(room.doors[0].open_frac, 0.8, max_relative = 1e-12);
+    assert_relative_eq!(room.doors[0].open_frac[0], 0.8, max_relative = 1e-12);
 }
 
 #[test]
@@ -270,7 +301,7 @@ fn a_given_exchange_area_and_a_door_taller_than_the_room_are_respected() {
     let room = Plant::new(&home).room;
     assert_eq!((room.exchange_w_per_k, room.exchange_w_per_kg_k), (8.0 * 6.6, 0.0));
     assert_relative_eq!(room.doors[0].most_exchange_kg, room.air_mass_kg, max_relative = 1e-12);
-    assert_relative_eq!(room.doors[0].open_frac, 0.8 * 0.25, max_relative = 1e-12);
+    assert_relative_eq!(room.doors[0].open_frac[0], 0.8 * 0.25, max_relative = 1e-12);
 }
 
 #[test]
