@@ -23,6 +23,7 @@ pub mod caution;
 pub mod change;
 pub mod cli;
 pub mod constants;
+pub mod cost;
 pub mod diagnostic;
 pub mod draw;
 pub mod explanation;

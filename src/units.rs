@@ -108,6 +108,10 @@ pub enum Kind {
     Pressure,
     /// The hardness of water, as its weight of calcium carbonate; SI: kg/m3.
     Hardness,
+    /// Money for energy, the currency left open; SI: for each joule.
+    EnergyPrice,
+    /// Money for water, the currency left open; SI: for each cubic metre.
+    VolumePrice,
 }
 
 /// A unit people write. `si = value x scale + zero`.
@@ -389,6 +393,19 @@ static HARDNESS: &[Unit] = units! {
         GRAIN_KG / GALLON_M3;
 };
 
+static ENERGY_PRICE: &[Unit] = units! {
+    "per kWh" [] 1.0 / (1e3 * HOUR_S);
+    "per MWh" [] 1.0 / (1e6 * HOUR_S);
+    "per MJ" [] 1e-6;
+    "per therm" [] 1.0 / (1e5 * BTU_J);
+};
+static VOLUME_PRICE: &[Unit] = units! {
+    "per m3" [] 1.0;
+    "per L" [] 1e3;
+    "per 1000 gal" ["perkgal"] 1e-3 / GALLON_M3;
+    "per 100 ft3" ["perCCF"] 1e-2 / (FOOT_M * FOOT_M * FOOT_M);
+};
+
 /// A unit's spelling in the form in which spellings are compared.
 #[derive(Debug)]
 struct Spelling {
@@ -417,7 +434,7 @@ static SPELLINGS: LazyLock<[Vec<(Spelling, &Unit)>; Kind::ALL.len()]> = LazyLock
 
 impl Kind {
     /// Every kind, in the order in which they are declared.
-    pub const ALL: [Kind; 26] = [
+    pub const ALL: [Kind; 28] = [
         Kind::Temperature,
         Kind::Difference,
         Kind::Length,
@@ -444,6 +461,8 @@ impl Kind {
         Kind::LinearCapacity,
         Kind::Pressure,
         Kind::Hardness,
+        Kind::EnergyPrice,
+        Kind::VolumePrice,
     ];
 
     /// Its name with an article, for messages.
@@ -475,6 +494,8 @@ impl Kind {
             Kind::LinearCapacity => "a heat capacity per length",
             Kind::Pressure => "a pressure",
             Kind::Hardness => "a hardness of water",
+            Kind::EnergyPrice => "a price of energy",
+            Kind::VolumePrice => "a price of water",
         }
     }
 
@@ -507,6 +528,8 @@ impl Kind {
             Kind::LinearCapacity => LINEAR_CAPACITY,
             Kind::Pressure => PRESSURE,
             Kind::Hardness => HARDNESS,
+            Kind::EnergyPrice => ENERGY_PRICE,
+            Kind::VolumePrice => VOLUME_PRICE,
         }
     }
 
@@ -527,6 +550,8 @@ impl Kind {
             (Kind::Diffusivity, UnitSystem::Us) => "ft2/day",
             (Kind::Pressure, UnitSystem::Us) => "psi",
             (Kind::Hardness, UnitSystem::Us) => "gpg",
+            (Kind::VolumePrice, UnitSystem::Us) => "per 1000 gal",
+            (Kind::EnergyPrice, UnitSystem::Us) => "per kWh",
             (_, UnitSystem::Us) => {
                 return self
                     .units()
@@ -722,6 +747,9 @@ impl Kind {
             }
             (Kind::Conductance, Kind::Power) => {
                 Some("a loss given in watts belongs under `standing_loss`".to_owned())
+            }
+            (Kind::EnergyPrice, Kind::Energy) | (Kind::VolumePrice, Kind::Volume) => {
+                Some(format!("this is the price of one unit: write `{value} per {unit}`"))
             }
             (Kind::Power, Kind::Conductance) => Some("a loss given per kelvin belongs under `loss`".to_owned()),
             _ => None,

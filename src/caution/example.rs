@@ -149,6 +149,7 @@ pub(crate) fn household() -> Household {
             line: None,
             destinations: vec![WaterTaker::drain()],
         }),
+        prices: None,
         defaults: Vec::new(),
     }
 }
@@ -440,6 +441,7 @@ pub(crate) fn year_of(months: Vec<Interval>) -> Year {
         wettest_day: None,
         usable: Default::default(),
         dumped: Default::default(),
+        bought: Default::default(),
         ledger: Ledger { room: 0.0, tank: 0.0, machine: 0.0, house: 0.0, moisture: 0.0 },
     }
 }

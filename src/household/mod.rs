@@ -6,12 +6,14 @@ mod dump;
 mod faults;
 mod hot_water;
 mod machine_faults;
+mod prices;
 
 pub use data_sheet::{NOMINAL_AT_K, SheetPoint, UnitSize, coil_freezes};
 pub use dump::{Destination, DumpLine, Takes, WaterTaker};
 pub use faults::Fault;
 pub(crate) use faults::Parts;
 pub use hot_water::{Date, Guests, HotWater, Period, TapPipes, TapUse, UseCalendar, WEEK, mean_of_uses};
+pub use prices::Prices;
 
 use uom::si::f64::{
     Area, DiffusionCoefficient, HeatCapacity, HeatTransfer, Length, Mass, MassDensity, Power, Pressure,
@@ -52,6 +54,8 @@ pub struct Household {
     pub element: Option<ElectricElement>,
     /// Overflow dump.
     pub dump: Option<DumpLine>,
+    /// What energy and water cost, if said.
+    pub prices: Option<Prices>,
     /// Everything that was assumed.
     pub defaults: Vec<DefaultUsed>,
 }
@@ -642,6 +646,13 @@ pub struct BoosterUnit {
     pub highest_inlet: Option<ThermodynamicTemperature>,
     /// What it burns, in the household's words.
     pub energy: String,
+}
+
+impl BoosterUnit {
+    /// Whether it heats with electricity, by the household's words for what it burns.
+    pub fn is_electric(&self) -> bool {
+        self.energy.to_lowercase().starts_with("electric")
+    }
 }
 
 /// A loop of its own water between pump and tank.

@@ -11,6 +11,7 @@ use crate::lime::Lime;
 use crate::plant::Plant;
 use crate::report::callers::CallerYear;
 use crate::report::certainty::{AnchorLine, Certainty, ENDS, anchor_lines};
+use crate::report::costs::CostReport;
 use crate::report::curve::Curve;
 use crate::report::delivery::Delivery;
 use crate::report::dump::{DumpReport, DumpYear};
@@ -41,6 +42,8 @@ pub struct Assessment {
     pub lime: LimeReport,
     /// The overflow dump.
     pub dump: DumpReport,
+    /// What the year costs; `None` where no prices were given.
+    pub costs: Option<CostReport>,
     /// The room's own year.
     pub room: RoomReport,
     /// What came through each wall, floor and ceiling.
@@ -119,6 +122,7 @@ impl Assessment {
             delivery: Delivery::of(household, plant, &year),
             lime: LimeReport::of(&Lime::of(household, plant, &year)),
             dump: DumpReport::of(household, plant, &year, dump_years),
+            costs: CostReport::of(household, plant, &year),
             room: RoomReport::of(household, plant, &year),
             surfaces: surfaces(household, plant, &year),
             stored: StoredReport::of(household, &year),
@@ -183,7 +187,9 @@ pub(super) mod sample {
     use crate::household::UnitSystem;
     use crate::plant::{Calendar, Cause, Load};
     use crate::report::limits::LimitKind;
-    use crate::year::{DayLoad, DumpedDay, DumpedDays, Interval, Ledger, UsableDay, UsableDays, WetDay};
+    use crate::year::{
+        BoughtByClock, DayLoad, DumpedDay, DumpedDays, Interval, Ledger, UsableDay, UsableDays, WetDay,
+    };
 
     fn month(month: usize, hours: usize) -> Interval {
         let duration_s = hours as f64 * 3600.0;
@@ -269,7 +275,8 @@ pub(super) mod sample {
         };
         let dumped = DumpedDays((0..calendar.hours() / 24).map(dumped_day).collect());
         let usable = UsableDays((0..calendar.hours() / 24).map(|day| usable_day(&calendar, day)).collect());
-        Year { calendar, months, total, heaviest_days, wettest_day, usable, dumped, ledger }
+        let bought = BoughtByClock::default();
+        Year { calendar, months, total, heaviest_days, wettest_day, usable, dumped, bought, ledger }
     }
 
     pub(crate) fn assessment() -> Assessment {
@@ -307,6 +314,7 @@ pub(super) mod sample {
             delivery: Delivery::of(&household, &example::plant(), &year()),
             lime: LimeReport::of(&Lime::of(&household, &example::plant(), &year())),
             dump: DumpReport::of(&household, &example::plant(), &year(), (Vec::new(), Vec::new())),
+            costs: None,
             room: RoomReport::of(&household, &example::plant(), &year()),
             surfaces: surfaces(&household, &example::plant(), &year()),
             stored: StoredReport::of(&household, &year()),

@@ -8,6 +8,7 @@ use crate::finding::Finding;
 use crate::report::assessment::{Assessment, Climate};
 use crate::report::callers::CallerYear;
 use crate::report::certainty::{AnchorLine, Certainty};
+use crate::report::costs::CostReport;
 use crate::report::curve::Curve;
 use crate::report::delivery::Delivery;
 use crate::report::dump::DumpReport;
@@ -41,6 +42,7 @@ pub struct Document<'a> {
     tank_year: Usable,
     lime: &'a LimeReport,
     dump: &'a DumpReport,
+    costs: Option<&'a CostReport>,
     room: &'a RoomReport,
     surfaces: &'a [SurfaceYear],
     stored: &'a StoredReport,
@@ -75,6 +77,7 @@ impl<'a> Document<'a> {
             delivery: &assessment.delivery,
             lime: &assessment.lime,
             dump: &assessment.dump,
+            costs: assessment.costs.as_ref(),
             room: &assessment.room,
             surfaces: &assessment.surfaces,
             stored: &assessment.stored,

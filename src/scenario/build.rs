@@ -6,6 +6,7 @@ mod dump;
 mod envelope;
 mod heat_pump;
 mod hot_water;
+mod prices;
 
 use self::envelope::{beyond, room_surface};
 use self::heat_pump::heat_pump;
@@ -15,8 +16,8 @@ use super::machine;
 use crate::constants::ZERO_CELSIUS_K;
 use crate::household::{
     Beyond, BoosterUnit, BuiltAs, Carried, CirclingStop, ColdRoom, CoolerUnit, DefaultUsed, DumpLine,
-    ElectricElement, HotWater, HotWaterTank, Household, Mains, Parts, ProppedOpen, RoomDoor, RoomThermostat,
-    Seasonal, Site, Space, Storage, StoredProduce, UnitSystem,
+    ElectricElement, HotWater, HotWaterTank, Household, Mains, Parts, Prices, ProppedOpen, RoomDoor,
+    RoomThermostat, Seasonal, Site, Space, Storage, StoredProduce, UnitSystem,
 };
 use crate::room::{Crop, RespirationLevel};
 use crate::tank::loss::{BARE_CONNECTION, STANDING_LOSS_DK, class_edge_w};
@@ -72,6 +73,7 @@ pub struct Draft {
     booster: Option<BoosterUnit>,
     element: Option<ElectricElement>,
     dump: Option<DumpLine>,
+    prices: Option<Prices>,
 }
 
 impl Draft {
@@ -107,6 +109,7 @@ impl Draft {
             booster: self.booster,
             element: self.element,
             dump: self.dump,
+            prices: self.prices,
             defaults,
         }
     }
@@ -133,6 +136,7 @@ pub fn draft(at: &mut Checker, top: &Section<'_>) -> Draft {
     let element = element(at, top);
     let booster = booster(at, top);
     let dump = dump::dump(at, top, site.supply_pressure.value);
+    let prices = prices::prices(at, top, booster.as_ref(), &spaces);
     Draft {
         name,
         units,
@@ -147,6 +151,7 @@ pub fn draft(at: &mut Checker, top: &Section<'_>) -> Draft {
         booster,
         element,
         dump,
+        prices,
     }
 }
 

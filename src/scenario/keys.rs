@@ -3,6 +3,7 @@
 //! The reader, the suggestions for misspelt keys and the table in `docs/SCENARIO.md` all come from here.
 
 mod dump;
+mod prices;
 
 use crate::draw::Pattern;
 use crate::household::UnitSystem;
@@ -138,6 +139,7 @@ pub static SCENARIO: &[Key] = &[
         "an electric element in the tank with its own thermostat",
     ),
     key("dump", Table(dump::DUMP), Otherwise("no dump"), "the overflow dump opened by an aquastat"),
+    key("prices", Table(prices::PRICES), Otherwise("nothing is told in money"), "what energy and water cost"),
 ];
 
 static WEATHER: &[Key] = &[

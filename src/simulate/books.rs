@@ -4,7 +4,7 @@ use super::engine::Engine;
 use crate::air;
 use crate::constants::{LATENT_HEAT_J_PER_KG, WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K};
 use crate::plant::{Cause, HOUR_S, Surroundings, Tank};
-use crate::year::{DumpedDays, Interval, Ledger, Months, UsableDays, Year};
+use crate::year::{BoughtByClock, DumpedDays, Interval, Ledger, Months, UsableDays, Year};
 
 /// What is stored, from the state alone.
 #[derive(Debug, Clone, Copy)]
@@ -73,7 +73,7 @@ impl Engine<'_> {
         self,
         opening: Stored,
         months: Months,
-        (usable, dumped): (UsableDays, DumpedDays),
+        (usable, dumped, bought): (UsableDays, DumpedDays, BoughtByClock),
     ) -> Year {
         let mut total = Interval::default();
         for month in &months.sums {
@@ -91,6 +91,7 @@ impl Engine<'_> {
             wettest_day,
             usable,
             dumped,
+            bought,
             ledger,
         }
     }

@@ -23,7 +23,7 @@ mod water;
 
 use crate::plant::Plant;
 use crate::resolution::Resolution;
-use crate::year::{DumpedDays, Months, Sink, UsableDays, Year};
+use crate::year::{BoughtByClock, DumpedDays, Months, Sink, UsableDays, Year};
 use engine::Engine;
 
 /// Why a year could not be calculated.
@@ -83,7 +83,8 @@ pub fn simulate_months<S: Sink>(
     for hour in calendar.month_starts_h[before]..calendar.month_starts_h[before + 1] {
         engine.run_hour(hour)?;
     }
-    let (mut months, mut days) = (Months::default(), (UsableDays::default(), DumpedDays::default()));
+    let mut months = Months::default();
+    let mut days = (UsableDays::default(), DumpedDays::default(), BoughtByClock::default());
     let opening = engine.open_books();
     engine.layers.begin_year();
     for month in first..=last {
@@ -92,6 +93,7 @@ pub fn simulate_months<S: Sink>(
             days.0.at_end_of(hour, month, || engine.usable_m3());
             months.take(&interval);
             days.1.take(&interval);
+            days.2.take(&interval);
             sink.take(&interval);
         }
     }

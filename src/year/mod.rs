@@ -1,11 +1,13 @@
 //! What a simulated year leaves behind: intervals, their sums by month, and the ledgers.
 
+mod clock;
 mod dumped;
 mod interval;
 mod layers;
 mod months;
 mod usable;
 
+pub use clock::BoughtByClock;
 pub use dumped::{DumpedDay, DumpedDays};
 pub use interval::{Extremes, Interval, OutsideMap};
 pub use layers::{GROWS_K, HOT_K, LAYER_FRAC, Layers, STORE_AT_K};
@@ -85,6 +87,8 @@ pub struct Year {
     pub usable: UsableDays,
     /// What was dumped every day.
     pub dumped: DumpedDays,
+    /// What was bought by the hour of the clock.
+    pub bought: BoughtByClock,
     /// How well the books close.
     pub ledger: Ledger,
 }

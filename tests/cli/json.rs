@@ -65,6 +65,7 @@ fn the_document_has_exactly_the_promised_parts() {
             "tank_year",
             "lime",
             "dump",
+            "costs",
             "room",
             "surfaces",
             "stored",

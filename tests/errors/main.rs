@@ -568,6 +568,10 @@ fn cases() -> Vec<(&'static str, String)> {
             "S194_tempered_too_cold",
             one("  leads_to: drain", "  destinations: [{to: drain, temper_to: 18 degC}]"),
         ),
+        (
+            "S106_gas_without_a_price",
+            one("booster:", "prices: {currency: EUR, electricity: 0.3 per kWh}\nbooster:"),
+        ),
         ("S106_flow_nor_line", one("  flow: 8 L/min\n", "")),
         ("S106_use_of_a_barrel", one("  leads_to: drain", "  destinations: [{to: barrel, volume: 200 L}]")),
         ("S140_no_month", one("  leads_to: drain", "  months: []\n  leads_to: drain")),

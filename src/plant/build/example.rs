@@ -108,6 +108,7 @@ pub fn household() -> Household {
         }),
         element: None,
         dump: Some(dump_line()),
+        prices: None,
         defaults: Vec::new(),
     }
 }
