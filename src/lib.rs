@@ -21,6 +21,7 @@ pub mod air;
 pub mod balance;
 pub mod caution;
 pub mod change;
+pub mod choose;
 pub mod cli;
 pub mod constants;
 pub mod cost;

@@ -150,6 +150,7 @@ pub(crate) fn household() -> Household {
             destinations: vec![WaterTaker::drain()],
         }),
         prices: None,
+        choices: Vec::new(),
         defaults: Vec::new(),
     }
 }

@@ -64,6 +64,19 @@ pub enum Failure {
         /// The most similar one, if one is near.
         nearest: Option<&'static str>,
     },
+    /// A key cannot be left open as it was asked.
+    #[error("{what}{}", allowed.as_ref().map_or(String::new(), |allowed| format!("; allowed: {allowed}")))]
+    NoChoice {
+        /// What is wrong.
+        what: String,
+        /// What is allowed.
+        allowed: Option<String>,
+    },
+    /// There is nothing to choose.
+    #[error(
+        "nothing is left open: name keys and their values under `choices` in the scenario, or give `--open 'tank.volume=200 L, 300 L'`"
+    )]
+    NothingOpen,
     /// The year could not be calculated.
     #[error(transparent)]
     Simulation(#[from] SimulationError),
@@ -106,7 +119,7 @@ impl Failure {
                 Exit::WriteFailed
             }
             Self::WeatherUnreadable { .. } => Exit::NoInput,
-            Self::UnknownCode { .. } => Exit::Usage,
+            Self::UnknownCode { .. } | Self::NoChoice { .. } | Self::NothingOpen => Exit::Usage,
             Self::Simulation(_)
             | Self::NotFinite { .. }
             | Self::Trial { .. }

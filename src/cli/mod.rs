@@ -2,6 +2,7 @@
 //! prints, and only it looks at the environment.
 
 mod check;
+mod choose;
 mod color;
 mod curve;
 mod exit;
@@ -40,6 +41,8 @@ struct Arguments {
 enum Command {
     /// Run a household's cold room, heat pump and hot water through its weather year and answer its questions
     Check(check::Arguments),
+    /// Try the values that are left open through whole years, and say which to take
+    Choose(choose::Arguments),
     /// Show the pump's COP and cooling against the water it takes in and against the room's air, without running a year
     Curve(curve::Arguments),
     /// Write a commented scenario to start from, which runs at once
@@ -70,6 +73,7 @@ fn obey(arguments: Vec<OsString>) -> Exit {
     };
     let done = match &arguments.command {
         Command::Check(check) => check::run(check, arguments.color),
+        Command::Choose(choose) => choose::run(choose, arguments.color),
         Command::Curve(curve) => curve::run(curve, arguments.color),
         Command::New(new) => new::run(new, arguments.color),
         Command::Explain(explain) => explain::run(explain, arguments.color),

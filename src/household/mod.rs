@@ -22,6 +22,7 @@ use uom::si::f64::{
 };
 
 use crate::heat_pump::Cycle;
+use crate::scenario::Variable;
 use crate::sun::SunnySide;
 use crate::weather::WeatherYear;
 
@@ -56,6 +57,8 @@ pub struct Household {
     pub dump: Option<DumpLine>,
     /// What energy and water cost, if said.
     pub prices: Option<Prices>,
+    /// Keys of the scenario that are left open, with the values that they may take.
+    pub choices: Vec<Variable>,
     /// Everything that was assumed.
     pub defaults: Vec<DefaultUsed>,
 }

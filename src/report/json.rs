@@ -148,7 +148,7 @@ impl<'a> CurveDocument<'a> {
     }
 }
 
-fn pretty(document: &impl Serialize) -> Result<String, serde_json::Error> {
+pub(super) fn pretty(document: &impl Serialize) -> Result<String, serde_json::Error> {
     serde_json::to_string_pretty(document).map(|text| text + "\n")
 }
 

@@ -11,6 +11,7 @@ mod prices;
 use self::envelope::{beyond, room_surface};
 use self::heat_pump::heat_pump;
 use super::checker::{Checker, Section};
+use super::choices::Variable;
 use super::keys::{MONTHS, si_of};
 use super::machine;
 use crate::constants::ZERO_CELSIUS_K;
@@ -74,6 +75,7 @@ pub struct Draft {
     element: Option<ElectricElement>,
     dump: Option<DumpLine>,
     prices: Option<Prices>,
+    choices: Vec<Variable>,
 }
 
 impl Draft {
@@ -110,6 +112,7 @@ impl Draft {
             element: self.element,
             dump: self.dump,
             prices: self.prices,
+            choices: self.choices,
             defaults,
         }
     }
@@ -152,6 +155,7 @@ pub fn draft(at: &mut Checker, top: &Section<'_>) -> Draft {
         element,
         dump,
         prices,
+        choices: at.choices(top, "choices"),
     }
 }
 

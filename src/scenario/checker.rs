@@ -8,6 +8,7 @@ mod days;
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
+use super::choices::Variable;
 use super::codes;
 use super::fault::Note;
 use super::keys::{
@@ -301,6 +302,10 @@ impl Checker {
             (Takes::Hours(..), Shape::List(items)) => {
                 self.walk_so_many(node, items, HOURS, "one value for each of the 24 hours", path);
             }
+            (Takes::Choices, Shape::Table(entries)) => self.walk_choices(entries, path),
+            (Takes::Choices, shape) => {
+                self.wrong_shape(path, &node.span, format!("`{path}` is {}", shape.name()), allowed());
+            }
             (Takes::Months | Takes::Times | Takes::Weekdays, Shape::List(items)) => {
                 self.walk_texts(items, path)
             }
@@ -349,6 +354,27 @@ impl Checker {
             if !matches!(item.shape, Shape::Text(Some(_))) {
                 let what = format!("`{path}` has {} in its list", item.shape.name());
                 self.wrong_shape(path, &item.span, what, "single values".to_owned());
+            }
+        }
+    }
+
+    /// Each entry has to hold single values.
+    fn walk_choices(&mut self, entries: &[Entry], path: &str) {
+        for entry in entries {
+            let inner = format!("{path}.{}", entry.key);
+            self.remember(&inner, entry);
+            match &entry.value.shape {
+                Shape::List(items) => self.walk_texts(items, &inner),
+                Shape::Text(Some(_)) => {}
+                shape => {
+                    let what = format!("`{inner}` is {}", shape.name());
+                    self.wrong_shape(
+                        &inner,
+                        &entry.value.span,
+                        what,
+                        "a list of values, or a range".to_owned(),
+                    );
+                }
             }
         }
     }
@@ -528,6 +554,27 @@ impl Checker {
         let note = Note::error(codes::RANGE, node.span.clone(), what);
         let allowed = format!("{} to {}", reading.unit.write(low), reading.unit.write(high));
         self.notes.push(note.allowed(Some(allowed)).helped(other_unit(kind, reading, low, high)));
+    }
+
+    /// Keys left open with their values; what is no choice is noted and left out.
+    pub fn choices(&mut self, section: &Section<'_>, name: &str) -> Vec<Variable> {
+        let Found::Given(node) = self.find(section, section.key(name)) else { return Vec::new() };
+        let mut variables = Vec::new();
+        for entry in table_entries(node) {
+            let path = format!("{name}.{}", entry.key);
+            if self.is_tainted(&path) {
+                continue;
+            }
+            let values: Vec<&str> = match &entry.value.shape {
+                Shape::List(items) => items.iter().map(text_of).collect(),
+                _ => vec![text_of(&entry.value)],
+            };
+            match Variable::read(&entry.key, &values) {
+                Ok(variable) => variables.push(variable),
+                Err(none) => self.fault(&path, codes::NO_CHOICE, none.what, none.allowed, None),
+            }
+        }
+        variables
     }
 
     /// A plain number.

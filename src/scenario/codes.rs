@@ -32,6 +32,8 @@ pub const LINE_FLOW: &str = "S191";
 pub const DOES_NOT_BELONG: &str = "S192";
 /// Too few or too many places for dumped water.
 pub const DESTINATIONS: &str = "S193";
+/// A key left open in a way that it cannot be.
+pub const NO_CHOICE: &str = "S195";
 /// Sun on a surface in a year without radiation.
 pub const NO_RADIATION: &str = "S184";
 
@@ -445,6 +447,12 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "dumped water cannot be tempered with mains water as warm",
         "To mix water down to a temperature takes colder water.",
         "Raise `temper_to` above the warmest mains water, or leave it out.",
+    ),
+    fault(
+        NO_CHOICE,
+        "a key that cannot be left open so",
+        "`larderloop choose` would have nothing to choose from, or would try what no scenario takes.",
+        "Give the path of a key that takes one value, and two values or more that it takes.",
     ),
 ];
 

@@ -63,6 +63,8 @@ pub enum Takes {
     Crop,
     /// Free text.
     Text,
+    /// A table whose keys are paths of other keys, each with the values that it may take.
+    Choices,
 }
 
 /// What holds when a key is left out.
@@ -78,8 +80,8 @@ pub enum Absent {
 
 use Absent::{Default, Needed, Otherwise};
 use Takes::{
-    Beyond, Count, Crop, Date, Hours, List, Monthly, Months, Named, Number, Probe, Table, Text, Times,
-    Twelve, Value, Weekdays, Words,
+    Beyond, Choices, Count, Crop, Date, Hours, List, Monthly, Months, Named, Number, Probe, Table, Text,
+    Times, Twelve, Value, Weekdays, Words,
 };
 
 const fn key(name: &'static str, takes: Takes, absent: Absent, meaning: &'static str) -> Key {
@@ -140,6 +142,12 @@ pub static SCENARIO: &[Key] = &[
     ),
     key("dump", Table(dump::DUMP), Otherwise("no dump"), "the overflow dump opened by an aquastat"),
     key("prices", Table(prices::PRICES), Otherwise("nothing is told in money"), "what energy and water cost"),
+    key(
+        "choices",
+        Choices,
+        Otherwise("nothing is left open"),
+        "keys that `larderloop choose` may change, and the values that it may take for each; `check` takes what stands under the key itself",
+    ),
 ];
 
 static WEATHER: &[Key] = &[
@@ -1652,6 +1660,9 @@ impl Takes {
             }
             Crop => "a name from the crop table".to_owned(),
             Text => "text".to_owned(),
+            Choices => {
+                "paths of keys, each with a list of values or a range `FROM to TO in NUMBER`".to_owned()
+            }
         }
     }
 

@@ -3,9 +3,11 @@
 //! All faults are collected and reported together, sorted by place. [`check`] is pure; only [`open`] and
 //! [`read`] touch the file system.
 
+mod bench;
 mod brackets;
 mod build;
 mod checker;
+mod choices;
 pub mod codes;
 mod fault;
 pub mod keys;
@@ -22,8 +24,10 @@ use crate::diagnostic::{Diagnostic, Severity, render_all, sort_by_place};
 use crate::household::{Household, Mains, Parts};
 use crate::plant::mains_year;
 use crate::weather::WeatherYear;
+pub use bench::Workbench;
 use build::WeatherSource;
 use checker::Checker;
+pub use choices::{NoChoice, Variable};
 use fault::Note;
 
 /// A checked scenario.
@@ -187,15 +191,23 @@ fn household(
     if root.is_none() && at.notes.is_empty() {
         at.notes.push(Note::error(codes::MISSING, 0..0, "the file holds no scenario".to_owned()));
     }
-    let mut root = root?;
-    at.correct_keys(&mut root);
-    let top = at.open(&root);
+    household_of(&mut root?, at, |at, source| match source {
+        WeatherSource::File(file) => weather_year(at, file, weather),
+        WeatherSource::Months(table) => Some(WeatherYear::from_monthly_table(table)),
+    })
+}
+
+/// The household of a tree; `weather` gives the year of the source that it names.
+fn household_of(
+    root: &mut tree::Node,
+    at: &mut Checker,
+    weather: impl FnOnce(&mut Checker, &WeatherSource) -> Option<WeatherYear>,
+) -> Option<Household> {
+    at.correct_keys(root);
+    let top = at.open(root);
     let draft = build::draft(at, &top);
     compare(at, &draft.parts());
-    let weather = match draft.weather.as_ref()? {
-        WeatherSource::File(file) => weather_year(at, file, weather)?,
-        WeatherSource::Months(table) => WeatherYear::from_monthly_table(table),
-    };
+    let weather = weather(at, draft.weather.as_ref()?)?;
     let defaults = std::mem::take(&mut at.defaults);
     let household = draft.with(weather, defaults);
     check_mains(at, &household);

@@ -108,6 +108,10 @@ fn shape(takes: &Takes) -> Value {
             json!({"anyOf": [{"enum": words}, {"type": "array", "items": {"enum": WEEKDAYS}, "minItems": 1}]})
         }
         Takes::Date => json!({"type": "string", "pattern": DATE_PATTERN}),
+        Takes::Choices => {
+            let values = json!({"type": "array", "minItems": 2, "items": {"type": ["string", "number"]}});
+            json!({"type": "object", "additionalProperties": {"anyOf": [{"type": "string"}, values]}})
+        }
         Takes::Crop => json!({"enum": Crop::names()}),
         // A name from `spaces` is any text: which names there are is known to the reader alone.
         Takes::Beyond(_) | Takes::Text => json!({"type": "string"}),

@@ -2,6 +2,7 @@
 //!
 //! Every run has a cleared environment and, where it writes, a folder of its own.
 
+mod choose;
 mod curve;
 mod files;
 mod front;

@@ -572,6 +572,8 @@ fn cases() -> Vec<(&'static str, String)> {
             "S106_gas_without_a_price",
             one("booster:", "prices: {currency: EUR, electricity: 0.3 per kWh}\nbooster:"),
         ),
+        ("S195_no_such_key", one("booster:", "choices:\n  tank.size: [200 L, 300 L]\nbooster:")),
+        ("S195_one_value", one("booster:", "choices: {tank.volume: 200 L}\nbooster:")),
         ("S106_flow_nor_line", one("  flow: 8 L/min\n", "")),
         ("S106_use_of_a_barrel", one("  leads_to: drain", "  destinations: [{to: barrel, volume: 200 L}]")),
         ("S140_no_month", one("  leads_to: drain", "  months: []\n  leads_to: drain")),

@@ -78,7 +78,7 @@ fn slips(key: &Key, value: &Value) -> Vec<Slip> {
         Takes::Times if list => vec![NoValue],
         Takes::Times => vec![Bare, NoValue],
         Takes::Date => vec![Bare, NoValue, OtherShape],
-        Takes::Text | Takes::Named(_) | Takes::List(_) => vec![NoValue],
+        Takes::Text | Takes::Named(_) | Takes::List(_) | Takes::Choices => vec![NoValue],
         Takes::Table(_) => vec![OtherShape],
     };
     slips.extend([Misspelt, Stray, Twice]);
@@ -604,6 +604,7 @@ impl Ranges<'_> {
             Takes::Weekdays => self.text.push_str("every day"),
             Takes::Date => self.text.push_str("24 Dec"),
             Takes::Text => self.text.push_str("text"),
+            Takes::Choices => self.text.push_str("{}"),
             takes => {
                 let value = ranged(self.at, takes).expect("every other key has a range");
                 // A value for each month or hour has its range too.
