@@ -38,6 +38,7 @@ pub mod lime;
 pub mod mains;
 pub mod other_tank;
 pub mod overflow;
+pub mod page;
 pub mod pipe;
 pub mod plant;
 pub mod report;

@@ -16,6 +16,9 @@ mod pressure;
 mod refrigerant;
 mod scald;
 mod scale;
+mod who;
+
+pub use who::{Who, who_acts};
 
 use std::cmp::Reverse;
 

@@ -15,16 +15,18 @@ use crate::cli::failure::Failure;
 use crate::cli::output::print;
 use crate::cli::progress::Progress;
 use crate::cli::reading::{self, Asked};
+use crate::constants::ZERO_CELSIUS_K;
 use crate::finding;
 use crate::heat_pump::Band;
 use crate::household::{CalledBy, CoolerUnit, Household};
 use crate::other_tank;
 use crate::overflow;
+use crate::page::page;
 use crate::plant::Plant;
 use crate::report::hourly::Hourly;
 use crate::report::{
-    Assessment, Beside, CallerYear, DumpYear, ENDS, LeftOut, OtherTanks, Report, TankYear, ends,
-    first_not_finite, json::Document, text,
+    Assessment, Beside, CallerYear, Course, DumpYear, ENDS, Hours, LeftOut, OtherTanks, Report, TankYear,
+    WholeFile, ends, first_not_finite, json::Document, text,
 };
 use crate::resolution::Resolution;
 use crate::simulate::simulate;
@@ -37,6 +39,7 @@ Examples:
   larderloop check cellar.yaml --units us | less
   larderloop check cellar.yaml --json > cellar.json
   larderloop check cellar.yaml --hourly cellar.csv
+  larderloop check cellar.yaml --html cellar.html
   larderloop check cellar.yaml --fail-on fix-first && echo safe";
 
 /// What `larderloop check` is told.
@@ -48,6 +51,9 @@ pub struct Arguments {
     /// Write the year hour by hour as CSV to FILE, whole or not at all
     #[arg(long, value_name = "FILE")]
     hourly: Option<PathBuf>,
+    /// Write the report as one page of HTML to FILE, whole or not at all
+    #[arg(long, value_name = "FILE")]
+    html: Option<PathBuf>,
     /// End with code 1 if a caution of this urgency or above is raised
     #[arg(long, value_name = "URGENCY")]
     fail_on: Option<FailOn>,
@@ -80,8 +86,12 @@ impl From<FailOn> for Severity {
 /// [`Failure`]; nothing has been written then, except to a pipe or file that failed half-way.
 pub fn run(arguments: &Arguments, color: Color) -> Result<Exit, Failure> {
     let household = reading::household(&arguments.asked, color)?;
-    let mut hourly =
-        arguments.hourly.as_deref().map(|path| open_hourly(path, &arguments.asked.scenario)).transpose()?;
+    let scenario = &arguments.asked.scenario;
+    for path in [&arguments.hourly, &arguments.html].into_iter().flatten() {
+        not_the_scenario(path, scenario)?;
+    }
+    let mut hourly = arguments.hourly.as_deref().map(Hourly::create).transpose()?;
+    let html = arguments.html.as_deref().map(WholeFile::create).transpose()?;
     let assessment = assess(&arguments.asked.scenario, &household, hourly.as_mut())?;
     let text = if arguments.asked.json {
         Document::of(&assessment).text()?
@@ -89,16 +99,19 @@ pub fn run(arguments: &Arguments, color: Color) -> Result<Exit, Failure> {
         text::render(&Report::of(&assessment, household.units))
     };
     hourly.map(Hourly::keep).transpose()?;
+    if let Some(html) = html {
+        html.keep_with(&page(&assessment, &household))?;
+    }
     print(&text, color)?;
     Ok(exit(arguments.fail_on, &assessment.cautions))
 }
 
-fn open_hourly(path: &Path, scenario: &Path) -> Result<Hourly, Failure> {
+fn not_the_scenario(path: &Path, scenario: &Path) -> Result<(), Failure> {
     let real = |path: &Path| fs::canonicalize(path).ok();
     if real(path).is_some_and(|target| Some(target) == real(scenario)) {
         return Err(Failure::OutputIsInput { path: path.to_owned() });
     }
-    Ok(Hourly::create(path)?)
+    Ok(())
 }
 
 fn assess(
@@ -107,10 +120,12 @@ fn assess(
     hourly: Option<&mut Hourly>,
 ) -> Result<Assessment, Failure> {
     let plant = Plant::new(household);
+    let mut hours = Hours::default();
     let year = match hourly {
-        Some(hourly) => finite_year(&plant, hourly)?,
-        None => finite_year(&plant, &mut ())?,
+        Some(hourly) => finite_year(&plant, &mut (hourly, &mut hours))?,
+        None => finite_year(&plant, &mut hours)?,
     };
+    let course = Course::of(&hours, &year.calendar, household.room.warm_limit.value - ZERO_CELSIUS_K);
     let progress = Progress::new();
     let trial = |change: &Change| {
         progress.step();
@@ -137,7 +152,15 @@ fn assess(
         household,
         &plant,
         year,
-        Beside { hand: &hand, differences: &differences, caller_years, other_tanks, dump_years, ends: &ends },
+        Beside {
+            hand: &hand,
+            differences: &differences,
+            caller_years,
+            other_tanks,
+            dump_years,
+            course,
+            ends: &ends,
+        },
         (findings, cautions),
     ))
 }

@@ -7,7 +7,7 @@ use thiserror::Error;
 
 use crate::change::ChangeError;
 use crate::cli::exit::Exit;
-use crate::report::hourly::HourlyError;
+use crate::report::FileError;
 use crate::scenario;
 use crate::simulate::SimulationError;
 
@@ -17,9 +17,9 @@ pub enum Failure {
     /// The scenario gives no household.
     #[error(transparent)]
     Scenario(#[from] scenario::Failure),
-    /// The hours cannot be written.
+    /// A file cannot be written.
     #[error(transparent)]
-    Hourly(#[from] HourlyError),
+    File(#[from] FileError),
     /// The output would overwrite an input.
     #[error("cannot create `{}`: it is the scenario itself", .path.display())]
     OutputIsInput {
@@ -111,11 +111,11 @@ impl Failure {
         match self {
             Self::Scenario(failure) if failure.is_unreadable_input() => Exit::NoInput,
             Self::Scenario(_) => Exit::Scenario,
-            Self::Hourly(HourlyError::NotAFile { .. } | HourlyError::NotCreatable { .. })
+            Self::File(FileError::NotAFile { .. } | FileError::NotCreatable { .. })
             | Self::OutputIsInput { .. }
             | Self::Exists { .. }
             | Self::NotCreatable { .. } => Exit::CannotCreate,
-            Self::Hourly(HourlyError::NotWritten { .. }) | Self::NotWritten { .. } | Self::Output(_) => {
+            Self::File(FileError::NotWritten { .. }) | Self::NotWritten { .. } | Self::Output(_) => {
                 Exit::WriteFailed
             }
             Self::WeatherUnreadable { .. } => Exit::NoInput,

@@ -11,7 +11,9 @@ use crate::lime::Lime;
 use crate::plant::Plant;
 use crate::report::callers::CallerYear;
 use crate::report::certainty::{AnchorLine, Certainty, ENDS, anchor_lines};
+use crate::report::commissioning::Commissioning;
 use crate::report::costs::CostReport;
+use crate::report::course::Course;
 use crate::report::curve::Curve;
 use crate::report::delivery::Delivery;
 use crate::report::dump::{DumpReport, DumpYear};
@@ -42,6 +44,12 @@ pub struct Assessment {
     pub lime: LimeReport,
     /// The overflow dump.
     pub dump: DumpReport,
+    /// The warmest and the coldest that the food may become, degC.
+    pub food_band_degc: [f64; 2],
+    /// What to measure once it runs.
+    pub commissioning: Commissioning,
+    /// The course of the year.
+    pub course: Course,
     /// What the year costs; `None` where no prices were given.
     pub costs: Option<CostReport>,
     /// The room's own year.
@@ -91,6 +99,8 @@ pub struct Beside<'a> {
     pub other_tanks: OtherTanks,
     /// The year with other sizes of the dump, and with what else changes it.
     pub dump_years: (Vec<DumpYear>, Vec<DumpYear>),
+    /// The course of the year.
+    pub course: Course,
     /// The year at the ends of the pump's band.
     pub ends: &'a [Year; ENDS],
 }
@@ -106,7 +116,7 @@ impl Assessment {
         beside: Beside<'_>,
         (findings, cautions): (Vec<Finding>, Vec<Caution>),
     ) -> Self {
-        let Beside { hand, differences, caller_years, other_tanks, dump_years, ends } = beside;
+        let Beside { hand, differences, caller_years, other_tanks, dump_years, course, ends } = beside;
         let CoolerUnit::HeatPump(unit) = &household.cooler;
         Self {
             scenario,
@@ -122,6 +132,10 @@ impl Assessment {
             delivery: Delivery::of(household, plant, &year),
             lime: LimeReport::of(&Lime::of(household, plant, &year)),
             dump: DumpReport::of(household, plant, &year, dump_years),
+            food_band_degc: [household.room.warm_limit, household.room.cold_limit]
+                .map(|limit| limit.value - ZERO_CELSIUS_K),
+            commissioning: Commissioning::of(household, &cautions),
+            course,
             costs: CostReport::of(household, plant, &year),
             room: RoomReport::of(household, plant, &year),
             surfaces: surfaces(household, plant, &year),
@@ -314,6 +328,9 @@ pub(super) mod sample {
             delivery: Delivery::of(&household, &example::plant(), &year()),
             lime: LimeReport::of(&Lime::of(&household, &example::plant(), &year())),
             dump: DumpReport::of(&household, &example::plant(), &year(), (Vec::new(), Vec::new())),
+            food_band_degc: [7.0, -1.0],
+            commissioning: Commissioning::of(&household, &[]),
+            course: Course::default(),
             costs: None,
             room: RoomReport::of(&household, &example::plant(), &year()),
             surfaces: surfaces(&household, &example::plant(), &year()),

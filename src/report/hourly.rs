@@ -3,49 +3,17 @@
 //! The columns are the quantities of the JSON document, in full precision, after `hour` (0 for the
 //! hour that begins the year) and `month` (1 to 12). A cell is empty where a quantity has no meaning.
 
-use std::fs::{self, OpenOptions, Permissions};
 use std::io;
-use std::path::{Path, PathBuf};
-
-use tempfile::NamedTempFile;
-use thiserror::Error;
+use std::path::Path;
 
 use crate::report::quantity;
+use crate::report::whole_file::{FileError, WholeFile};
 use crate::year::{Interval, Sink};
-
-/// Why the hours could not be written.
-#[derive(Debug, Error)]
-pub enum HourlyError {
-    /// There is something else than a file at the path.
-    #[error("cannot create `{}`: it exists and is not a file", .path.display())]
-    NotAFile {
-        /// The path as given.
-        path: PathBuf,
-    },
-    /// The file cannot be created.
-    #[error("cannot create `{}`: {source}", .path.display())]
-    NotCreatable {
-        /// The path as given.
-        path: PathBuf,
-        /// What the system says.
-        source: io::Error,
-    },
-    /// Writing failed.
-    #[error("cannot write `{}`: {source}", .path.display())]
-    NotWritten {
-        /// The path as given.
-        path: PathBuf,
-        /// What the system says.
-        source: io::Error,
-    },
-}
 
 /// Collects the hours in a file beside the target, which takes the target's place only when it is whole.
 #[derive(Debug)]
 pub struct Hourly {
-    path: PathBuf,
-    target: PathBuf,
-    rows: csv::Writer<NamedTempFile>,
+    rows: csv::Writer<WholeFile>,
     failure: Option<io::Error>,
 }
 
@@ -53,19 +21,9 @@ impl Hourly {
     /// Opens the file, so that a path that cannot be written is known before the year is run.
     ///
     /// # Errors
-    /// [`HourlyError::NotAFile`] and [`HourlyError::NotCreatable`].
-    pub fn create(path: &Path) -> Result<Self, HourlyError> {
-        let not_creatable = |source| HourlyError::NotCreatable { path: path.to_owned(), source };
-        let (target, permissions) = target(path)?;
-        let mut builder = tempfile::Builder::new();
-        if let Some(permissions) = permissions {
-            builder.permissions(permissions);
-        }
-        let folder =
-            target.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-        let file = builder.prefix(".hourly-").suffix(".part").tempfile_in(folder).map_err(not_creatable)?;
-        let mut hourly =
-            Self { path: path.to_owned(), target, rows: csv::Writer::from_writer(file), failure: None };
+    /// [`FileError::NotAFile`] and [`FileError::NotCreatable`].
+    pub fn create(path: &Path) -> Result<Self, FileError> {
+        let mut hourly = Self { rows: csv::Writer::from_writer(WholeFile::create(path)?), failure: None };
         hourly.write(["hour", "month"].map(str::to_owned), |quantity| quantity.key.to_owned());
         Ok(hourly)
     }
@@ -73,18 +31,15 @@ impl Hourly {
     /// Puts the finished file in its place.
     ///
     /// # Errors
-    /// [`HourlyError::NotWritten`] when anything since [`Hourly::create`] could not be written; then the
+    /// [`FileError::NotWritten`] when anything since [`Hourly::create`] could not be written; then the
     /// target is as it was before.
-    pub fn keep(self) -> Result<(), HourlyError> {
-        let Self { path, target, rows, failure } = self;
-        let not_written = |source| HourlyError::NotWritten { path: path.clone(), source };
+    pub fn keep(self) -> Result<(), FileError> {
+        let Self { rows, failure } = self;
         if let Some(source) = failure {
-            return Err(not_written(source));
+            return Err(FileError::NotWritten { path: rows.get_ref().path().to_owned(), source });
         }
-        let file = rows.into_inner().map_err(|error| not_written(error.into_error()))?;
-        file.as_file().sync_all().map_err(&not_written)?;
-        file.persist(target).map_err(|error| not_written(error.error))?;
-        Ok(())
+        let path = rows.get_ref().path().to_owned();
+        rows.into_inner().map_err(|error| FileError::NotWritten { path, source: error.into_error() })?.keep()
     }
 
     fn write(&mut self, first: [String; 2], cell: impl Fn(&quantity::Quantity) -> String) {
@@ -108,39 +63,10 @@ impl Sink for Hourly {
     }
 }
 
-/// The file that is replaced in the end, links followed, and the permissions that it shall have.
-fn target(path: &Path) -> Result<(PathBuf, Option<Permissions>), HourlyError> {
-    let not_creatable = |source| HourlyError::NotCreatable { path: path.to_owned(), source };
-    match fs::metadata(path) {
-        Ok(metadata) if !metadata.is_file() => Err(HourlyError::NotAFile { path: path.to_owned() }),
-        Ok(metadata) => {
-            // Replacing would get around a write protection that the household put there.
-            OpenOptions::new().write(true).open(path).map_err(not_creatable)?;
-            Ok((fs::canonicalize(path).map_err(not_creatable)?, Some(metadata.permissions())))
-        }
-        Err(error) if error.kind() == io::ErrorKind::NotFound => {
-            Ok((path.to_owned(), new_file_permissions()))
-        }
-        Err(error) => Err(not_creatable(error)),
-    }
-}
-
-/// What a new file gets, before the user's mask is taken off.
-#[cfg(unix)]
-fn new_file_permissions() -> Option<Permissions> {
-    use std::os::unix::fs::PermissionsExt;
-    Some(Permissions::from_mode(0o666))
-}
-
-/// What a new file gets: the system decides.
-#[cfg(not(unix))]
-fn new_file_permissions() -> Option<Permissions> {
-    None
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use std::fs;
 
     fn interval(first_hour: usize, dump_m3: f64) -> Interval {
         Interval { first_hour, duration_s: 3600.0, dump_m3, ..Interval::default() }
@@ -180,8 +106,8 @@ mod tests {
     #[test]
     fn a_folder_or_a_missing_folder_is_refused_at_once() {
         let folder = tempfile::tempdir().expect("a folder");
-        assert!(matches!(Hourly::create(folder.path()), Err(HourlyError::NotAFile { .. })));
+        assert!(matches!(Hourly::create(folder.path()), Err(FileError::NotAFile { .. })));
         let missing = folder.path().join("no/such/folder.csv");
-        assert!(matches!(Hourly::create(&missing), Err(HourlyError::NotCreatable { .. })));
+        assert!(matches!(Hourly::create(&missing), Err(FileError::NotCreatable { .. })));
     }
 }

@@ -8,7 +8,9 @@ use crate::finding::Finding;
 use crate::report::assessment::{Assessment, Climate};
 use crate::report::callers::CallerYear;
 use crate::report::certainty::{AnchorLine, Certainty};
+use crate::report::commissioning::Commissioning;
 use crate::report::costs::CostReport;
+use crate::report::course::Course;
 use crate::report::curve::Curve;
 use crate::report::delivery::Delivery;
 use crate::report::dump::DumpReport;
@@ -43,6 +45,9 @@ pub struct Document<'a> {
     lime: &'a LimeReport,
     dump: &'a DumpReport,
     costs: Option<&'a CostReport>,
+    commissioning: &'a Commissioning,
+    food_band_degc: [f64; 2],
+    course: &'a Course,
     room: &'a RoomReport,
     surfaces: &'a [SurfaceYear],
     stored: &'a StoredReport,
@@ -78,6 +83,9 @@ impl<'a> Document<'a> {
             lime: &assessment.lime,
             dump: &assessment.dump,
             costs: assessment.costs.as_ref(),
+            commissioning: &assessment.commissioning,
+            food_band_degc: assessment.food_band_degc,
+            course: &assessment.course,
             room: &assessment.room,
             surfaces: &assessment.surfaces,
             stored: &assessment.stored,

@@ -8,7 +8,9 @@ mod callers;
 mod certainty;
 mod choices;
 mod closing;
+mod commissioning;
 mod costs;
+mod course;
 mod curve;
 mod delivery;
 mod dump;
@@ -29,13 +31,16 @@ mod size;
 mod stored;
 mod surfaces;
 pub mod text;
+mod whole_file;
 
 pub use assessment::{Assessment, Beside, Climate};
 pub use block::{Align, Block, Chart, Column, Entry, Report, Series, Table, Tone};
 pub use callers::CallerYear;
 pub use certainty::{AnchorLine, Certainty, ENDS, anchor_lines, ends};
 pub use choices::ChoicesDocument;
+pub use commissioning::Commissioning;
 pub use costs::{CostReport, Costs};
+pub use course::{Course, Days, Duration, HardWeek, Hours};
 pub use curve::{Curve, CurveLimits, Mark, OperatingPoint};
 pub use delivery::{Delivered, Delivery, DeliveryMonth, Studies};
 pub use dump::{DumpMonth, DumpReport, DumpYear, FrostFree, PartDrop, WorstDay};
@@ -51,16 +56,49 @@ pub use side_by_side::{HandDifference, HandMonth};
 pub use size::{SizeLimits, SizeMonth, SizeReport};
 pub use stored::{CropMonthReport, CropReport, StoredReport};
 pub use surfaces::SurfaceYear;
+pub use whole_file::{FileError, WholeFile};
 
 use crate::household::UnitSystem;
 
 impl Report {
     /// Everything there is to say about a household's year, in the order in which it is read.
     pub fn of(assessment: &Assessment, units: UnitSystem) -> Self {
-        let mut blocks = closing::stop_work(&assessment.cautions);
-        blocks.extend(closing::opening(assessment, units));
-        blocks.extend(certainty::headline(&assessment.certainty, units));
-        blocks.extend(questions::answered(&assessment.findings, units));
+        let Sections { lead, answers, to_do, tables, cautions, closing } = Sections::of(assessment, units);
+        Self { blocks: [lead, answers, tables, to_do, cautions, closing].concat() }
+    }
+
+    /// The pump alone, against the water it takes in and against the room's air.
+    pub fn of_curve(scenario: &str, household: &str, curve: &Curve, units: UnitSystem) -> Self {
+        let mut blocks = vec![Block::Line(format!("{household} ({scenario})"))];
+        blocks.extend(curve::blocks(curve, units));
+        Self { blocks }
+    }
+}
+
+/// The parts of a report, each to be read by itself.
+#[derive(Debug, Clone, Default)]
+pub struct Sections {
+    /// What stops work, household, weather, and how sure the year is.
+    pub lead: Vec<Block>,
+    /// The questions with their answers.
+    pub answers: Vec<Block>,
+    /// What to measure in the first week and every year.
+    pub to_do: Vec<Block>,
+    /// The tables.
+    pub tables: Vec<Block>,
+    /// The cautions.
+    pub cautions: Vec<Block>,
+    /// What was assumed, and the books.
+    pub closing: Vec<Block>,
+}
+
+impl Sections {
+    /// The parts of the report about a household's year.
+    pub fn of(assessment: &Assessment, units: UnitSystem) -> Self {
+        let mut lead = closing::stop_work(&assessment.cautions);
+        lead.extend(closing::opening(assessment, units));
+        lead.extend(certainty::headline(&assessment.certainty, units));
+        let mut blocks = Vec::new();
         blocks.extend(months::tables(&assessment.year, assessment.first_tank_frac, units));
         blocks.extend(room::section(&assessment.room, units));
         blocks.extend(surfaces::table(&assessment.surfaces, units));
@@ -75,17 +113,16 @@ impl Report {
         blocks.extend(limits::table(assessment, units));
         blocks.extend(callers::table(assessment, units));
         blocks.extend(other_tanks::table(&assessment.other_tanks, units));
-        blocks.extend(closing::cautions(&assessment.cautions));
-        blocks.extend(closing::defaults(&assessment.defaults, units));
-        blocks.extend(closing::books(&assessment.year, units));
-        Self { blocks }
-    }
-
-    /// The pump alone, against the water it takes in and against the room's air.
-    pub fn of_curve(scenario: &str, household: &str, curve: &Curve, units: UnitSystem) -> Self {
-        let mut blocks = vec![Block::Line(format!("{household} ({scenario})"))];
-        blocks.extend(curve::blocks(curve, units));
-        Self { blocks }
+        let mut closing = closing::defaults(&assessment.defaults, units);
+        closing.extend(closing::books(&assessment.year, units));
+        Self {
+            lead,
+            answers: questions::answered(&assessment.findings, units),
+            to_do: commissioning::section(assessment, units),
+            tables: blocks,
+            cautions: closing::cautions(&assessment.cautions),
+            closing,
+        }
     }
 }
 

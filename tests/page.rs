@@ -1,0 +1,238 @@
+//! The report page: whole, quiet, valid, readable without script, and fit for a phone.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use html5ever::tendril::TendrilSink;
+use html5ever::{ParseOpts, parse_document};
+use markup5ever_rcdom::{Handle, NodeData, RcDom};
+
+const SCENARIOS: [&str; 5] =
+    ["basement-chicago", "cider-shed", "couple-no-dump", "family-own-uses", "grower-po-plain"];
+/// Largest page, bytes.
+const LARGEST: usize = 400_000;
+
+fn written(scenario: &str, folder: &Path) -> PathBuf {
+    let page = folder.join(format!("{scenario}.html"));
+    let done = Command::new(env!("CARGO_BIN_EXE_larderloop"))
+        .args(["check", &format!("scenarios/{scenario}.yaml"), "--html"])
+        .arg(&page)
+        .output()
+        .expect("it can be run");
+    assert!(done.status.success(), "{}", String::from_utf8_lossy(&done.stderr));
+    page
+}
+
+struct Element {
+    name: String,
+    attributes: Vec<(String, String)>,
+    children: Vec<Element>,
+}
+
+impl Element {
+    fn of(handle: &Handle) -> Option<Self> {
+        let NodeData::Element { name, attrs, .. } = &handle.data else { return None };
+        let attributes =
+            attrs.borrow().iter().map(|one| (one.name.local.to_string(), one.value.to_string())).collect();
+        let children = handle.children.borrow().iter().filter_map(Self::of).collect();
+        Some(Self { name: name.local.to_string(), attributes, children })
+    }
+
+    fn attribute(&self, name: &str) -> Option<&str> {
+        self.attributes.iter().find(|(key, _)| key == name).map(|(_, value)| value.as_str())
+    }
+
+    fn each(&self, visit: &mut dyn FnMut(&Element)) {
+        visit(self);
+        for child in &self.children {
+            child.each(visit);
+        }
+    }
+}
+
+/// The tree of a page, by a parser that follows the HTML standard and notes every error of it.
+fn parsed(html: &str) -> Element {
+    let dom = parse_document(RcDom::default(), ParseOpts::default()).one(html);
+    assert_eq!(dom.errors.borrow().len(), 0, "{:?}", dom.errors.borrow());
+    dom.document.children.borrow().iter().find_map(Element::of).expect("an html element")
+}
+
+#[test]
+fn every_scenario_s_page_is_valid_quiet_and_small() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for scenario in SCENARIOS {
+        let html = fs::read_to_string(written(scenario, folder.path())).expect("the page");
+        assert!(html.len() < LARGEST, "{scenario}: {} bytes", html.len());
+        let root = parsed(&html);
+        let (mut ids, mut links, mut drawings, mut headings) = (Vec::new(), Vec::new(), 0, Vec::new());
+        root.each(&mut |element| {
+            assert!(
+                !["script", "link", "img", "iframe", "object", "base"].contains(&element.name.as_str()),
+                "{}",
+                element.name
+            );
+            ids.extend(element.attribute("id").map(str::to_owned));
+            for (key, value) in &element.attributes {
+                assert!(!key.starts_with("on"), "{key}");
+                assert!(!value.contains("http:") || key == "xmlns", "{key}={value}");
+                if key == "href" {
+                    links.push(value.clone());
+                }
+            }
+            if element.name == "svg" {
+                drawings += 1;
+                assert_eq!(element.attribute("role"), Some("img"));
+                assert!(element.attribute("viewBox").is_some());
+                assert!(
+                    element.children.iter().any(|child| child.name == "title"),
+                    "a drawing without a title"
+                );
+                let shapes = element.children.iter().filter(|child| child.name != "title").count();
+                assert!(shapes > 10, "an empty drawing");
+            }
+            if let Some(level) = element.name.strip_prefix('h').and_then(|level| level.parse::<u8>().ok()) {
+                headings.push(level);
+            }
+            if element.name == "th" {
+                assert!(element.attribute("scope").is_some());
+            }
+        });
+        let count = ids.len();
+        ids.sort();
+        ids.dedup();
+        assert_eq!(ids.len(), count, "an id twice");
+        for link in links {
+            assert!(
+                link.strip_prefix('#').is_some_and(|id| ids.iter().any(|own| own == id)),
+                "{link} leads nowhere"
+            );
+        }
+        assert!(drawings >= 8, "{scenario}: {drawings} drawings");
+        assert_eq!((headings[0], headings.iter().filter(|&&level| level == 1).count()), (1, 1));
+        assert!(
+            headings.windows(2).all(|pair| pair[1] <= pair[0] + 1),
+            "{scenario}: a level of headings left out"
+        );
+        assert!(!html.contains("NaN") && !html.contains(">inf"), "{scenario}");
+    }
+}
+
+/// Colours of the style sheet's two looks: every text stands on its ground with a contrast of 4.5 at least.
+///
+/// Source: Web Content Accessibility Guidelines 2.1, 1.4.3 and the definition of relative luminance. From memory, to be verified.
+#[test]
+fn every_text_has_contrast_enough() {
+    let style = fs::read_to_string("src/page/style.css").expect("the style sheet");
+    let looks: Vec<&str> =
+        style.split(":root{").skip(1).map(|rest| rest.split('}').next().unwrap()).collect();
+    assert_eq!(looks.len(), 2, "light and dark");
+    for look in looks {
+        let colour = |name: &str| {
+            let value = look.split(&format!("--{name}:")).nth(1).unwrap_or_else(|| panic!("--{name}"));
+            luminance(value.split(';').next().unwrap())
+        };
+        for (text, grounds) in [
+            ("ink", &["paper", "card", "rule"][..]),
+            ("soft", &["paper", "card"]),
+            ("link", &["paper", "card"]),
+            ("bad", &["bad-bg"]),
+            ("attention", &["attention-bg"]),
+            ("good", &["good-bg"]),
+            ("paper", &["bad"]),
+        ] {
+            for ground in grounds {
+                let (one, other) = (colour(text), colour(ground));
+                let contrast = (one.max(other) + 0.05) / (one.min(other) + 0.05);
+                assert!(contrast >= 4.5, "{text} on {ground}: {contrast:.2}");
+            }
+        }
+    }
+}
+
+fn luminance(hex: &str) -> f64 {
+    let digits = hex.trim_start_matches('#');
+    let long: String = if digits.len() == 3 {
+        digits.chars().flat_map(|digit| [digit, digit]).collect()
+    } else {
+        digits.to_owned()
+    };
+    let linear = |at: usize| {
+        let share = f64::from(u8::from_str_radix(&long[at..at + 2], 16).expect("a colour")) / 255.0;
+        if share <= 0.04045 { share / 12.92 } else { ((share + 0.055) / 1.055).powf(2.4) }
+    };
+    0.2126 * linear(0) + 0.7152 * linear(2) + 0.0722 * linear(4)
+}
+
+/// Chromium, if the machine has one; on a machine that runs this for everybody it has to be there.
+fn chromium() -> Option<&'static str> {
+    let found = ["chromium", "chromium-browser", "google-chrome"]
+        .into_iter()
+        .find(|name| Command::new(name).arg("--version").output().is_ok_and(|done| done.status.success()));
+    assert!(found.is_some() || std::env::var_os("CI").is_none(), "no Chromium to open the page with");
+    found
+}
+
+/// In a real browser at the widths of a phone and of a desk, light and dark, without script: nothing is wider than the window, no plot is flat,
+/// nothing is told to the console.
+#[test]
+fn a_browser_shows_the_page_at_every_width() {
+    // A machine without a browser has no page to open; `.ci/run` puts one there first.
+    let Some(chromium) = chromium() else { return };
+    let folder = tempfile::tempdir().expect("a folder");
+    for scenario in SCENARIOS {
+        let page = written(scenario, folder.path());
+        for (width, dark) in [(390, false), (390, true), (1280, false)] {
+            let said = measured(chromium, &page, width, dark);
+            let numbers: Vec<i64> =
+                said.split_whitespace().map(|word| word.parse().expect("a number")).collect();
+            let [sticks_out, flat, drawings] = numbers[..] else { panic!("{scenario} at {width}: `{said}`") };
+            assert_eq!(sticks_out, 0, "{scenario}: the page is wider than {width}");
+            assert_eq!(flat, 0, "{scenario} at {width}: plots without size");
+            assert!(drawings >= 8, "{scenario}");
+        }
+    }
+}
+
+/// What a frame around the page measures in it: how much sticks out of its width, drawings without size, drawings.
+/// The frame's own script looks; in the page itself scripts are off.
+fn measured(chromium: &str, page: &Path, width: u32, dark: bool) -> String {
+    let folder = page.parent().expect("its folder");
+    let frame = folder.join("frame.html");
+    let name = page.file_name().expect("its name").to_string_lossy();
+    let script = "const d=document.querySelector('iframe').contentDocument,s=[...d.querySelectorAll('svg')];\
+         const flat=s.filter(e=>{const r=e.getBoundingClientRect();return r.width<100||r.height<100}).length;\
+         const e=d.documentElement;document.title=[e.scrollWidth-e.clientWidth,flat,s.length].join(' ')";
+    let html = format!(
+        "<!DOCTYPE html><meta charset=utf-8><iframe sandbox=allow-same-origin src={name} style='width:{width}px;height:3000px;border:0'></iframe>\
+         <script>addEventListener('load',()=>{{{script}}})</script>"
+    );
+    fs::write(&frame, html).expect("the frame");
+    let profile = folder.join("profile");
+    let mut command = Command::new(chromium);
+    command.args([
+        "--headless",
+        "--no-sandbox",
+        "--disable-gpu",
+        "--disable-quic",
+        "--no-first-run",
+        "--disable-background-networking",
+        "--disable-component-update",
+        "--disable-sync",
+        "--allow-file-access-from-files",
+        "--enable-logging=stderr",
+        "--window-size=1400,1000",
+        "--virtual-time-budget=2000",
+        "--dump-dom",
+    ]);
+    if dark {
+        command.arg("--blink-settings=preferredColorScheme=0");
+    }
+    command.arg(format!("--user-data-dir={}", profile.display()));
+    let done = command.arg(format!("file://{}", frame.display())).output().expect("Chromium runs");
+    let log = String::from_utf8_lossy(&done.stderr);
+    assert!(!log.contains("CONSOLE"), "{log}");
+    let dom = String::from_utf8_lossy(&done.stdout).into_owned();
+    let title = dom.split("<title>").nth(1).and_then(|rest| rest.split("</title>").next());
+    title.unwrap_or_else(|| panic!("{dom:.300}\n{log}")).to_owned()
+}
