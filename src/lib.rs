@@ -35,6 +35,7 @@ pub mod house_heat;
 pub mod household;
 pub mod irrigation;
 pub mod lime;
+pub mod load_cut;
 pub mod mains;
 pub mod other_tank;
 pub mod overflow;

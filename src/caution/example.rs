@@ -157,6 +157,7 @@ pub(crate) fn household() -> Household {
 
 fn room() -> ColdRoom {
     ColdRoom {
+        heater: None,
         condensate_bucket: None,
         length: metres(3.0),
         width: metres(2.5),
@@ -331,6 +332,7 @@ fn plain_room() -> Room {
         produce: Vec::new(),
         warm_limit_k: ZERO_CELSIUS_K + 6.0,
         freezing_k: ZERO_CELSIUS_K - 1.4,
+        heater: None,
     }
 }
 

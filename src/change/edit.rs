@@ -47,6 +47,7 @@ impl Change {
                     return Err(self.nothing("the heat pump has no frost protection"));
                 }
             }
+            Change::FrostHeater(heater) => household.room.heater = Some(*heater),
             Change::SinglePassOutlet(target) => {
                 let CoolerUnit::HeatPump(unit) = &mut household.cooler;
                 match &mut unit.circuit {

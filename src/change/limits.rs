@@ -53,6 +53,10 @@ fn changeable_values(household: &Household) -> Vec<Keyed> {
         values.push((key("curtain"), door.curtain.value));
         values.push((key("openings"), f64::from(door.most_openings_per_day())));
     }
+    if let Some(heater) = household.room.heater {
+        values.push(("room.frost_heater.power".to_owned(), heater.power.value));
+        values.push(("room.frost_heater.on_below".to_owned(), heater.on_below.value));
+    }
     for (index, surface) in household.room.surfaces.iter().enumerate() {
         values.push((format!("room.surfaces[{}].u_value", index + 1), surface.u_value.value));
     }

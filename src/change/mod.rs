@@ -13,7 +13,7 @@ use uom::si::f64::{
 
 use crate::diagnostic::Severity;
 use crate::household::{
-    CalledBy, DumpLine, Fault, FrostGuard, HotWaterTank, Household, SlowRunning, Storage,
+    CalledBy, DumpLine, Fault, FrostGuard, FrostHeater, HotWaterTank, Household, SlowRunning, Storage,
 };
 
 /// One edit of a household.
@@ -42,6 +42,8 @@ pub enum Change {
     FullOutput,
     /// Another frost protection of the resting unit, in the place of the one it has.
     FrostProtection(FrostGuard),
+    /// Put an electric heater into the room against frost; one that is there is replaced.
+    FrostHeater(FrostHeater),
     /// Target of the outlet in a single-pass circuit.
     SinglePassOutlet(ThermodynamicTemperature),
     /// Hang a strip curtain in every door; the share of the exchange it stops.

@@ -51,6 +51,11 @@ impl Change {
             }
             Change::FullOutput => "let the pump run at full output or not at all".to_owned(),
             Change::FrostProtection(guard) => words.frost_protection(guard),
+            Change::FrostHeater(heater) => format!(
+                "put an electric heater of {} into the room, on below {} of air",
+                Wording(words.0).electric_power(heater.power.value),
+                words.temperature(heater.on_below)
+            ),
             Change::SinglePassOutlet(outlet) => {
                 format!("let the pump heat the water to {}", words.temperature(*outlet))
             }

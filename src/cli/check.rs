@@ -19,14 +19,15 @@ use crate::constants::ZERO_CELSIUS_K;
 use crate::finding;
 use crate::heat_pump::Band;
 use crate::household::{CalledBy, CoolerUnit, Household};
+use crate::load_cut;
 use crate::other_tank;
 use crate::overflow;
 use crate::page::page;
 use crate::plant::Plant;
 use crate::report::hourly::Hourly;
 use crate::report::{
-    Assessment, Beside, CallerYear, Course, DumpYear, ENDS, Hours, LeftOut, OtherTanks, Report, TankYear,
-    WholeFile, ends, first_not_finite, json::Document, text,
+    Assessment, Beside, CallerYear, Course, DumpYear, ENDS, Hours, LeftOut, LoadCut, OtherTanks, Report,
+    TankYear, WholeFile, ends, first_not_finite, json::Document, text,
 };
 use crate::resolution::Resolution;
 use crate::simulate::simulate;
@@ -143,6 +144,7 @@ fn assess(
         dump_years(overflow::sizes(household, &plant, &year), &trial)?,
         dump_years(overflow::other_changes(household), &trial)?,
     );
+    let load_cuts = load_cuts(household, &year, &trial)?;
     drop(progress);
     let cautions = caution::cautions(household, &plant, &year);
     let hand = balance::hand_balance(&plant);
@@ -158,6 +160,7 @@ fn assess(
             caller_years,
             other_tanks,
             dump_years,
+            load_cuts,
             course,
             ends: &ends,
         },
@@ -215,6 +218,18 @@ fn other_tanks(household: &Household, own: &Year, progress: &Progress) -> Result
         }
     }
     Ok(told)
+}
+
+/// The year after each measure against the room's load; one that the household's check refuses is left out.
+fn load_cuts(
+    household: &Household,
+    own: &Year,
+    trial: &(dyn Fn(&Change) -> Result<Option<Year>, Failure> + Sync),
+) -> Result<Vec<LoadCut>, Failure> {
+    let cut =
+        |change: Change| Ok(trial(&change)?.map(|changed| LoadCut::of(&change, household, own, &changed)));
+    let cuts: Result<Vec<_>, Failure> = load_cut::changes(household).into_par_iter().map(cut).collect();
+    Ok(cuts?.into_iter().flatten().collect())
 }
 
 /// The year after each change of the dump; one that the household's check refuses is left out.

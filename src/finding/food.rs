@@ -3,8 +3,9 @@
 use super::remedy::{bare_probe, keep_the_tank_open, less_air, remedies, seal, turn_thermostat};
 use super::{Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Question, at_most, sentences};
 use crate::change::Change;
-use crate::household::StoredProduce;
+use crate::household::{FrostHeater, StoredProduce};
 use crate::plant::{Cooler, HOUR_S};
+use crate::units::{interval, watts};
 use crate::wording::{MONTHS, list, months, percent};
 use crate::year::Year;
 use uom::si::area::square_meter;
@@ -218,6 +219,31 @@ fn resting_frost_s(year: &Year, of: impl Fn(&crate::year::Interval) -> f64) -> f
     year.months.iter().map(|month| (of(month) - month.run_s).max(0.0)).sum()
 }
 
+/// Powers of heaters that are tried against frost, W. Common practice, no source: what plug-in heaters are sold with.
+const HEATERS_W: [f64; 6] = [60.0, 120.0, 250.0, 500.0, 1000.0, 2000.0];
+/// How far above the food's coldest the heater switches on, and how far the air warms then, K.
+const HEATS_ABOVE_DK: f64 = 0.5;
+
+/// The smallest heater with which the deciding number becomes nothing; the largest, where none does.
+fn heater_that_holds(case: &Case<'_>, value: impl Fn(&Year) -> f64) -> Option<Change> {
+    let has_w = case.household.room.heater.map_or(0.0, |heater| heater.power.value);
+    let above = interval(HEATS_ABOVE_DK);
+    let heater = |power_w: f64| {
+        let on_below = case.household.room.cold_limit + above;
+        Change::FrostHeater(FrostHeater { power: watts(power_w), on_below, differential: above })
+    };
+    let mut last = None;
+    for power_w in HEATERS_W.into_iter().filter(|power_w| *power_w > has_w) {
+        let change = heater(power_w);
+        let holds = (case.trial)(&change).is_some_and(|year| value(&year) == 0.0);
+        last = Some(change);
+        if holds {
+            break;
+        }
+    }
+    last
+}
+
 /// F103: winter, when the cold comes through the walls.
 fn frozen_by_itself(case: &Case<'_>) -> Finding {
     let say = case.say;
@@ -258,6 +284,7 @@ fn frozen_by_itself(case: &Case<'_>) -> Finding {
     if answer != Answer::Yes {
         changes.push(Change::SurfaceUTimes { surface: None, factor: 0.5 });
         changes.extend(seal(case));
+        changes.extend(heater_that_holds(case, value));
     }
     Finding {
         code: "F103",

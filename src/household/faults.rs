@@ -128,6 +128,7 @@ impl Parts<'_> {
             self.door(&format!("room.doors[{}]", index + 1), door, &mut faults);
         }
         self.food(&mut faults);
+        self.heater(&mut faults);
         self.data_sheet(pump, &mut faults);
         self.air_limits(pump, &mut faults);
         self.water_limits(pump, &mut faults);
@@ -334,6 +335,25 @@ impl Parts<'_> {
                 Fault::error("S126", "thermostat.set", &["room.food.warmest", "room.food.coldest"], what)
                     .allowed(format!("{} to {}, set by `room.food`", self.degrees(cold), self.degrees(warm)))
                     .help("move the set point, or give the food other limits"),
+            );
+        }
+    }
+
+    /// A heater that still heats where the cooler already cools.
+    fn heater(&self, faults: &mut Vec<Fault>) {
+        let Some(heater) = self.room.heater else { return };
+        let cools_to = self.thermostat.set - self.thermostat.band / 2.0;
+        let heats_to = heater.on_below + heater.differential;
+        if heats_to > cools_to {
+            let (key, with) = ("room.frost_heater.on_below", ["thermostat.set", "thermostat.band"]);
+            let what = format!(
+                "the heater heats the air up to {}, but the cooler cools it down to {}",
+                self.degrees(heats_to),
+                self.degrees(cools_to)
+            );
+            let highest = cools_to - heater.differential;
+            faults.push(
+                Fault::error("S196", key, &with, what).allowed(format!("at most {}", self.degrees(highest))),
             );
         }
     }

@@ -207,8 +207,21 @@ pub struct ColdRoom {
     pub warm_limit: ThermodynamicTemperature,
     /// Coldest that the contents may become: the highest freezing point stored, or the household's own.
     pub cold_limit: ThermodynamicTemperature,
+    /// Heater against frost, if there is one.
+    pub heater: Option<FrostHeater>,
     /// Bucket under the coil; `None` where its water runs to a drain.
     pub condensate_bucket: Option<Volume>,
+}
+
+/// A heater in the room against frost; a contact keeps it off while the cooler runs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FrostHeater {
+    /// Power.
+    pub power: Power,
+    /// Switches on at or below this air.
+    pub on_below: ThermodynamicTemperature,
+    /// How far the air has to warm before it switches off.
+    pub differential: TemperatureInterval,
 }
 
 impl ColdRoom {

@@ -160,14 +160,23 @@ pub enum Load {
     Defrost,
     /// Keeping the water in the resting pump from freezing.
     FrostGuard,
+    /// A heater that keeps the room from freezing.
+    RoomHeater,
 }
 
 impl Load {
     /// Number of loads.
-    pub const COUNT: usize = 6;
+    pub const COUNT: usize = 7;
     /// All loads in report order.
-    pub const ALL: [Load; Self::COUNT] =
-        [Load::Running, Load::Circulator, Load::Standby, Load::RestingFan, Load::Defrost, Load::FrostGuard];
+    pub const ALL: [Load; Self::COUNT] = [
+        Load::Running,
+        Load::Circulator,
+        Load::Standby,
+        Load::RestingFan,
+        Load::Defrost,
+        Load::FrostGuard,
+        Load::RoomHeater,
+    ];
 }
 
 /// The cold room: a light air node, a heavy contents node and one humidity.
@@ -201,6 +210,19 @@ pub struct Room {
     pub warm_limit_k: f64,
     /// Highest freezing point of what is stored, K.
     pub freezing_k: f64,
+    /// Heater against frost, if any; it heats only while the cooler rests.
+    pub heater: Option<RoomHeater>,
+}
+
+/// A heater in the room against frost.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RoomHeater {
+    /// Power, W; all of it goes into the room's air.
+    pub power_w: f64,
+    /// Switches on at or below this air, K.
+    pub on_at_k: f64,
+    /// Switches off at or above this air, K.
+    pub off_at_k: f64,
 }
 
 /// One surface of the room.

@@ -20,7 +20,7 @@ use crate::report::dump::{DumpReport, DumpYear};
 use crate::report::lime::LimeReport;
 use crate::report::limits::{Limit, limits};
 use crate::report::other_tanks::OtherTanks;
-use crate::report::room::RoomReport;
+use crate::report::room::{LoadCut, RoomReport};
 use crate::report::side_by_side::{HandDifference, HandMonth};
 use crate::report::stored::StoredReport;
 use crate::report::surfaces::{SurfaceYear, surfaces};
@@ -99,6 +99,8 @@ pub struct Beside<'a> {
     pub other_tanks: OtherTanks,
     /// The year with other sizes of the dump, and with what else changes it.
     pub dump_years: (Vec<DumpYear>, Vec<DumpYear>),
+    /// What was tried against the room's load.
+    pub load_cuts: Vec<LoadCut>,
     /// The course of the year.
     pub course: Course,
     /// The year at the ends of the pump's band.
@@ -116,7 +118,8 @@ impl Assessment {
         beside: Beside<'_>,
         (findings, cautions): (Vec<Finding>, Vec<Caution>),
     ) -> Self {
-        let Beside { hand, differences, caller_years, other_tanks, dump_years, course, ends } = beside;
+        let Beside { hand, differences, caller_years, other_tanks, dump_years, load_cuts, course, ends } =
+            beside;
         let CoolerUnit::HeatPump(unit) = &household.cooler;
         Self {
             scenario,
@@ -137,7 +140,7 @@ impl Assessment {
             commissioning: Commissioning::of(household, &cautions),
             course,
             costs: CostReport::of(household, plant, &year),
-            room: RoomReport::of(household, plant, &year),
+            room: RoomReport::of(household, plant, &year).with(load_cuts, &year),
             surfaces: surfaces(household, plant, &year),
             stored: StoredReport::of(household, &year),
             year,

@@ -50,7 +50,7 @@ pub use limits::{Limit, LimitKind};
 pub use measure::Measure;
 pub use other_tanks::{LeftOut, OtherTanks, TankYear};
 pub use quantity::{ALL as QUANTITIES, Over, Quantity, first_not_finite};
-pub use room::{HeavyDay, RoomReport, SupplyAir, WettestDay};
+pub use room::{HeavyDay, LoadCut, RoomReport, SupplyAir, WettestDay};
 pub use rounding::Rounded;
 pub use side_by_side::{HandDifference, HandMonth};
 pub use size::{SizeLimits, SizeMonth, SizeReport};

@@ -203,6 +203,8 @@ quantities! {
     ELECTRICITY_DEFROST "electricity_defrost_kwh" Sum Energy |i| load(i, Load::Defrost),
     /// Keeping the resting pump's water from freezing.
     ELECTRICITY_FROST_PROTECTION "electricity_frost_protection_kwh" Sum Energy |i| load(i, Load::FrostGuard),
+    /// The room's heater against frost.
+    ELECTRICITY_ROOM_HEATER "electricity_room_heater_kwh" Sum Energy |i| load(i, Load::RoomHeater),
     /// Starts a day.
     STARTS_PER_DAY "starts_per_day" Mean PerDay |i| quotient(i.starts * DAY_S, i.duration_s),
     /// Time locked out while the thermostat wanted cooling.

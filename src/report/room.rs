@@ -3,6 +3,7 @@
 use serde::Serialize;
 use serde_json::{Map, Value};
 
+use crate::change::Change;
 use crate::constants::ZERO_CELSIUS_K;
 use crate::house_heat::months_j;
 use crate::household::{CoolerUnit, Household, UnitSystem};
@@ -63,6 +64,8 @@ pub struct RoomReport {
     pub supply_air: SupplyAir,
     /// The bucket, L.
     pub bucket_l: Option<f64>,
+    /// The measures that cut most of what has to be cooled away, the best first.
+    pub measures: Vec<LoadCut>,
     /// Heat out of heated spaces in their heated months, kWh, of each month; `None` where none is heated.
     pub house_heat_kwh: Option<Vec<f64>>,
 }
@@ -108,7 +111,64 @@ pub struct SupplyAir {
     pub keep_clear_m: Option<f64>,
 }
 
+/// Measures that are told.
+const MEASURES: usize = 3;
+/// Share of the load that a measure has to cut to be told.
+const LEAST_CUT_FRAC: f64 = 0.01;
+
+/// A measure against the room's load, and what its year came to.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LoadCut {
+    /// The measure, in the household's units.
+    pub change: String,
+    /// How much less has to be cooled away in the year, kWh.
+    pub cut_kwh: f64,
+    /// The same of its heaviest month, kWh.
+    pub cut_in_worst_month_kwh: f64,
+    /// Electricity of the year with it, kWh.
+    pub electricity_kwh: f64,
+    /// Water dumped in the year with it, L.
+    pub dump_l: f64,
+    /// Time with the contents below the highest freezing point stored in the year with it, h.
+    pub frozen_contents_h: f64,
+}
+
+impl LoadCut {
+    /// The year `changed` by a measure beside the year as it is.
+    pub fn of(change: &Change, household: &Household, year: &Year, changed: &Year) -> Self {
+        let worst = (0..12).fold(0, |worst, month| {
+            if year.months[month].to_be_cooled_j() > year.months[worst].to_be_cooled_j() {
+                month
+            } else {
+                worst
+            }
+        });
+        let cut = |before: &Interval, after: &Interval| {
+            (before.to_be_cooled_j() - after.to_be_cooled_j()) / J_PER_KWH
+        };
+        let value = |quantity: &Quantity| quantity.of(&changed.total).unwrap_or_default();
+        Self {
+            change: change.words_in(household.units),
+            cut_kwh: cut(&year.total, &changed.total),
+            cut_in_worst_month_kwh: cut(&year.months[worst], &changed.months[worst]),
+            electricity_kwh: value(&quantity::ELECTRICITY),
+            dump_l: value(&quantity::DUMP),
+            frozen_contents_h: value(&quantity::FROZEN_CONTENTS),
+        }
+    }
+}
+
 impl RoomReport {
+    /// With the best of the measures that were tried.
+    pub fn with(mut self, mut measures: Vec<LoadCut>, year: &Year) -> Self {
+        let least_kwh = LEAST_CUT_FRAC * year.total.to_be_cooled_j() / J_PER_KWH;
+        measures.retain(|measure| measure.cut_kwh > least_kwh);
+        measures.sort_by(|one, other| other.cut_kwh.total_cmp(&one.cut_kwh));
+        measures.truncate(MEASURES);
+        self.measures = measures;
+        self
+    }
+
     /// Of a household's year.
     pub fn of(household: &Household, plant: &Plant, year: &Year) -> Self {
         let months = || year.months.iter();
@@ -143,6 +203,7 @@ impl RoomReport {
                 .collect(),
             supply_air: supply_air(household, plant, year),
             bucket_l,
+            measures: Vec::new(),
             house_heat_kwh: months_j(household, plant, year)
                 .map(|months| months.map(|j| j / J_PER_KWH).to_vec()),
         }
@@ -213,6 +274,7 @@ fn keep_clear_m(airflow_m3_s: f64, blown_k: f64, air_k: f64, limit_k: f64) -> Op
 /// The section.
 pub(super) fn section(room: &RoomReport, units: UnitSystem) -> Vec<Block> {
     let mut blocks = vec![Block::Heading("The room's heat, water and air".to_owned()), load(room, units)];
+    blocks.extend(measures(room, units));
     blocks.extend(house(room, units));
     blocks.extend(water(room, units));
     blocks.extend(stream(room, units));
@@ -250,6 +312,41 @@ fn load(room: &RoomReport, units: UnitSystem) -> Block {
         rows: rows.map(|(index, month)| cells(MONTHS[index].to_owned(), month)).collect(),
         year: worst,
         notes,
+    })
+}
+
+/// The measures that cut most.
+fn measures(room: &RoomReport, units: UnitSystem) -> Option<Block> {
+    let cell = |measure: Measure, value: f64| measure.rounded(value, units).to_string();
+    let row = |one: &LoadCut| {
+        vec![
+            textwrap::fill(&one.change, 30),
+            cell(Measure::Energy, one.cut_kwh),
+            cell(Measure::Energy, one.cut_in_worst_month_kwh),
+            cell(Measure::Energy, one.electricity_kwh),
+            cell(Measure::Volume, one.dump_l),
+            cell(Measure::Duration, one.frozen_contents_h),
+        ]
+    };
+    let energy = Measure::Energy.unit(units);
+    (!room.measures.is_empty()).then(|| {
+        Block::Table(Table {
+            title: "What would cut most of it, each by running its year".to_owned(),
+            columns: vec![
+                Column::words("Measure"),
+                Column::number("cut in\nthe year", energy),
+                Column::number("worst\nmonth", energy),
+                Column::number("elec-\ntricity", energy),
+                Column::number("dumped", Measure::Volume.unit(units)),
+                Column::number("food\nfrozen", "h"),
+            ],
+            rows: room.measures.iter().map(row).collect(),
+            year: None,
+            notes: vec![
+                "Cut: of the heat to be cooled away. What is not taken from the room is no hot water either: with less load the booster may buy more."
+                    .to_owned(),
+            ],
+        })
     })
 }
 

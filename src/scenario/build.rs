@@ -17,8 +17,8 @@ use super::machine;
 use crate::constants::ZERO_CELSIUS_K;
 use crate::household::{
     Beyond, BoosterUnit, BuiltAs, Carried, CirclingStop, ColdRoom, CoolerUnit, DefaultUsed, DumpLine,
-    ElectricElement, HotWater, HotWaterTank, Household, Mains, Parts, Prices, ProppedOpen, RoomDoor,
-    RoomThermostat, Seasonal, Site, Space, Storage, StoredProduce, UnitSystem,
+    ElectricElement, FrostHeater, HotWater, HotWaterTank, Household, Mains, Parts, Prices, ProppedOpen,
+    RoomDoor, RoomThermostat, Seasonal, Site, Space, Storage, StoredProduce, UnitSystem,
 };
 use crate::room::{Crop, RespirationLevel};
 use crate::tank::loss::{BARE_CONNECTION, STANDING_LOSS_DK, class_edge_w};
@@ -294,8 +294,14 @@ fn room(at: &mut Checker, top: &Section<'_>, thermostat: &RoomThermostat) -> Col
     let half_cooling = seconds(at.value(&contents, "half_cooling"));
     let respiration = respiration(at, &contents, &produce);
     let (warm_limit, cold_limit) = food(at, &section, &produce);
+    let heater = at.optional_section(&section, "frost_heater").map(|heater| FrostHeater {
+        power: watts(at.value(&heater, "power")),
+        on_below: kelvin(at.value(&heater, "on_below")),
+        differential: interval(at.value(&heater, "differential")),
+    });
     let condensate_bucket = at.optional(&section, "condensate_bucket").map(cubic_metres);
     ColdRoom {
+        heater,
         condensate_bucket,
         length,
         width,

@@ -454,6 +454,12 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "`larderloop choose` would have nothing to choose from, or would try what no scenario takes.",
         "Give the path of a key that takes one value, and two values or more that it takes.",
     ),
+    fault(
+        "S196",
+        "the room's heater and the cooler would work against each other",
+        "Each would undo what the other pays for.",
+        "Lower `room.frost_heater.on_below`, or raise the thermostat's `set`; the food's freezing point is what counts.",
+    ),
 ];
 
 /// The table of all codes for `docs/SCENARIO.md`.

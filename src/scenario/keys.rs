@@ -316,6 +316,12 @@ static ROOM: &[Key] = &[
     ),
     key("food", Table(FOOD), Otherwise("as its keys say"), "temperatures that the food may have"),
     key(
+        "frost_heater",
+        Table(FROST_HEATER),
+        Otherwise("no heater"),
+        "an electric heater that keeps the room from freezing; a contact keeps it off while the cooler runs",
+    ),
+    key(
         "condensate_bucket",
         Value(Kind::Volume, "0.5 L", "500 L"),
         Otherwise("the water off the coil runs to a drain"),
@@ -1579,6 +1585,25 @@ static ELEMENT: &[Key] = &[
         Value(Kind::Difference, "1 K", "25 K"),
         Default("5 K", "Common practice, no source: thermostats of elements switch over 4 to 8 K"),
         "how far the water cools before it heats again",
+    ),
+];
+
+static FROST_HEATER: &[Key] = &[
+    key("power", Value(Kind::Power, "10 W", "10 kW"), Needed, "its power; all of it warms the room's air"),
+    key(
+        "on_below",
+        Value(Kind::Temperature, "-5 degC", "15 degC"),
+        Default(
+            "1 degC",
+            "Common practice, no source: a degree above freezing, below every thermostat of a cold room",
+        ),
+        "room air at which it switches on; below the room thermostat's lower switching point, or the two work against each other",
+    ),
+    key(
+        "differential",
+        Value(Kind::Difference, "0.2 K", "5 K"),
+        Default("1 K", "Common practice, no source: 0.5 to 2 K for plug-in thermostats"),
+        "how far the air warms before it switches off",
     ),
 ];
 

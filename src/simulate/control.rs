@@ -92,6 +92,15 @@ impl Engine<'_> {
         }
     }
 
+    /// Switches the room's heater by the air; while the pump runs it stays off.
+    pub(super) fn switch_heater(&mut self) {
+        let air_k = self.room.air_k;
+        self.heater_on = !self.clock.running
+            && self.plant.room.heater.is_some_and(|heater| {
+                if self.heater_on { air_k < heater.off_at_k } else { air_k <= heater.on_at_k }
+            });
+    }
+
     /// Looks at the share of full output now and then while the pump runs: more where the probe is over the middle of the
     /// thermostat's band, less where it is below.
     pub(super) fn review_output(&mut self) {

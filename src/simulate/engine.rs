@@ -133,6 +133,8 @@ pub(super) struct Engine<'a> {
     pub dump_left_kg: [f64; MOST_TAKERS],
     /// Whether the electric element in the tank heats.
     pub element_on: bool,
+    /// Whether the room's heater heats.
+    pub heater_on: bool,
     /// Whether the booster fired in the last step.
     pub booster_lit: bool,
     pub tank_clock: TankClock,
@@ -208,6 +210,7 @@ impl<'a> Engine<'a> {
                     .map_or(0.0, |taker| taker.start_kg)
             }),
             element_on: false,
+            heater_on: false,
             booster_lit: false,
             tank_clock: TankClock::default(),
             door_exchanged_kg: vec![0.0; plant.room.doors.len()],

@@ -97,6 +97,8 @@ pub(super) struct Idle {
     pub(super) fan_w: f64,
     /// Melting frost, W.
     pub(super) melting_w: f64,
+    /// Heater of the room, W.
+    pub(super) room_heater_w: f64,
     /// Heater against freezing water, W.
     pub(super) guard_heater_w: f64,
     /// Circulator against freezing water, W; all of it ends in the water.
@@ -108,7 +110,7 @@ pub(super) struct Idle {
 impl Idle {
     /// What stays in the room's air, W.
     pub(super) fn room_heat_w(&self) -> f64 {
-        self.fan_w + self.melting_w + self.guard_heater_w
+        self.fan_w + self.melting_w + self.room_heater_w + self.guard_heater_w
     }
 }
 
@@ -327,7 +329,9 @@ impl Engine<'_> {
         }
         let melting_w =
             pump.defrost.filter(|_| self.clock.melting.is_some()).map_or(0.0, |defrost| defrost.power_w);
-        let mut idle = Idle { fan_w: pump.resting_fan_w, melting_w, ..Idle::default() };
+        let room_heater_w =
+            self.plant.room.heater.filter(|_| self.heater_on).map_or(0.0, |heater| heater.power_w);
+        let mut idle = Idle { fan_w: pump.resting_fan_w, melting_w, room_heater_w, ..Idle::default() };
         if let Some(guard) = pump.frost_guard.filter(|guard| self.room.air_k < guard.below_k) {
             idle.guard_heater_w = guard.heater_w;
             idle.guard_circulator_w = guard.circulator_w;

@@ -23,6 +23,7 @@ impl Engine<'_> {
         self.follow_segment();
         self.sense_limits();
         self.switch_pump(false);
+        self.switch_heater();
         self.review_output();
         self.switch_dump();
         self.switch_element();
@@ -178,7 +179,14 @@ impl Engine<'_> {
             .filter(|_| resting)
             .and_then(|guard| self.air_passes_s(solved, guard.below_k, self.room.air_k >= guard.below_k))
             .map(|passes_s| passes_s.max(self.resolution.first_step_s));
-        limit_s.into_iter().chain([thaw_s, guard_s]).flatten().reduce(f64::min)
+        let heater_s = self.plant.room.heater.filter(|_| resting).and_then(|heater| {
+            if self.heater_on {
+                self.air_passes_s(solved, heater.off_at_k, false)
+            } else {
+                self.air_passes_s(solved, heater.on_at_k, true)
+            }
+        });
+        limit_s.into_iter().chain([thaw_s, guard_s, heater_s]).flatten().reduce(f64::min)
     }
 
     /// When within a solved step the room's air passes a limit, falling or rising, s.

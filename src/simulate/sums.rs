@@ -37,6 +37,7 @@ impl Engine<'_> {
             sums.resting_machine_j += (pump.standby_w + idle.room_heat_w()) * step_s;
             sums.electricity_j[Load::RestingFan as usize] += idle.fan_w * step_s;
             sums.electricity_j[Load::Defrost as usize] += idle.melting_w * step_s;
+            sums.electricity_j[Load::RoomHeater as usize] += idle.room_heater_w * step_s;
             sums.electricity_j[Load::FrostGuard as usize] +=
                 (idle.guard_heater_w + idle.guard_circulator_w) * step_s;
             self.book_rest(step_s);

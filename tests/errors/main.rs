@@ -574,6 +574,10 @@ fn cases() -> Vec<(&'static str, String)> {
         ),
         ("S195_no_such_key", one("booster:", "choices:\n  tank.size: [200 L, 300 L]\nbooster:")),
         ("S195_one_value", one("booster:", "choices: {tank.volume: 200 L}\nbooster:")),
+        (
+            "S196_heater_against_the_cooler",
+            one("\n  surfaces:", "\n  frost_heater: {power: 200 W, on_below: 5 degC}\n  surfaces:"),
+        ),
         ("S106_flow_nor_line", one("  flow: 8 L/min\n", "")),
         ("S106_use_of_a_barrel", one("  leads_to: drain", "  destinations: [{to: barrel, volume: 200 L}]")),
         ("S140_no_month", one("  leads_to: drain", "  months: []\n  leads_to: drain")),

@@ -10,7 +10,7 @@
 //! to the engine's.
 
 use super::plain::{self, Month, Steps};
-use larderloop::plant::{Cause, Circuit, Cooler, Load, Plant, Taker, Vessel};
+use larderloop::plant::{Cause, Circuit, Cooler, Load, Plant, RoomHeater, Taker, Vessel};
 use larderloop::resolution::Resolution;
 use larderloop::simulate::simulate_months;
 use larderloop::water::density_kg_m3;
@@ -131,6 +131,9 @@ pub fn agree(plant: &Plant, engine: &Interval, plain: &Month, tolerance: Toleran
     self::within("defrost, s", engine.defrost_s, plain.defrost_s, tolerance.turns, 0.0);
     let (guard, plain_guard) = load(Load::FrostGuard);
     self::within("frost protection, J", guard, plain_guard, tolerance.turns, 0.0);
+    let (heater, plain_heater) = load(Load::RoomHeater);
+    // A turn lasts minutes, and the plain program ends it at the end of a step: 5 %.
+    self::within("room heater, J", heater, plain_heater, 0.05, 0.0);
 }
 
 /// How far mean and lean day of the usable water may be apart, of the tank's mass. Where the water passes once, an opening of the dump takes a third of the
@@ -297,6 +300,21 @@ fn a_door_that_stands_propped_open() {
     let doors_j = engine.gain_j[Cause::Doors as usize];
     assert!(doors_j > 0.1 * engine.gain_total_j(), "{doors_j} of {}", engine.gain_total_j());
     agree(&plant, &engine, &plain, Tolerance::default());
+}
+
+/// In a March whose outdoor air goes below freezing at night, with walls that all face it.
+#[test]
+fn a_heater_keeps_the_room_from_freezing() {
+    let (plant, engine, plain) = both("basement-chicago.yaml", 96, 2, 2, |plant| {
+        for surface in &mut plant.room.surfaces {
+            surface.boundary = 0;
+        }
+        plant.room.heater = Some(RoomHeater { power_w: 400.0, on_at_k: 275.15, off_at_k: 276.15 });
+    });
+    let heater_j = engine.electricity_j[Load::RoomHeater as usize];
+    assert!(heater_j > 3e6, "{heater_j}");
+    // The pump runs for less than a tenth of this month: a run more or less at its end is 1 %.
+    agree(&plant, &engine, &plain, Tolerance { all: 0.015, ..Tolerance::default() });
 }
 
 #[test]

@@ -134,6 +134,7 @@ fn room() -> Room {
         produce,
         warm_limit_k: ICE_K + 7.0,
         freezing_k: ICE_K - 0.6,
+        heater: None,
     }
 }
 

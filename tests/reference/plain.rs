@@ -898,11 +898,12 @@ struct Machine {
 }
 
 /// A rest: `melting` while it gets rid of its frost, `guarded` while its water is kept from freezing.
-fn resting(pump: &HeatPump, inlet_k: f64, melting: bool, guarded: bool) -> Machine {
+fn resting(pump: &HeatPump, inlet_k: f64, melting: bool, guarded: bool, heater_w: f64) -> Machine {
     let mut machine = Machine::default();
     machine.electricity_w[Load::Standby as usize] = pump.standby_w;
     machine.electricity_w[Load::RestingFan as usize] = pump.resting_fan_w;
-    machine.from_room_w = -(pump.standby_w + pump.resting_fan_w);
+    machine.electricity_w[Load::RoomHeater as usize] = heater_w;
+    machine.from_room_w = -(pump.standby_w + pump.resting_fan_w + heater_w);
     if let Some(defrost) = pump.defrost.filter(|_| melting) {
         machine.electricity_w[Load::Defrost as usize] = defrost.power_w;
         machine.from_room_w -= defrost.power_w;
@@ -1131,6 +1132,8 @@ struct Year<'a> {
     melted_at_s: f64,
     resumes: bool,
     guarded: bool,
+    /// The room's heater heats.
+    heated: bool,
     inlet_locks: bool,
     air_low_locks: bool,
     air_high_locks: bool,
@@ -1184,6 +1187,7 @@ impl<'a> Year<'a> {
             melted_at_s: 0.0,
             resumes: false,
             guarded: false,
+            heated: false,
             inlet_locks: false,
             air_low_locks: false,
             air_high_locks: false,
@@ -1449,6 +1453,11 @@ impl<'a> Year<'a> {
             }
         }
         self.forget_frost();
+        self.heated = !self.running
+            && self.plant.room.heater.is_some_and(|heater| {
+                let mark_k = if self.heated { heater.off_at_k } else { heater.on_at_k };
+                self.room.air_k < mark_k
+            });
         self.guarded =
             !self.running && self.pump.frost_guard.is_some_and(|guard| self.room.air_k < guard.below_k);
     }
@@ -1636,7 +1645,9 @@ impl<'a> Year<'a> {
     /// The machine over a step, at a state of the room.
     fn machine(&self, room: RoomState, step_s: f64) -> Machine {
         if !self.running {
-            return resting(self.pump, self.inlet_k(), self.melting, self.guarded);
+            let heater_w =
+                self.plant.room.heater.filter(|_| self.heated).map_or(0.0, |heater| heater.power_w);
+            return resting(self.pump, self.inlet_k(), self.melting, self.guarded, heater_w);
         }
         let middle_s = self.since_switch_s + 0.5 * step_s;
         let lag_s = self.pump.start_lag_s;

@@ -178,6 +178,7 @@ pub fn door(opens_to: Beyond, openings_per_day: u32, first_h: f64, last_h: f64) 
 
 fn cold_room() -> ColdRoom {
     ColdRoom {
+        heater: None,
         condensate_bucket: None,
         length: metres(3.0),
         width: metres(2.5),

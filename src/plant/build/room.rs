@@ -4,7 +4,7 @@ use super::boundaries::Boundaries;
 use crate::air;
 use crate::constants::DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K;
 use crate::household::{Beyond, Carried, ColdRoom, RoomDoor, RoomSurface, StoredProduce};
-use crate::plant::{Calendar, Cause, Door, HOUR_S, Produce, Room, Stock, Surface};
+use crate::plant::{Calendar, Cause, Door, HOUR_S, Produce, Room, RoomHeater, Stock, Surface};
 use crate::room::RespirationLevel;
 
 /// Surface through which stored produce exchanges heat with the air, m2 for each kilogram.
@@ -41,6 +41,11 @@ pub(super) fn room(
         produce: room.produce.iter().map(|kind| produce(kind, calendar, room.respiration)).collect(),
         warm_limit_k: room.warm_limit.value,
         freezing_k: room.cold_limit.value,
+        heater: room.heater.map(|heater| RoomHeater {
+            power_w: heater.power.value,
+            on_at_k: heater.on_below.value,
+            off_at_k: heater.on_below.value + heater.differential.value,
+        }),
     }
 }
 
