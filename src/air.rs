@@ -260,6 +260,18 @@ pub fn enthalpy_j_per_kg(temperature_k: f64, humidity_ratio: f64) -> f64 {
         + humidity_ratio * (VAPOUR_ENTHALPY_AT_ZERO_J_PER_KG + VAPOUR_SPECIFIC_HEAT_J_PER_KG_K * t)
 }
 
+/// Humidity ratio of air whose dry and thermodynamic wet bulb are known, kg per kg dry air; wet bulb at or above 0 °C.
+///
+/// `W = ((2501 - 2.326 t*) Ws* - 1.006 (t - t*))/(2501 + 1.86 t - 4.186 t*)` in kJ/kg and °C.
+///
+/// # Source
+/// Module head, equation 33. Second hand: as given there.
+pub fn humidity_ratio_from_wet_bulb(dry_bulb_k: f64, wet_bulb_k: f64, pressure_pa: f64) -> f64 {
+    let (dry, wet) = (dry_bulb_k - ZERO_CELSIUS_K, wet_bulb_k - ZERO_CELSIUS_K);
+    let saturated = saturation_humidity_ratio_over_water(wet_bulb_k, pressure_pa);
+    ((2501.0 - 2.326 * wet) * saturated - 1.006 * (dry - wet)) / (2501.0 + 1.86 * dry - 4.186 * wet)
+}
+
 /// Mass of dry air in a cubic metre of moist air, kg/m3.
 ///
 /// `p/(R T (1 + W/0.621945))`, the inverse of the handbook's specific volume.

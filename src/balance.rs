@@ -85,7 +85,7 @@ fn expected_tank(plant: &Plant, month: usize, surplus: bool) -> ExpectedTank {
     let top_k = match pump.circuit {
         Circuit::SinglePass { outlet_k, min_rise_dk, .. } => outlet_k.max(bottom_k + min_rise_dk),
         Circuit::MultiPass { .. } if surplus => full_k.max(bottom_k),
-        Circuit::MultiPass { .. } => plant.use_k.max(bottom_k),
+        Circuit::MultiPass { .. } | Circuit::OutdoorAir(_) => plant.use_k.max(bottom_k),
     };
     ExpectedTank { bottom_k, top_k }
 }

@@ -18,6 +18,7 @@
 //! ```
 
 pub mod air;
+pub mod alternatives;
 pub mod balance;
 pub mod caution;
 pub mod change;

@@ -150,6 +150,7 @@ pub(crate) fn household() -> Household {
             destinations: vec![WaterTaker::drain()],
         }),
         prices: None,
+        alternatives: Default::default(),
         choices: Vec::new(),
         defaults: Vec::new(),
     }
@@ -262,6 +263,7 @@ pub(crate) fn plant() -> Plant {
             min_rest_s: 300.0,
         },
         cooler: Cooler::HeatPump(pump()),
+        fans: None,
         tank: Tank {
             first: Vessel { mass_kg: 299.0, height_m: 1.6, loss_w_per_k: 2.0 },
             second: None,

@@ -1,13 +1,13 @@
 //! `larderloop choose`: values that are left open, tried through whole years.
 
 use clap::{ArgAction, Args};
-use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use crate::choose::{MOST_VARIABLES, choose};
 use crate::cli::color::Color;
 use crate::cli::exit::Exit;
 use crate::cli::failure::Failure;
 use crate::cli::output::print;
+use crate::cli::progress::years;
 use crate::cli::reading::{self, Asked};
 use crate::report::{ChoicesDocument, Report, text};
 use crate::scenario::{Variable, Workbench};
@@ -43,7 +43,7 @@ pub fn run(arguments: &Arguments, color: Color) -> Result<Exit, Failure> {
     let most = arguments.most as usize;
     let combinations =
         variables.iter().fold(1_usize, |product, one| product.saturating_mul(one.values.len()));
-    let progress = bar(combinations.min(most));
+    let progress = years(combinations.min(most));
     let bench = Workbench::open(&arguments.asked.scenario)?;
     let choices = choose(&bench, variables, most, &|| progress.inc(1))?;
     progress.finish_and_clear();
@@ -55,15 +55,6 @@ pub fn run(arguments: &Arguments, color: Color) -> Result<Exit, Failure> {
     };
     print(&text, color)?;
     Ok(Exit::Done)
-}
-
-/// Years done, years in all and the time left, in a terminal only.
-fn bar(years: usize) -> ProgressBar {
-    let bar = ProgressBar::with_draw_target(Some(years as u64), ProgressDrawTarget::stderr());
-    match ProgressStyle::with_template("trying year {pos} of {len} {wide_bar} {eta} left") {
-        Ok(style) => bar.with_style(style),
-        Err(_) => bar,
-    }
 }
 
 fn variables(open: &[String], of_scenario: &[Variable]) -> Result<Vec<Variable>, Failure> {

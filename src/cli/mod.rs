@@ -4,6 +4,7 @@
 mod check;
 mod choose;
 mod color;
+mod compare;
 mod curve;
 mod exit;
 mod explain;
@@ -43,6 +44,8 @@ enum Command {
     Check(check::Arguments),
     /// Try the values that are left open through whole years, and say which to take
     Choose(choose::Arguments),
+    /// Run the same room under other ways of cooling (fans, air conditioner, nothing) and set them side by side
+    Compare(compare::Arguments),
     /// Show the pump's COP and cooling against the water it takes in and against the room's air, without running a year
     Curve(curve::Arguments),
     /// Write a commented scenario to start from, which runs at once
@@ -74,6 +77,7 @@ fn obey(arguments: Vec<OsString>) -> Exit {
     let done = match &arguments.command {
         Command::Check(check) => check::run(check, arguments.color),
         Command::Choose(choose) => choose::run(choose, arguments.color),
+        Command::Compare(compare) => compare::run(compare, arguments.color),
         Command::Curve(curve) => curve::run(curve, arguments.color),
         Command::New(new) => new::run(new, arguments.color),
         Command::Explain(explain) => explain::run(explain, arguments.color),

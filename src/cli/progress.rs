@@ -1,7 +1,9 @@
-//! One line on standard error about what is being tried, in a terminal only.
+//! What is being tried, on standard error, in a terminal only.
 
 use std::io::{self, IsTerminal, Write};
 use std::sync::atomic::{AtomicUsize, Ordering};
+
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 /// Counts the years that are tried for remedies; its line is wiped out when it goes.
 #[derive(Debug)]
@@ -36,5 +38,14 @@ impl Drop for Progress {
         if *self.tried.get_mut() > 0 {
             self.write(&format!("\r{:40}\r", ""));
         }
+    }
+}
+
+/// Years done, years in all and the time left, in a terminal only.
+pub fn years(years: usize) -> ProgressBar {
+    let bar = ProgressBar::with_draw_target(Some(years as u64), ProgressDrawTarget::stderr());
+    match ProgressStyle::with_template("trying year {pos} of {len} {wide_bar} {eta} left") {
+        Ok(style) => bar.with_style(style),
+        Err(_) => bar,
     }
 }

@@ -35,7 +35,7 @@ pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
 /// F101: hours in which the contents are above the household's limit.
 fn warm(case: &Case<'_>) -> Finding {
     let (say, total) = (case.say, &case.year.total);
-    let answer = at_most(total.over_band_s, ONE_EVENT_S, BARELY_FRAC * total.duration_s);
+    let answer = super::stays_cold(total);
     let limit = say.temperature(case.plant.room.warm_limit_k);
     let hours = say.hours(total.over_band_s);
     let warmest = case.worst_month(|month| month.contents_k.max);
@@ -165,16 +165,16 @@ fn frozen(case: &Case<'_>) -> Finding {
         say.hours(total.frozen_blown_s),
         say.temperature(total.blown_k.min)
     );
-    let (answer, text) = if total.frozen_contents_s > 0.0 {
+    let answer = super::stays_unfrozen(total);
+    let text = if total.frozen_contents_s > 0.0 {
         let worst = case.worst_month(|month| month.frozen_contents_s);
-        let text = format!(
+        format!(
             "Food freezes: for {} of the year it is below {limit}, the highest freezing point of what you store, most of it \
              in {}. The coldest it gets is {}.",
             say.hours(total.frozen_contents_s),
             MONTHS[worst],
             say.temperature(total.contents_k.min)
-        );
-        (Answer::No, text)
+        )
     } else if total.frozen_air_s > 0.0 {
         let text = format!(
             "The food itself does not freeze, but the air around it is below {limit}, the highest freezing point of what you \
@@ -182,16 +182,15 @@ fn frozen(case: &Case<'_>) -> Finding {
             say.hours(total.frozen_air_s),
             if total.frozen_blown_s > 0.0 { stream.as_str() } else { "" }
         );
-        (Answer::Barely, text.trim_end().to_owned())
+        text.trim_end().to_owned()
     } else if total.frozen_blown_s > 0.0 {
-        (Answer::Barely, format!("Neither food nor room air freezes. {stream}"))
+        format!("Neither food nor room air freezes. {stream}")
     } else {
-        let text = format!(
+        format!(
             "Nothing freezes: food, room air and blown air stay above {limit}, the highest freezing point of what you store. \
              The coldest the food gets is {}.",
             say.temperature(total.contents_k.min)
-        );
-        (Answer::Yes, text)
+        )
     };
     let changes = if answer == Answer::Yes {
         vec![]

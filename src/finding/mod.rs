@@ -103,6 +103,23 @@ pub(crate) const ONE_EVENT_S: f64 = 4.0 * 3600.0;
 /// Share of the year that is still "only just": 1 %, some 88 hours. Common practice, no source.
 const BARELY_FRAC: f64 = 0.01;
 
+/// Whether the food stays within the household's limit on the warm side in a stretch of time, as F101 answers it.
+pub fn stays_cold(interval: &Interval) -> Answer {
+    at_most(interval.over_band_s, ONE_EVENT_S, BARELY_FRAC * interval.duration_s)
+}
+
+/// Whether the food stays unfrozen in a stretch of time: not where it freezes itself, only just where air or blown air does, as F102
+/// answers it.
+pub fn stays_unfrozen(interval: &Interval) -> Answer {
+    if interval.frozen_contents_s > 0.0 {
+        Answer::No
+    } else if interval.frozen_air_s > 0.0 || interval.frozen_blown_s > 0.0 {
+        Answer::Barely
+    } else {
+        Answer::Yes
+    }
+}
+
 const HOURS_SOURCE: &str = "4 hours: food-safety advice for perishable food above 4.4 °C (40 °F) (Checked: original read, a \
     county public-health page); 1 % of the year as \"only just\": Common practice, no source.";
 

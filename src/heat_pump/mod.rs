@@ -1,5 +1,6 @@
 //! The heat pump: cycle maps, anchored at a data sheet, and what a unit of a given size does with them.
 
+mod air_cooled;
 mod anchor;
 mod band;
 mod lorenz;
@@ -7,6 +8,10 @@ mod map;
 mod running;
 mod unit;
 
+pub use air_cooled::{
+    AirCooledPoint, AirOnBothSides, CYCLE as AIR_CONDITIONER_CYCLE, NoSuchUnit, RATED_INDOOR_K,
+    RATED_OUTDOOR_K, RATED_WET_BULB_K, RatedUnit, Rating,
+};
 pub use anchor::{AnchorPoint, Anchored, Anchoring, Correction};
 pub use band::{Band, Evidence, Narrower};
 pub use lorenz::{cop_lorenz, log_mean_k};

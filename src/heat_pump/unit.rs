@@ -68,7 +68,7 @@ impl HeatPump {
     /// The unit started up, in a given state, at room air and water inlet (K).
     pub fn operate_in(&self, room_air_k: f64, inlet_k: f64, state: CoilState) -> Operation {
         let rated_rise_dk = match self.circuit {
-            Circuit::SinglePass { .. } => 0.0,
+            Circuit::SinglePass { .. } | Circuit::OutdoorAir(_) => 0.0,
             Circuit::MultiPass { flow_kg_s, .. } => {
                 (state.output_frac * self.capacity_w + self.circulator_w)
                     / (flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K)
@@ -112,6 +112,7 @@ impl HeatPump {
                 }
                 operation
             }
+            Circuit::OutdoorAir(_) => at_rise(near_rise_dk),
         }
     }
 
@@ -128,6 +129,7 @@ impl HeatPump {
                 let stream_w_per_k = flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K;
                 tank_k + self.loop_gap * (self.capacity_w + self.circulator_w) / stream_w_per_k
             }
+            Circuit::OutdoorAir(_) => tank_k,
         }
     }
 
@@ -138,6 +140,7 @@ impl HeatPump {
             Circuit::MultiPass { flow_kg_s, .. } => {
                 (self.capacity_w + self.circulator_w) / (flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K)
             }
+            Circuit::OutdoorAir(_) => return inlet_k,
         };
         inlet_k - self.loop_gap * rise_dk
     }
@@ -150,6 +153,7 @@ impl HeatPump {
                 let stream_w_per_k = flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K;
                 outlet_stop_k - (self.capacity_w + self.circulator_w) / stream_w_per_k
             }
+            Circuit::OutdoorAir(_) => f64::INFINITY,
         }
     }
 
@@ -160,6 +164,7 @@ impl HeatPump {
                 (heat_w + self.circulator_w) / (WATER_SPECIFIC_HEAT_J_PER_KG_K * rise_dk)
             }
             Circuit::MultiPass { flow_kg_s, .. } => flow_kg_s,
+            Circuit::OutdoorAir(_) => 0.0,
         }
     }
 }

@@ -1,6 +1,7 @@
 //! The household's installation as it was described and checked: quantities with units, names, and
 //! the list of everything that was not said and had to be assumed.
 
+mod alternatives;
 mod data_sheet;
 mod dump;
 mod faults;
@@ -8,6 +9,7 @@ mod hot_water;
 mod machine_faults;
 mod prices;
 
+pub use alternatives::{Alternatives, ConditionerTold, FansTold};
 pub use data_sheet::{NOMINAL_AT_K, SheetPoint, UnitSize, coil_freezes};
 pub use dump::{Destination, DumpLine, Takes, WaterTaker};
 pub use faults::Fault;
@@ -57,6 +59,8 @@ pub struct Household {
     pub dump: Option<DumpLine>,
     /// What energy and water cost, if said.
     pub prices: Option<Prices>,
+    /// What is said about other ways of cooling.
+    pub alternatives: Alternatives,
     /// Keys of the scenario that are left open, with the values that they may take.
     pub choices: Vec<Variable>,
     /// Everything that was assumed.

@@ -7,10 +7,12 @@
 //! itself), and values between two instants are linear.
 
 mod build;
+mod outdoor_air;
 
 #[cfg(test)]
 pub(crate) use build::example;
 pub use build::mains_year;
+pub use outdoor_air::{AirCooled, OutdoorFans};
 
 use crate::heat_pump::CycleMap;
 
@@ -37,6 +39,8 @@ pub struct Plant {
     pub thermostat: Thermostat,
     /// What cools the room.
     pub cooler: Cooler,
+    /// Fans that blow in outdoor air before the cooler is called, if any.
+    pub fans: Option<OutdoorFans>,
     /// The hot-water tank.
     pub tank: Tank,
     /// Kinds of days: what happens at which time of the day: taps, doors, people, lights.
@@ -162,11 +166,13 @@ pub enum Load {
     FrostGuard,
     /// A heater that keeps the room from freezing.
     RoomHeater,
+    /// Fans that blow in outdoor air.
+    OutdoorFans,
 }
 
 impl Load {
     /// Number of loads.
-    pub const COUNT: usize = 7;
+    pub const COUNT: usize = 8;
     /// All loads in report order.
     pub const ALL: [Load; Self::COUNT] = [
         Load::Running,
@@ -176,6 +182,7 @@ impl Load {
         Load::Defrost,
         Load::FrostGuard,
         Load::RoomHeater,
+        Load::OutdoorFans,
     ];
 }
 
@@ -367,20 +374,22 @@ pub enum Caller {
     Tank(TankThermostat),
     /// Both in series: it runs only while room and tank call.
     Both(TankThermostat),
+    /// Nobody: it never runs.
+    Nobody,
 }
 
 impl Caller {
     /// The thermostat at the tank, where it has a say.
     pub fn tank(&self) -> Option<&TankThermostat> {
         match self {
-            Caller::Room => None,
+            Caller::Room | Caller::Nobody => None,
             Caller::Tank(thermostat) | Caller::Both(thermostat) => Some(thermostat),
         }
     }
 
     /// Whether the room's thermostat has a say.
     pub fn asks_room(&self) -> bool {
-        !matches!(self, Caller::Tank(_))
+        matches!(self, Caller::Room | Caller::Both(_))
     }
 }
 
@@ -510,6 +519,8 @@ pub enum Circuit {
         /// Outlet at or above which the pump locks out, K.
         outlet_stop_k: f64,
     },
+    /// None: the heat goes to the outdoor air, as that of a room air conditioner does.
+    OutdoorAir(AirCooled),
 }
 
 /// Hot pipe inside the room, as one well-mixed body of water and metal.

@@ -33,7 +33,8 @@ pub struct Costs {
 }
 
 impl Costs {
-    fn of(bill: &Bill) -> Self {
+    /// A bill.
+    pub fn of(bill: &Bill) -> Self {
         Self {
             cooler_electricity: bill.cooler,
             element_electricity: bill.element,

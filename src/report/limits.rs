@@ -98,6 +98,7 @@ pub(super) fn limits(plant: &Plant, year: &Year) -> Vec<Limit> {
     let (outlet_stop_k, aim_k) = match pump.circuit {
         Circuit::SinglePass { outlet_k, outlet_stop_k, .. } => (outlet_stop_k, Some(outlet_k)),
         Circuit::MultiPass { outlet_stop_k, .. } => (outlet_stop_k, None),
+        Circuit::OutdoorAir(_) => return Vec::new(),
     };
     let held = |binds: bool| if binds { total.locked_by_inlet_s } else { 0.0 };
     let limit = |limit, at_k: Option<f64>, duration_s: f64| Limit {

@@ -31,6 +31,7 @@ mod size;
 mod stored;
 mod surfaces;
 pub mod text;
+mod ways;
 mod whole_file;
 
 pub use assessment::{Assessment, Beside, Climate};
@@ -56,6 +57,7 @@ pub use side_by_side::{HandDifference, HandMonth};
 pub use size::{SizeLimits, SizeMonth, SizeReport};
 pub use stored::{CropMonthReport, CropReport, StoredReport};
 pub use surfaces::SurfaceYear;
+pub use ways::{WayFigures, WaysDocument};
 pub use whole_file::{FileError, WholeFile};
 
 use crate::household::UnitSystem;

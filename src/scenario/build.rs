@@ -1,5 +1,6 @@
 //! From the tree to the household's installation, part by part.
 
+mod alternatives;
 mod cycle;
 mod data_sheet;
 mod dump;
@@ -16,9 +17,9 @@ use super::keys::{MONTHS, si_of};
 use super::machine;
 use crate::constants::ZERO_CELSIUS_K;
 use crate::household::{
-    Beyond, BoosterUnit, BuiltAs, Carried, CirclingStop, ColdRoom, CoolerUnit, DefaultUsed, DumpLine,
-    ElectricElement, FrostHeater, HotWater, HotWaterTank, Household, Mains, Parts, Prices, ProppedOpen,
-    RoomDoor, RoomThermostat, Seasonal, Site, Space, Storage, StoredProduce, UnitSystem,
+    Alternatives, Beyond, BoosterUnit, BuiltAs, Carried, CirclingStop, ColdRoom, CoolerUnit, DefaultUsed,
+    DumpLine, ElectricElement, FrostHeater, HotWater, HotWaterTank, Household, Mains, Parts, Prices,
+    ProppedOpen, RoomDoor, RoomThermostat, Seasonal, Site, Space, Storage, StoredProduce, UnitSystem,
 };
 use crate::room::{Crop, RespirationLevel};
 use crate::tank::loss::{BARE_CONNECTION, STANDING_LOSS_DK, class_edge_w};
@@ -75,6 +76,7 @@ pub struct Draft {
     element: Option<ElectricElement>,
     dump: Option<DumpLine>,
     prices: Option<Prices>,
+    alternatives: Alternatives,
     choices: Vec<Variable>,
 }
 
@@ -112,6 +114,7 @@ impl Draft {
             element: self.element,
             dump: self.dump,
             prices: self.prices,
+            alternatives: self.alternatives,
             choices: self.choices,
             defaults,
         }
@@ -155,6 +158,7 @@ pub fn draft(at: &mut Checker, top: &Section<'_>) -> Draft {
         element,
         dump,
         prices,
+        alternatives: alternatives::alternatives(at, top),
         choices: at.choices(top, "choices"),
     }
 }

@@ -2,6 +2,7 @@
 //!
 //! The reader, the suggestions for misspelt keys and the table in `docs/SCENARIO.md` all come from here.
 
+mod alternatives;
 mod dump;
 mod prices;
 
@@ -142,6 +143,12 @@ pub static SCENARIO: &[Key] = &[
     ),
     key("dump", Table(dump::DUMP), Otherwise("no dump"), "the overflow dump opened by an aquastat"),
     key("prices", Table(prices::PRICES), Otherwise("nothing is told in money"), "what energy and water cost"),
+    key(
+        "alternatives",
+        Table(alternatives::ALTERNATIVES),
+        Otherwise("as its keys say"),
+        "other ways of cooling the same room, for `larderloop compare`; `check` does not look at them",
+    ),
     key(
         "choices",
         Choices,

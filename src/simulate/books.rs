@@ -121,7 +121,11 @@ fn ledger(total: &Interval, opening: Stored, closing: Stored, tank: &Tank) -> Le
         Surroundings::ColdRoom => 0.0,
     };
     Ledger {
-        room: closes(&[room_gain_j, carried_j], &[total.heat_from_room_j, room_change_j], opening.room_j),
+        room: closes(
+            &[room_gain_j, carried_j],
+            &[total.heat_from_room_j, total.aired_j, room_change_j],
+            opening.room_j,
+        ),
         tank: closes(
             &[total.heat_to_water_j, total.element_j],
             &[
@@ -136,7 +140,7 @@ fn ledger(total: &Interval, opening: Stored, closing: Stored, tank: &Tank) -> Le
         ),
         machine: closes(
             &[electricity_j, total.heat_from_room_j],
-            &[total.heat_to_water_j, total.casing_outside_j],
+            &[total.heat_to_water_j, total.casing_outside_j, total.rejected_j],
             0.0,
         ),
         house: closes(
@@ -147,6 +151,8 @@ fn ledger(total: &Interval, opening: Stored, closing: Stored, tank: &Tank) -> Le
                 total.dump_j,
                 tank_loss_outside_j,
                 total.casing_outside_j,
+                total.rejected_j,
+                total.aired_j,
                 room_change_j,
                 tank_change_j,
                 pipe_change_j,

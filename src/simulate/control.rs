@@ -1,6 +1,7 @@
 //! On and off: thermostat and lock-outs. Every transition states its inequality.
 
 use super::engine::{Engine, PumpClock};
+use crate::plant::Caller;
 
 /// How often a unit that can run slowly looks at its output, s. Common practice, no source: such units change speed over minutes,
 /// so that oil and pressures settle.
@@ -58,10 +59,14 @@ impl Engine<'_> {
     fn may_start(&self, probe_arrived: bool, resumes: bool) -> bool {
         let thermostat = &self.plant.thermostat;
         let probe_k = self.room.probe_k;
-        let warm = probe_arrived
-            || probe_k >= thermostat.on_at_k - SAME_TEMPERATURE_DK
+        let called_at_k = self.called_at_k();
+        // What the probe has arrived at may be a switching point of the fans: then it is well below the pump's.
+        let below_k = if self.fans_on { thermostat.on_at_k } else { thermostat.off_at_k };
+        let warm = (probe_arrived && probe_k > 0.5 * (below_k + called_at_k))
+            || probe_k >= called_at_k - SAME_TEMPERATURE_DK
             || (resumes && probe_k > thermostat.off_at_k);
-        let called = (warm || !self.pump.caller.asks_room()) && self.tank_calls;
+        let called =
+            (warm || !self.pump.caller.asks_room()) && self.tank_calls && self.pump.caller != Caller::Nobody;
         let rested = resumes || self.clock.since_s >= self.least_rest_s() - SAME_INSTANT_S;
         called && rested && !self.lockouts.any()
     }
@@ -90,6 +95,32 @@ impl Engine<'_> {
             self.sums.starts += 1.0;
             self.settle_tank();
         }
+    }
+
+    /// Switches the fans that blow in outdoor air: they come before the cooler and go on until the room is cold enough or the
+    /// outdoor air no longer is. `probe_arrived` as of [`Engine::switch_pump`].
+    pub(super) fn switch_fans(&mut self, probe_arrived: bool) {
+        let Some(fans) = &self.plant.fans else { return };
+        let thermostat = &self.plant.thermostat;
+        let probe_k = self.room.probe_k;
+        let called = if self.fans_on {
+            let cold = probe_k <= thermostat.off_at_k + SAME_TEMPERATURE_DK;
+            let arrived = probe_arrived && probe_k < 0.5 * (thermostat.on_at_k + thermostat.off_at_k);
+            !(cold || arrived)
+        } else {
+            !self.clock.running && (probe_arrived || probe_k >= thermostat.on_at_k - SAME_TEMPERATURE_DK)
+        };
+        let outdoor_k = self.hour.boundary_k(self.plant, 0, self.offset_s);
+        let blows = called && fans.may_blow(self.room.air_k, outdoor_k, self.fans_on);
+        self.sums.fan_starts += if blows && !self.fans_on { 1.0 } else { 0.0 };
+        self.fans_on = blows;
+    }
+
+    /// Probe temperature from which the resting pump is called, K: a little higher while fans do its work.
+    pub(super) fn called_at_k(&self) -> f64 {
+        let helped_dk =
+            self.plant.fans.as_ref().filter(|_| self.fans_on).map_or(0.0, |fans| fans.helped_from_dk);
+        self.plant.thermostat.on_at_k + helped_dk
     }
 
     /// Switches the room's heater by the air; while the pump runs it stays off.

@@ -133,6 +133,8 @@ pub(super) struct Engine<'a> {
     pub dump_left_kg: [f64; MOST_TAKERS],
     /// Whether the electric element in the tank heats.
     pub element_on: bool,
+    /// Whether outdoor air is blown in.
+    pub fans_on: bool,
     /// Whether the room's heater heats.
     pub heater_on: bool,
     /// Whether the booster fired in the last step.
@@ -210,6 +212,7 @@ impl<'a> Engine<'a> {
                     .map_or(0.0, |taker| taker.start_kg)
             }),
             element_on: false,
+            fans_on: false,
             heater_on: false,
             booster_lit: false,
             tank_clock: TankClock::default(),

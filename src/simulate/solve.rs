@@ -8,8 +8,8 @@ use crate::constants::{
     DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K, LATENT_HEAT_J_PER_KG, SHELL_LOSS_FRAC, WATER_SPECIFIC_HEAT_J_PER_KG_K,
     ZERO_CELSIUS_K,
 };
-use crate::heat_pump::{CoilState, Operation, compressor_power_w, frosted};
-use crate::plant::Circuit;
+use crate::heat_pump::{AirOnBothSides, CoilState, Operation, Outside, compressor_power_w, frosted};
+use crate::plant::{AirCooled, Circuit};
 use crate::room::{Forcing, Modes, Trajectory, exchange_gosney_olama_kg_s};
 
 /// Passes of the fixed point between the step's means and what depends on them while the pump runs.
@@ -43,7 +43,7 @@ const SATURATED_PASSES: usize = 6;
 const PERSON_W: f64 = 272.0;
 const PERSON_W_PER_K: f64 = 6.0;
 
-/// Air exchanged through the open doors.
+/// Air exchanged with the outside: through open doors, or by fans.
 #[derive(Debug, Clone, Copy, Default)]
 pub(super) struct DoorAir {
     /// Dry air, kg/s.
@@ -56,6 +56,17 @@ pub(super) struct DoorAir {
     pub(super) vapour_kg_s: f64,
 }
 
+impl DoorAir {
+    fn with(&self, other: &Self) -> Self {
+        Self {
+            kg_s: self.kg_s + other.kg_s,
+            w_per_k: self.w_per_k + other.w_per_k,
+            w: self.w + other.w,
+            vapour_kg_s: self.vapour_kg_s + other.vapour_kg_s,
+        }
+    }
+}
+
 /// The running pump in a step.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Machine {
@@ -64,6 +75,8 @@ pub(super) struct Machine {
     pub(super) started_frac: f64,
     /// Heat to the water including the circulator, W.
     pub(super) water_w: f64,
+    /// Heat that a condenser outdoors gives to the outdoor air, W.
+    pub(super) rejected_w: f64,
     pub(super) flow_kg_s: f64,
     /// Water that enters the pump, K.
     pub(super) inlet_k: f64,
@@ -71,6 +84,8 @@ pub(super) struct Machine {
     pub(super) taken_k: f64,
     /// Cooling of the air at the coil, sensible and latent, net of everything in the casing, W.
     pub(super) coil_w: f64,
+    /// What the coil's surface takes out of the air, W.
+    pub(super) surface_w: f64,
     /// Shell loss that goes outside, W.
     pub(super) casing_outside_w: f64,
     pub(super) frosted: bool,
@@ -132,6 +147,8 @@ pub(super) struct Solved {
     pub(super) cooling_end_k: f64,
     pub(super) people_w: f64,
     pub(super) door: DoorAir,
+    /// Outdoor air that fans blow in.
+    pub(super) blown_in: DoorAir,
     pub(super) machine: Option<Machine>,
     /// What the resting pump draws; nothing while it runs.
     pub(super) idle: Idle,
@@ -143,9 +160,9 @@ pub(super) struct Solved {
 }
 
 impl Machine {
-    fn passing(&self) -> Passing {
+    fn passing(&self) -> Option<Passing> {
         let Self { flow_kg_s, inlet_k, taken_k, water_w, .. } = *self;
-        Passing { flow_kg_s, inlet_k, taken_k, water_w }
+        (flow_kg_s > 0.0).then_some(Passing { flow_kg_s, inlet_k, taken_k, water_w })
     }
 }
 
@@ -174,6 +191,22 @@ impl Engine<'_> {
             sum.vapour_kg_s += kg_s * outside_humidity;
         }
         sum
+    }
+
+    /// Outdoor air that the fans blow in, at the given air of the room.
+    fn blown_in(&self, air_k: f64, offset_s: f64) -> DoorAir {
+        let Some(fans) = self.plant.fans.as_ref().filter(|_| self.fans_on) else { return DoorAir::default() };
+        let outdoor_k = self.hour.boundary_k(self.plant, 0, offset_s);
+        let humidity = self.hour.boundary_humidity(self.plant, 0, offset_s);
+        let density = air::dry_air_density_kg_m3(outdoor_k, humidity, self.plant.pressure_pa);
+        let kg_s = fans.flow_m3_s * density * fans.outdoor_share(air_k, outdoor_k);
+        let w_per_k = kg_s * moist_specific_heat(humidity);
+        DoorAir { kg_s, w_per_k, w: w_per_k * outdoor_k, vapour_kg_s: kg_s * humidity }
+    }
+
+    /// Power of the fans that blow in outdoor air, W.
+    pub(super) fn fans_w(&self) -> f64 {
+        self.plant.fans.as_ref().filter(|_| self.fans_on).map_or(0.0, |fans| fans.power_w)
     }
 
     /// Dry air through one open door, kg/s; never more in one opening than the room holds below the door's head.
@@ -207,12 +240,15 @@ impl Engine<'_> {
         let hour = &self.hour;
         let middle_s = self.offset_s + 0.5 * step_s;
         let door = self.door_air(self.room.air_k, self.humidity, middle_s, step_s);
+        let blown_in = self.blown_in(self.room.air_k, middle_s);
+        let fans_w = self.fans_w();
+        let exchanged = door.with(&blown_in);
         let cooling_w_per_k = self.larder.cooling_w_per_k(self.plant);
         let people_w_per_k = PERSON_W_PER_K * segment.people;
         let modes = Modes::new(
             room.air_capacity_j_per_k,
             self.larder.contents_j_per_k,
-            hour.outside_w_per_k + door.w_per_k + people_w_per_k + cooling_w_per_k,
+            hour.outside_w_per_k + exchanged.w_per_k + people_w_per_k + cooling_w_per_k,
             self.larder.exchange_w_per_k,
             self.plant.thermostat.probe_lag_s,
         );
@@ -220,7 +256,7 @@ impl Engine<'_> {
         let people_at_zero_w = segment.people * (PERSON_W + PERSON_W_PER_K * ZERO_CELSIUS_K);
         let outside_w = hour.outside_w
             + hour.outside_w_per_s * self.offset_s
-            + door.w
+            + exchanged.w
             + people_at_zero_w
             + segment.lights_w;
 
@@ -237,24 +273,29 @@ impl Engine<'_> {
             let Means { air_k, contents_k, humidity } = means;
             let (mut machine, mut coil) = (None, None);
             if self.clock.running {
-                let below_dk = self.pump.coil_below_air_dk(self.clock.output_frac);
-                let coil_k = air_k - below_dk;
-                let coil_humidity = saturation_ratio(coil_k, self.plant.pressure_pa);
-                let frosted = frosted(coil_k, humidity, coil_humidity);
-                let around = Around { air_k, coil_k, frosted, started_frac };
-                let running = self.machine(step_s, &around, near_rise_dk, streams);
+                let running = match &self.pump.circuit {
+                    Circuit::OutdoorAir(unit) => self.air_conditioner(unit, &means, started_frac, middle_s),
+                    Circuit::SinglePass { .. } | Circuit::MultiPass { .. } => {
+                        let coil_k = air_k - self.pump.coil_below_air_dk(self.clock.output_frac);
+                        let coil_humidity = saturation_ratio(coil_k, self.plant.pressure_pa);
+                        let frosted = frosted(coil_k, humidity, coil_humidity);
+                        let around = Around { air_k, coil_k, frosted, started_frac };
+                        self.machine(step_s, &around, near_rise_dk, streams)
+                    }
+                };
                 near_rise_dk = Some(running.operation.rise_dk);
-                coil = Coil::of(running.coil_w, below_dk, humidity, coil_humidity);
+                let coil_humidity = saturation_ratio(running.coil_k, self.plant.pressure_pa);
+                coil = Coil::of(running.surface_w, air_k - running.coil_k, humidity, coil_humidity);
                 machine = Some(running);
             }
-            let passing = machine.map(|machine| machine.passing()).or(idle_passing);
-            let moisture = self.moisture(step_s, &means, wall_kg_s, &door, coil, middle_s);
+            let passing = machine.and_then(|machine: Machine| machine.passing()).or(idle_passing);
+            let moisture = self.moisture(step_s, &means, wall_kg_s, &exchanged, coil, middle_s);
             let (sensible_w, coil_humidity_kg_s) = match &machine {
                 Some(machine) => {
-                    let net_w = machine.coil_w - self.pump.standby_w;
+                    let net_w = machine.coil_w - self.pump.standby_w - fans_w;
                     (net_w - LATENT_HEAT_J_PER_KG * moisture.condensate_kg_s, moisture.condensate_kg_s)
                 }
-                None => (-(self.pump.standby_w + idle.room_heat_w()), 0.0),
+                None => (-(self.pump.standby_w + fans_w + idle.room_heat_w()), 0.0),
             };
             let pipe = self.pipe(step_s, air_k, passing);
             let respiration_w = self.larder.respiration.heat_w(contents_k);
@@ -305,6 +346,7 @@ impl Engine<'_> {
                     ),
                     people_w: people_at_zero_w - people_w_per_k * trajectory.air_mean_k,
                     door,
+                    blown_in,
                     machine,
                     idle,
                     passing,
@@ -361,7 +403,7 @@ impl Engine<'_> {
         let pump = self.pump;
         let state = CoilState { frosted, output_frac: self.clock.output_frac };
         let mut inlet_k = match pump.circuit {
-            Circuit::SinglePass { .. } => streams.inlet_k,
+            Circuit::SinglePass { .. } | Circuit::OutdoorAir(_) => streams.inlet_k,
             Circuit::MultiPass { flow_kg_s, .. } => {
                 let pump_kg = flow_kg_s * step_s;
                 let mains_kg = self.mains_let_in_kg(step_s, streams, pump_kg, streams.inlet_k);
@@ -416,10 +458,47 @@ impl Engine<'_> {
             flow_kg_s,
             inlet_k,
             taken_k: inlet_k - gap_dk,
+            rejected_w: 0.0,
             coil_w: heat_w - operation.power_w + casing_outside_w,
+            surface_w: heat_w - operation.power_w + casing_outside_w,
             casing_outside_w,
             frosted,
             coil_k,
+        }
+    }
+
+    /// The running air conditioner at the step's mean air.
+    fn air_conditioner(&self, unit: &AirCooled, means: &Means, started_frac: f64, middle_s: f64) -> Machine {
+        let air = AirOnBothSides {
+            room_k: means.air_k,
+            humidity: means.humidity,
+            outdoor_k: self.hour.boundary_k(self.plant, 0, middle_s),
+            pressure_pa: self.plant.pressure_pa,
+        };
+        let clean = unit.operate(self.pump, &air, 1.0);
+        let frosted = frosted(clean.coil_k, means.humidity, saturation_ratio(clean.coil_k, air.pressure_pa));
+        let point = if frosted { unit.operate(self.pump, &air, self.pump.frosted_factor) } else { clean };
+        let surface_w = point.cooling_w * started_frac;
+        let coil_w = surface_w - unit.fan_inside_w;
+        Machine {
+            operation: Operation {
+                heat_w: coil_w + point.power_w,
+                power_w: point.power_w,
+                rise_dk: 0.0,
+                outside: Outside::default(),
+                strained: false,
+            },
+            started_frac,
+            water_w: 0.0,
+            rejected_w: coil_w + point.power_w,
+            flow_kg_s: 0.0,
+            inlet_k: air.outdoor_k,
+            taken_k: f64::NEG_INFINITY,
+            coil_w,
+            surface_w,
+            casing_outside_w: 0.0,
+            frosted,
+            coil_k: point.coil_k,
         }
     }
 

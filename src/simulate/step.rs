@@ -22,6 +22,7 @@ impl Engine<'_> {
     pub(super) fn step(&mut self) {
         self.follow_segment();
         self.sense_limits();
+        self.switch_fans(false);
         self.switch_pump(false);
         self.switch_heater();
         self.review_output();
@@ -42,6 +43,7 @@ impl Engine<'_> {
         self.take_step(&solved);
         if arrival_s.is_finite() && probe_s <= air_s {
             self.sense_limits();
+            self.switch_fans(true);
             self.switch_pump(true);
         }
     }
@@ -88,6 +90,10 @@ impl Engine<'_> {
         if self.today[self.segment].doors_open.contains(&true) {
             step_s = step_s.min(self.resolution.door_step_s);
         }
+        if self.plant.fans.is_some() {
+            // Whether they may blow is looked at once in each step.
+            step_s = step_s.min(self.resolution.run_step_s);
+        }
         self.to_the_hour_s(step_s)
     }
 
@@ -128,19 +134,42 @@ impl Engine<'_> {
         if left_s - step_s < SHORTEST_STEP_S { left_s } else { step_s.max(SHORTEST_STEP_S) }
     }
 
-    /// When within a solved step the thermostat's probe meets its switching point, s.
+    /// When within a solved step the thermostat's probe meets a switching point of pump or fans, s.
     fn probe_arrives_s(&self, solved: &Solved) -> Option<f64> {
+        let of_pump_s = self.pump_is_switched_s(solved);
+        let of_fans_s = self.fans_are_switched_s(solved);
+        [of_pump_s, of_fans_s].into_iter().flatten().reduce(f64::min)
+    }
+
+    fn pump_is_switched_s(&self, solved: &Solved) -> Option<f64> {
         let thermostat = &self.plant.thermostat;
-        // Signed so that the switching point is met from above in both cases.
-        let (sign, mark_k, clock_s) = if self.clock.running {
-            (1.0, thermostat.off_at_k, thermostat.min_run_s)
+        let (falling, mark_k, clock_s) = if self.clock.running {
+            (true, thermostat.off_at_k, thermostat.min_run_s)
         } else {
-            (-1.0, thermostat.on_at_k, self.least_rest_s())
+            (false, self.called_at_k(), self.least_rest_s())
         };
         let held = !self.clock.running && (self.lockouts.any() || !self.tank_calls);
         if self.clock.since_s < clock_s - SHORTEST_STEP_S || held || !self.pump.caller.asks_room() {
             return None;
         }
+        self.probe_meets_s(solved, falling, mark_k)
+    }
+
+    fn fans_are_switched_s(&self, solved: &Solved) -> Option<f64> {
+        let fans = self.plant.fans.as_ref()?;
+        let thermostat = &self.plant.thermostat;
+        if self.fans_on {
+            return self.probe_meets_s(solved, true, thermostat.off_at_k);
+        }
+        let outdoor_k = self.hour.boundary_k(self.plant, 0, self.offset_s);
+        let may = !self.clock.running && fans.may_blow(self.room.air_k, outdoor_k, false);
+        if may { self.probe_meets_s(solved, false, thermostat.on_at_k) } else { None }
+    }
+
+    /// When within a solved step the probe falls, or rises, to a switching point, s.
+    fn probe_meets_s(&self, solved: &Solved, falling_to: bool, mark_k: f64) -> Option<f64> {
+        // Signed so that the switching point is met from above in both cases.
+        let sign = if falling_to { 1.0 } else { -1.0 };
         let gap = |state: &Temperatures| sign * (state.probe_k - mark_k);
         let falling = |state: &Temperatures| sign * (state.air_k - state.probe_k);
         let end = &solved.trajectory.end;

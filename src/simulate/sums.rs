@@ -12,7 +12,7 @@ impl Engine<'_> {
     pub(super) fn book_step(&mut self, solved: &Solved) {
         let step_s = solved.step_s;
         let trajectory = &solved.trajectory;
-        let pump = self.pump;
+        let (pump, fans_w) = (self.pump, self.fans_w());
         let sums = &mut self.sums;
         sums.air_k_s += trajectory.air_mean_k * step_s;
         sums.contents_k_s += trajectory.contents_mean_k * step_s;
@@ -25,10 +25,18 @@ impl Engine<'_> {
         sums.gain_j[Cause::Doors as usize] += (solved.door.w - solved.door.w_per_k * trajectory.air_mean_k)
             * step_s
             + LATENT_HEAT_J_PER_KG * door_vapour_kg;
-        sums.vapour_in_kg += door_vapour_kg + solved.transpired_kg;
+        let blown_in = &solved.blown_in;
+        let blown_vapour_kg = (blown_in.vapour_kg_s - blown_in.kg_s * solved.humidity_mean) * step_s;
+        sums.aired_j += (blown_in.w_per_k * trajectory.air_mean_k - blown_in.w) * step_s
+            - LATENT_HEAT_J_PER_KG * blown_vapour_kg;
+        sums.vapour_in_kg += door_vapour_kg + blown_vapour_kg + solved.transpired_kg;
         sums.wall_condensate_kg += solved.wall_kg;
         sums.heat_from_room_j += solved.sensible_w * step_s + LATENT_HEAT_J_PER_KG * solved.condensate_kg;
         sums.electricity_j[Load::Standby as usize] += pump.standby_w * step_s;
+        if self.fans_on {
+            sums.fans_s += step_s;
+            sums.electricity_j[Load::OutdoorFans as usize] += fans_w * step_s;
+        }
         if let Some(machine) = &solved.machine {
             sums.electricity_j[Load::Running as usize] += machine.operation.power_w * step_s;
             sums.electricity_j[Load::Circulator as usize] += pump.circulator_w * step_s;
@@ -73,6 +81,7 @@ impl Engine<'_> {
         sums.running_air_k_s += solved.trajectory.air_mean_k * step_s;
         sums.start_loss_j += machine.operation.heat_w * (1.0 - machine.started_frac) * step_s;
         sums.casing_outside_j += machine.casing_outside_w * step_s;
+        sums.rejected_j += machine.rejected_w * step_s;
         sums.condensate_kg += solved.condensate_kg;
         if machine.coil_k < ZERO_CELSIUS_K {
             sums.frost_kg += solved.condensate_kg;
@@ -80,8 +89,10 @@ impl Engine<'_> {
         if machine.frosted {
             sums.frosted_s += step_s;
         }
-        let rise_dk = machine.water_w / (machine.flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K);
-        sums.hottest_made_k = sums.hottest_made_k.max(machine.inlet_k + rise_dk);
+        if let Some(passing) = solved.passing {
+            let rise_dk = passing.water_w / (passing.flow_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K);
+            sums.hottest_made_k = sums.hottest_made_k.max(passing.inlet_k + rise_dk);
+        }
         if let Circuit::SinglePass { outlet_k, min_rise_dk, .. } = self.pump.circuit
             && machine.inlet_k + min_rise_dk > outlet_k
         {

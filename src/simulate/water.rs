@@ -56,6 +56,7 @@ impl Engine<'_> {
         };
         let pump_kg_s = match self.pump.circuit {
             _ if !self.clock.running => self.idle().guard_flow_kg_s,
+            Circuit::OutdoorAir(_) => 0.0,
             Circuit::MultiPass { flow_kg_s, .. } => flow_kg_s,
             Circuit::SinglePass { .. } => {
                 let state = CoilState { frosted: false, output_frac: self.clock.output_frac };

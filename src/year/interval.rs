@@ -166,6 +166,14 @@ pub struct Interval {
     pub wall_condensate_kg: f64,
     /// Heat that the casing gave to the outside of the room, J.
     pub casing_outside_j: f64,
+    /// Heat that a condenser outdoors gave to the outdoor air, J.
+    pub rejected_j: f64,
+    /// Heat that outdoor air blown in by fans carried out of the room, sensible and latent, J.
+    pub aired_j: f64,
+    /// Time in which they blew, s.
+    pub fans_s: f64,
+    /// Times they started.
+    pub fan_starts: f64,
 
     // The machine's time.
     /// Starts.
@@ -328,6 +336,10 @@ impl Interval {
             frost_kg,
             wall_condensate_kg,
             casing_outside_j,
+            rejected_j,
+            aired_j,
+            fans_s,
+            fan_starts,
             starts,
             run_s,
             locked_out_s,

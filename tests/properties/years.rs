@@ -82,19 +82,19 @@ fn numbers(interval: &Interval) -> (Numbers, Numbers) {
             booster_most_w, booster_s, booster_fires, booster_unlit_s, booster_too_hot_s, element_j, element_s, shortfall_kg, shortfall_most_dk,
             unused_kg, scalding_s, scalding_without_valve_s, hottest_at_tap_k, hottest_without_valve_k,
             shortfall_j, shortfall_s, tap_s, dump_kg, dump_m3, dump_openings, dump_open_s, dump_tempering_kg, dump_held_s, mains_kg, condensate_kg,
-            frost_kg, wall_condensate_kg, casing_outside_j, starts, run_s, locked_out_s, missed_s, locked_by_inlet_s, locked_by_cold_air_s, locked_by_warm_air_s,
+            frost_kg, wall_condensate_kg, casing_outside_j, rejected_j, fans_s, fan_starts, starts, run_s, locked_out_s, missed_s, locked_by_inlet_s, locked_by_cold_air_s, locked_by_warm_air_s,
             uncalled_s, defrost_s, defrosts, output_frac_s, resting_machine_j, start_loss_j,
             inlet_k_s, running_air_k_s, frosted_s, over_outlet_s, hot_discharge_s, highest_pressure_s, air_k_s, contents_k_s, humidity_frac_s,
             tank_top_k_s, tank_bottom_k_s, tank_mean_k_s, hottest_drawn_k, hottest_made_k, over_band_s, frozen_contents_s,
             frozen_air_s, frozen_blown_s
         ]
-        [pipe_loss_j, delivered_j, unused_j, drawn_j, tank_loss_j, dump_j, dump_held_j, heat_from_room_j, vapour_in_kg]
+        [pipe_loss_j, delivered_j, unused_j, drawn_j, tank_loss_j, dump_j, dump_held_j, heat_from_room_j, aired_j, vapour_in_kg]
         [air_k, contents_k, blown_k, tank_top_k]
     )
 }
 
 /// Times within an interval, s.
-fn durations(interval: &Interval) -> [f64; 34] {
+fn durations(interval: &Interval) -> [f64; 35] {
     let outside = &interval.outside_map;
     [
         interval.shortfall_s,
@@ -108,6 +108,7 @@ fn durations(interval: &Interval) -> [f64; 34] {
         interval.dump_open_s,
         interval.dump_held_s,
         interval.run_s,
+        interval.fans_s,
         interval.locked_out_s,
         interval.missed_s,
         interval.locked_by_inlet_s,
@@ -289,6 +290,7 @@ impl Run {
                 let rated_dk = (pump.capacity_w + pump.circulator_w) / (flow_kg_s * WATER_J_PER_KG_K);
                 outlet_stop_k.max(pump.inlet_stop_k) + 1.0 + 2.0 * rated_dk
             }
+            Circuit::OutdoorAir(_) => 0.0,
         };
         // An element heats the water above it to its set point, and over it by what it gives while the little of it is watched.
         let element_k = plant.element.map_or(0.0, |element| {

@@ -11,6 +11,7 @@ mod heat_pump_map;
 mod irrigation;
 mod mains;
 mod moist_air;
+mod other_cooling;
 mod people;
 mod pipe;
 mod produce;

@@ -51,9 +51,7 @@ fn humidity_ratio_at_saturation() {
 fn example_of_a_wet_bulb() {
     let (dry_bulb, wet_bulb) = (40.0, 20.0);
     // Equation 33, psychrometer above freezing.
-    let saturated = air::saturation_humidity_ratio(kelvin(wet_bulb), SEA_LEVEL_PA);
-    let w = ((2501.0 - 2.326 * wet_bulb) * saturated - 1.006 * (dry_bulb - wet_bulb))
-        / (2501.0 + 1.86 * dry_bulb - 4.186 * wet_bulb);
+    let w = air::humidity_ratio_from_wet_bulb(kelvin(dry_bulb), kelvin(wet_bulb), SEA_LEVEL_PA);
     assert_abs_diff_eq!(w, 0.0065, epsilon = 1e-4);
     let t = kelvin(dry_bulb);
     let humidity = air::relative_humidity_frac(t, w, SEA_LEVEL_PA);

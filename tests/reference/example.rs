@@ -31,6 +31,7 @@ pub fn plant(single_pass: bool) -> Plant {
             min_rest_s: 300.0,
         },
         cooler: Cooler::HeatPump(heat_pump(single_pass)),
+        fans: None,
         tank: tank(),
         days: vec![day()],
         day_kinds: vec![0; hours / 24],

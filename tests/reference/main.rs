@@ -3,6 +3,7 @@
 mod agreement;
 mod example;
 mod machine_rules;
+mod outdoor_air;
 mod plain;
 mod taps;
 

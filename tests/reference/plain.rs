@@ -15,10 +15,13 @@
 
 #![allow(dead_code, reason = "each user of this module reads only some of the sums")]
 
+use std::cell::Cell;
+
+use super::outdoor_air::{Airs, Cooled, blown_kg_s, cooled, may_blow};
 use larderloop::heat_pump::CycleMap;
 use larderloop::plant::{
-    Booster, Boundary, Caller, Cause, Circuit, Cooler, DaySegment, DefrostBegins, Door, Dump, HeatPump, Load,
-    Plant, Produce, Surroundings, Tank, TankThermostat, Vessel,
+    AirCooled, Booster, Boundary, Caller, Cause, Circuit, Cooler, DaySegment, DefrostBegins, Door, Dump,
+    HeatPump, Load, Plant, Produce, Surroundings, Tank, TankThermostat, Vessel,
 };
 
 /// Specific heat of water, J/(kg K). Source: `docs/MODEL.md` section 4.
@@ -98,7 +101,7 @@ fn saturated_over_water(temperature_k: f64, pressure_pa: f64) -> f64 {
 }
 
 /// Humidity ratio at the coil's surface: saturated over ice below 0 °C, over water above.
-fn saturated_at_coil(surface_k: f64, pressure_pa: f64) -> f64 {
+pub fn saturated_at_coil(surface_k: f64, pressure_pa: f64) -> f64 {
     if surface_k < ICE_K {
         humidity_ratio(saturation_over_ice_pa(surface_k), pressure_pa)
     } else {
@@ -231,6 +234,11 @@ pub struct Month {
     /// Time in which the aquastat called and no place had room, and the pump's heat to water in it.
     pub dump_held_s: f64,
     pub dump_held_j: f64,
+    /// Time in which outdoor air was blown in, and the heat that it carried out.
+    pub fans_s: f64,
+    pub aired_j: f64,
+    /// Heat of a condenser outdoors.
+    pub rejected_j: f64,
     /// Starts of the pump.
     pub starts: f64,
     /// Time it ran.
@@ -320,6 +328,9 @@ impl Month {
             dump_tempering_kg,
             dump_held_s,
             dump_held_j,
+            fans_s,
+            aired_j,
+            rejected_j,
             starts,
             run_s,
             locked_out_s,
@@ -861,6 +872,7 @@ fn full_operation(pump: &HeatPump, room_air_k: f64, inlet_k: f64, frosted: bool,
             let (heat_w, power_w) = at(rise_dk);
             Full { heat_w, power_w, flow_kg_s, rise_dk }
         }
+        Circuit::OutdoorAir(_) => panic!("an air conditioner heats no water"),
     }
 }
 
@@ -895,6 +907,8 @@ struct Machine {
     /// Cooling by the machine alone, without standby and resting fan.
     evaporator_w: f64,
     casing_outside_w: f64,
+    /// Heat of a condenser outdoors.
+    rejected_w: f64,
 }
 
 /// A rest: `melting` while it gets rid of its frost, `guarded` while its water is kept from freezing.
@@ -929,6 +943,7 @@ fn running(pump: &HeatPump, full: Full, inlet_k: f64, started: f64) -> Machine {
     let flow_kg_s = match pump.circuit {
         Circuit::SinglePass { .. } => to_water_w / (WATER_J_PER_KG_K * full.rise_dk),
         Circuit::MultiPass { flow_kg_s, .. } => flow_kg_s,
+        Circuit::OutdoorAir(_) => panic!("an air conditioner heats no water"),
     };
     // The map's own balance: heat = evaporator + (1 - shell) compressor, power = compressor + fan x evaporator.
     let compressor_w = (full.power_w - FAN * full.heat_w) / (1.0 - FAN * (1.0 - SHELL));
@@ -947,6 +962,7 @@ fn running(pump: &HeatPump, full: Full, inlet_k: f64, started: f64) -> Machine {
         from_room_w: evaporator_w - pump.standby_w,
         evaporator_w,
         casing_outside_w,
+        rejected_w: 0.0,
     }
 }
 
@@ -977,6 +993,8 @@ struct RoomRates {
     doors_kg_s: Vec<(usize, f64)>,
     /// Everything that ties the air to something else, W/K.
     tie_w_per_k: f64,
+    /// Heat that blown outdoor air carries out, W.
+    aired_w: f64,
 }
 
 /// Dry air through a fully open door, kg/s.
@@ -1063,7 +1081,8 @@ struct Stored {
 
 fn books(total: &Month, opening: Stored, closing: Stored, transfer_j: f64) -> Books {
     let without_produce_j: f64 = total.gain_j.iter().sum::<f64>() - total.gain_j[Cause::ProduceIn as usize];
-    let room_j = without_produce_j + transfer_j - total.heat_from_room_j - (closing.room_j - opening.room_j);
+    let went_j = total.heat_from_room_j + total.aired_j;
+    let room_j = without_produce_j + transfer_j - went_j - (closing.room_j - opening.room_j);
     let room_through_j = total.gain_j.iter().map(|gain| gain.abs()).sum::<f64>();
     let tank_j = total.heat_to_water_j + total.element_j
         - total.pipe_loss_j
@@ -1072,8 +1091,9 @@ fn books(total: &Month, opening: Stored, closing: Stored, transfer_j: f64) -> Bo
         - total.tank_loss_j
         - (closing.water_j - opening.water_j);
     let tank_through_j = total.heat_to_water_j.abs() + total.drawn_j.abs();
-    let machine_j =
-        total.heat_to_water_j + total.casing_outside_j - total.electricity_total_j() - total.heat_from_room_j;
+    let machine_j = total.heat_to_water_j + total.casing_outside_j + total.rejected_j
+        - total.electricity_total_j()
+        - total.heat_from_room_j;
     let moisture_kg = total.vapour_in_kg
         - total.condensate_kg
         - total.wall_condensate_kg
@@ -1134,6 +1154,11 @@ struct Year<'a> {
     guarded: bool,
     /// The room's heater heats.
     heated: bool,
+    /// Outdoor air is blown in; and its temperature in this step, K.
+    blows: bool,
+    outdoor_k: f64,
+    /// The last answer of the air conditioner, with what it was asked.
+    conditioned: Cell<Option<([f64; 3], (Cooled, bool))>>,
     inlet_locks: bool,
     air_low_locks: bool,
     air_high_locks: bool,
@@ -1188,6 +1213,9 @@ impl<'a> Year<'a> {
             resumes: false,
             guarded: false,
             heated: false,
+            blows: false,
+            conditioned: Cell::new(None),
+            outdoor_k: plant.boundaries[0].temperature_k[plant.calendar.month_starts_h[month]],
             inlet_locks: false,
             air_low_locks: false,
             air_high_locks: false,
@@ -1341,10 +1369,12 @@ impl<'a> Year<'a> {
         let mains_k = plant.mains_k[hour / 24];
         self.switch_dump();
         self.switch_element();
+        self.outdoor_k = Instant { hour, share: second / 3600.0 }.temperature_k(&plant.boundaries[0]);
         self.switch_pump();
         self.shut_doors(segment);
         let step_s = self.length_s(second, segment_end_s - of_day_s, segment.tap_kg_s);
         let instant = Instant { hour, share: (second + 0.5 * step_s) / 3600.0 };
+        self.outdoor_k = instant.temperature_k(&plant.boundaries[0]);
         self.advance(step_s, segment, instant, mains_k);
         second + step_s
     }
@@ -1378,7 +1408,9 @@ impl<'a> Year<'a> {
         if let Some(dump) = self.plant.dump.as_ref().filter(|_| self.dump_open) {
             cut_at(dump.min_open_s - self.since_open_s);
         }
-        let pump_kg_s = if self.running {
+        let pump_kg_s = if self.air_cooled().is_some() {
+            0.0
+        } else if self.running {
             self.full(self.room).1.flow_kg_s
         } else {
             self.pump.frost_guard.filter(|_| self.guarded).map_or(0.0, |guard| guard.flow_kg_s)
@@ -1430,6 +1462,7 @@ impl<'a> Year<'a> {
     fn switch_pump(&mut self) {
         self.update_locks();
         self.update_tank_call();
+        self.switch_fans();
         if self.running {
             self.look_at_probe();
             let enough =
@@ -1460,6 +1493,45 @@ impl<'a> Year<'a> {
             });
         self.guarded =
             !self.running && self.pump.frost_guard.is_some_and(|guard| self.room.air_k < guard.below_k);
+    }
+
+    /// Fans come before a resting pump.
+    fn switch_fans(&mut self) {
+        let Some(fans) = &self.plant.fans else { return };
+        let thermostat = &self.plant.thermostat;
+        let called = if self.blows {
+            self.room.probe_k > thermostat.off_at_k
+        } else {
+            !self.running && self.room.probe_k >= thermostat.on_at_k
+        };
+        self.blows = called && may_blow(fans, self.room.air_k, self.outdoor_k, self.blows);
+    }
+
+    fn air_cooled(&self) -> Option<&AirCooled> {
+        match &self.pump.circuit {
+            Circuit::OutdoorAir(unit) => Some(unit),
+            _ => None,
+        }
+    }
+
+    /// The running air conditioner at a state of the room: clean, and with frost where its clean surface gathers some.
+    fn conditioned(&self, unit: &AirCooled, room: RoomState) -> (Cooled, bool) {
+        let asked = [room.air_k, room.humidity, self.outdoor_k];
+        if let Some((_, answer)) = self.conditioned.get().filter(|(of, _)| *of == asked) {
+            return answer;
+        }
+        let airs = Airs {
+            room_k: room.air_k,
+            humidity: room.humidity,
+            outdoor_k: self.outdoor_k,
+            pressure_pa: self.plant.pressure_pa,
+        };
+        let clean = cooled(self.pump, unit, airs, 1.0);
+        let frosts =
+            clean.coil_k < ICE_K && room.humidity > saturated_at_coil(clean.coil_k, self.plant.pressure_pa);
+        let point = if frosts { cooled(self.pump, unit, airs, self.pump.frosted_factor) } else { clean };
+        self.conditioned.set(Some((asked, (point, frosts))));
+        (point, frosts)
     }
 
     fn start(&mut self) {
@@ -1534,7 +1606,7 @@ impl<'a> Year<'a> {
 
     fn tank_thermostat(&self) -> Option<TankThermostat> {
         match self.pump.caller {
-            Caller::Room => None,
+            Caller::Room | Caller::Nobody => None,
             Caller::Tank(thermostat) | Caller::Both(thermostat) => Some(thermostat),
         }
     }
@@ -1548,8 +1620,11 @@ impl<'a> Year<'a> {
 
     /// Whether a resting pump is to start.
     fn is_called(&self) -> bool {
-        let room_wants = self.room.probe_k >= self.plant.thermostat.on_at_k;
+        let helped_dk =
+            self.plant.fans.as_ref().filter(|_| self.blows).map_or(0.0, |fans| fans.helped_from_dk);
+        let room_wants = self.room.probe_k >= self.plant.thermostat.on_at_k + helped_dk;
         match self.pump.caller {
+            Caller::Nobody => false,
             Caller::Room => room_wants,
             Caller::Tank(_) => self.tank_calls,
             Caller::Both(_) => room_wants && self.tank_calls,
@@ -1560,7 +1635,7 @@ impl<'a> Year<'a> {
     fn has_enough(&self) -> bool {
         let room_has = self.room.probe_k <= self.plant.thermostat.off_at_k;
         match self.pump.caller {
-            Caller::Room => room_has,
+            Caller::Room | Caller::Nobody => room_has,
             Caller::Tank(_) => !self.tank_calls,
             Caller::Both(_) => room_has || !self.tank_calls,
         }
@@ -1619,16 +1694,22 @@ impl<'a> Year<'a> {
     // --- rates
 
     fn coil_k(&self, room: RoomState) -> f64 {
-        room.air_k - self.coil_below_air_dk()
+        room.air_k - self.coil_below_air_dk(room)
     }
 
-    fn coil_below_air_dk(&self) -> f64 {
+    fn coil_below_air_dk(&self, room: RoomState) -> f64 {
+        if let Some(unit) = self.air_cooled() {
+            return if self.running { room.air_k - self.conditioned(unit, room).0.coil_k } else { 0.0 };
+        }
         let Cooler::HeatPump(pump) = &self.plant.cooler;
         let full_dk = if pump.map.cycle().tank_coil() { COIL_WITH_TANK_COIL_DK } else { COIL_DK };
         full_dk * self.share
     }
 
     fn frosted(&self, room: RoomState) -> bool {
+        if let Some(unit) = self.air_cooled() {
+            return self.running && self.conditioned(unit, room).1;
+        }
         let coil_k = self.coil_k(room);
         coil_k < ICE_K && room.humidity > saturated_at_coil(coil_k, self.plant.pressure_pa)
     }
@@ -1644,6 +1725,15 @@ impl<'a> Year<'a> {
 
     /// The machine over a step, at a state of the room.
     fn machine(&self, room: RoomState, step_s: f64) -> Machine {
+        let mut machine = self.cooler(room, step_s);
+        if let Some(fans) = self.plant.fans.as_ref().filter(|_| self.blows) {
+            machine.electricity_w[Load::OutdoorFans as usize] = fans.power_w;
+            machine.from_room_w -= fans.power_w;
+        }
+        machine
+    }
+
+    fn cooler(&self, room: RoomState, step_s: f64) -> Machine {
         if !self.running {
             let heater_w =
                 self.plant.room.heater.filter(|_| self.heated).map_or(0.0, |heater| heater.power_w);
@@ -1652,6 +1742,18 @@ impl<'a> Year<'a> {
         let middle_s = self.since_switch_s + 0.5 * step_s;
         let lag_s = self.pump.start_lag_s;
         let started = if lag_s > 0.0 { 1.0 - libm::exp(-middle_s / lag_s) } else { 1.0 };
+        if let Some(unit) = self.air_cooled() {
+            let (cooled, _) = self.conditioned(unit, room);
+            let mut machine = Machine::default();
+            let power_w = cooled.compressor_w + unit.fan_w;
+            machine.electricity_w[Load::Running as usize] = power_w;
+            machine.electricity_w[Load::Standby as usize] = self.pump.standby_w;
+            machine.evaporator_w = cooled.surface_w * started;
+            let net_w = machine.evaporator_w - unit.fan_inside_w;
+            machine.from_room_w = net_w - self.pump.standby_w;
+            machine.rejected_w = net_w + power_w;
+            return machine;
+        }
         let (inlet_k, full) = self.full(room);
         let machine = running(self.pump, full, inlet_k, started);
         // The exchanger's two sides carry alike: what the pump's water keeps above the tank's, it brings back.
@@ -1703,6 +1805,16 @@ impl<'a> Year<'a> {
             rates.add_air(Cause::Doors, flow_kg_s, instant.temperature_k(beyond), humidity, humidity, room);
             rates.doors_kg_s.push((index, flow_kg_s));
         }
+        if let Some(fans) = plant.fans.as_ref().filter(|_| self.blows) {
+            let outdoors = &plant.boundaries[0];
+            let (outdoor_k, humidity) = (instant.temperature_k(outdoors), instant.humidity(outdoors));
+            let flow_kg_s = blown_kg_s(fans, room.air_k, outdoor_k, humidity, plant.pressure_pa);
+            // Booked under doors and taken out again: it is no cause of the load.
+            let before = rates.gain_w[Cause::Doors as usize];
+            rates.add_air(Cause::Doors, flow_kg_s, outdoor_k, humidity, humidity, room);
+            rates.aired_w = before - rates.gain_w[Cause::Doors as usize];
+            rates.gain_w[Cause::Doors as usize] = before;
+        }
         rates.add_sensible(Cause::People, segment.people * (272.0 - 6.0 * (room.air_k - ICE_K)));
         rates.add_sensible(Cause::Lights, segment.lights_w);
         rates.add_sensible(Cause::HotWater, hot_water_w);
@@ -1723,7 +1835,7 @@ impl<'a> Year<'a> {
         let coil_humidity = saturated_at_coil(self.coil_k(room), plant.pressure_pa);
         if machine.evaporator_w > 0.0 && room.humidity > coil_humidity {
             let excess = room.humidity - coil_humidity;
-            let coil_dk = self.coil_below_air_dk();
+            let coil_dk = self.coil_below_air_dk(room);
             rates.condensate_kg_s =
                 machine.evaporator_w * excess / (AIR_J_PER_KG_K * coil_dk + LATENT_J_PER_KG * excess);
         }
@@ -1852,6 +1964,7 @@ impl<'a> Year<'a> {
         for (sum, rate) in sums.gain_j.iter_mut().zip(rates.gain_w) {
             *sum += rate * step_s;
         }
+        sums.aired_j += rates.aired_w * step_s;
         sums.vapour_in_kg += rates.vapour_in_kg_s * step_s;
         sums.condensate_kg += rates.condensate_kg_s * step_s;
         if coil_k < ICE_K {
@@ -1913,6 +2026,8 @@ impl<'a> Year<'a> {
         sums.heat_to_water_j += machine.to_water_w * step_s;
         sums.heat_from_room_j += machine.from_room_w * step_s;
         sums.casing_outside_j += machine.casing_outside_w * step_s;
+        sums.rejected_j += machine.rejected_w * step_s;
+        sums.fans_s += if self.blows { step_s } else { 0.0 };
         if self.running {
             sums.run_s += step_s;
             sums.share_s += self.share * step_s;
@@ -2075,6 +2190,7 @@ fn inlet_limits_k(pump: &HeatPump) -> (f64, f64) {
             let rise_dk = (pump.capacity_w + pump.circulator_w) / (WATER_J_PER_KG_K * flow_kg_s);
             pump.inlet_stop_k.min(outlet_stop_k - rise_dk)
         }
+        Circuit::OutdoorAir(_) => pump.inlet_stop_k,
     };
     // Behind a closed loop the tank may only be so much colder that the loop comes back no warmer than that.
     let rise_dk = match pump.circuit {
@@ -2082,6 +2198,7 @@ fn inlet_limits_k(pump: &HeatPump) -> (f64, f64) {
         Circuit::MultiPass { flow_kg_s, .. } => {
             (pump.capacity_w + pump.circulator_w) / (WATER_J_PER_KG_K * flow_kg_s)
         }
+        Circuit::OutdoorAir(_) => 0.0,
     };
     let stop_k = stop_k - pump.loop_gap * rise_dk;
     (stop_k, stop_k - differential_dk)

@@ -109,6 +109,7 @@ pub fn household() -> Household {
         element: None,
         dump: Some(dump_line()),
         prices: None,
+        alternatives: Default::default(),
         choices: Vec::new(),
         defaults: Vec::new(),
     }

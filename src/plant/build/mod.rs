@@ -41,6 +41,7 @@ impl Plant {
             room: room::room(&household.room, &boundaries, &calendar, set_k, pressure_pa),
             thermostat: machine::thermostat(&household.thermostat),
             cooler: machine::cooler(&household.cooler),
+            fans: None,
             tank: water_side::tank(&household.tank, unit, &boundaries, start_k(&mains_k, use_k)),
             days,
             day_kinds,
