@@ -151,6 +151,7 @@ pub(crate) fn household() -> Household {
         }),
         prices: None,
         alternatives: Default::default(),
+        safeguards: Default::default(),
         choices: Vec::new(),
         defaults: Vec::new(),
     }

@@ -12,10 +12,15 @@ mod freezing;
 mod idle_loop;
 mod legionella;
 mod own_control;
+mod perishable;
+mod permits;
 mod pressure;
 mod refrigerant;
+mod room_alarm;
 mod scald;
 mod scale;
+mod shut_in;
+mod wet_floor;
 mod who;
 
 pub use who::{Who, who_acts};
@@ -60,7 +65,7 @@ pub struct Caution {
 type Raise = fn(&Household, &Plant, &Year) -> Option<Caution>;
 
 /// Every caution of this tool, in the order of their codes.
-const ALL: [Raise; 14] = [
+const ALL: [Raise; 19] = [
     scald::caution,
     legionella::caution,
     electricity::caution,
@@ -75,6 +80,11 @@ const ALL: [Raise; 14] = [
     scale::caution,
     idle_loop::caution,
     cold_place::caution,
+    wet_floor::caution,
+    shut_in::caution,
+    room_alarm::caution,
+    perishable::caution,
+    permits::caution,
 ];
 
 /// What every caution means, in the order of their codes.
@@ -93,6 +103,11 @@ pub const EXPLANATIONS: &[Explanation] = &[
     scale::EXPLANATION,
     idle_loop::EXPLANATION,
     cold_place::EXPLANATION,
+    wet_floor::EXPLANATION,
+    shut_in::EXPLANATION,
+    room_alarm::EXPLANATION,
+    perishable::EXPLANATION,
+    permits::EXPLANATION,
 ];
 
 /// The cautions that this household has to be told, the most urgent first, then by code.

@@ -46,6 +46,11 @@ const ACTS: [(&str, &[Who]); EXPLANATIONS.len()] = [
     ("C012", &[Who::Plumber]),
     ("C013", &[Who::Plumber]),
     ("C014", &[Who::Refrigeration, Who::Electrician]),
+    ("C015", &[Who::Household, Who::Plumber]),
+    ("C016", &[Who::Household]),
+    ("C017", &[Who::Household, Who::Electrician]),
+    ("C018", &[Who::Household]),
+    ("C019", &[Who::Household]),
 ];
 
 /// Who acts on the caution of a code; the household for a code that is none.

@@ -8,6 +8,7 @@ mod faults;
 mod hot_water;
 mod machine_faults;
 mod prices;
+mod safeguards;
 
 pub use alternatives::{Alternatives, ConditionerTold, FansTold};
 pub use data_sheet::{NOMINAL_AT_K, SheetPoint, UnitSize, coil_freezes};
@@ -16,6 +17,7 @@ pub use faults::Fault;
 pub(crate) use faults::Parts;
 pub use hot_water::{Date, Guests, HotWater, Period, TapPipes, TapUse, UseCalendar, WEEK, mean_of_uses};
 pub use prices::Prices;
+pub use safeguards::{RoomAlarm, Safeguards};
 
 use uom::si::f64::{
     Area, DiffusionCoefficient, HeatCapacity, HeatTransfer, Length, Mass, MassDensity, Power, Pressure,
@@ -43,6 +45,8 @@ pub struct Household {
     pub spaces: Vec<Space>,
     /// The cold room.
     pub room: ColdRoom,
+    /// What the room has for the safety of people and food.
+    pub safeguards: Safeguards,
     /// What cools it.
     pub cooler: CoolerUnit,
     /// The thermostat.

@@ -13,7 +13,7 @@ pub(super) const KILOWATT_HOUR_J: f64 = 3.6e6;
 pub(super) const CUBIC_METRE_L: f64 = 1000.0;
 /// Volume of a kilogram of water as it leaves the coil, L. Source: IAPWS-IF97, 999.97 kg/m3 at 4 °C and 0.1 MPa,
 /// rounded to a whole litre. Derived here: the error is 0.003 %.
-const CONDENSATE_L_PER_KG: f64 = 1.0;
+pub(super) const CONDENSATE_L_PER_KG: f64 = 1.0;
 
 /// How a quantity of a longer stretch follows from those of its parts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -13,6 +13,7 @@ use crate::report::block::{Block, Column, Entry, Report, Table, Tone};
 use crate::report::costs::{self, Costs};
 use crate::report::json::{SCHEMA, pretty};
 use crate::report::measure::Measure;
+use crate::report::quantity::CONDENSATE_L_PER_KG;
 use crate::report::rounding::Rounded;
 use crate::wording::{Wording, count, decimals, list};
 
@@ -103,7 +104,7 @@ impl WayFigures {
             machine_h: total.run_s / HOUR_S,
             machine_starts: total.starts,
             thaws: if one.way.conditioner() { total.defrosts } else { 0.0 },
-            condensate_l: total.condensate_kg,
+            condensate_l: total.condensate_kg * CONDENSATE_L_PER_KG,
             heat_to_water_kwh: total.heat_to_water_j / J_PER_KWH,
             booster_bought_kwh: total.booster_bought_j / J_PER_KWH,
             element_kwh: total.element_j / J_PER_KWH,
@@ -473,7 +474,7 @@ impl Told<'_> {
                 row.push(kwh(one.house_heat_j));
             }
             row.push(per_day(1000.0 * total.dump_m3));
-            row.push(per_day(total.condensate_kg));
+            row.push(per_day(total.condensate_kg * CONDENSATE_L_PER_KG));
             row
         });
         table.notes = vec![
@@ -612,7 +613,10 @@ impl Told<'_> {
             Err(NotBuilt(why)) => return Entry { mark, text: why.clone(), ..Entry::default() },
         };
         let thaws = self.ways.of(Way::AirConditioner).map_or(0.0, |one| one.year.total.defrosts);
-        let condensate_l = self.ways.of(Way::AirConditioner).map_or(0.0, |one| one.year.total.condensate_kg);
+        let condensate_l = self
+            .ways
+            .of(Way::AirConditioner)
+            .map_or(0.0, |one| one.year.total.condensate_kg * CONDENSATE_L_PER_KG);
         let text = format!(
             "nameplate {} cooling with {} ({}). At the room's set point and the year's hottest outdoor air it cools with {}, its coil at {}.",
             self.say.heat_rate(unit.rating.cooling_w),
@@ -626,11 +630,17 @@ impl Told<'_> {
         );
         let details = vec![
             format!(
-                "Its own thermostat stops at 16 to 18 °C (Common practice, no source), so a controller has to override it, with a probe on the coil that stops the \
-                 compressor when frost closes the fins and lets the fan thaw it: reckoned with {} of frost and {} of thawing, {} in the year.",
+                "Its own thermostat stops at {} to {} (Common practice, no source), so a controller has to override it, with a probe on the coil that stops the \
+                 compressor when frost closes the fins and lets the fan thaw it: reckoned with {} of frost and {} of thawing, {}.",
+                self.say.temperature(ZERO_CELSIUS_K + 16.0),
+                self.say.temperature(ZERO_CELSIUS_K + 18.0),
                 self.say.mass(unit.frost_kg),
                 self.say.duration(unit.thaw_s),
-                count(thaws, "time")
+                if thaws > 0.0 {
+                    format!("{} in the year", count(thaws, "time"))
+                } else {
+                    "which does not come about here: frost thaws in its rests".to_owned()
+                }
             ),
             "A unit with a deceived or bridged sensor runs outside what it was tested and listed for: a question of fire, warranty and insurance. Ask \
              the maker in writing, let an electrician wire it through an interposing relay on a circuit of its own, and never leave a heater at \
@@ -651,14 +661,17 @@ impl Told<'_> {
     }
 
     fn pump(&self) -> Entry {
+        let dumps = self.household.dump.is_some();
         Entry {
             mark: "heat pump".to_owned(),
-            text: "as the scenario says, with its tank and its dump; `larderloop check` tells all about it, its cautions included.".to_owned(),
-            details: vec![
-                "Two holes for pipes and one for condensate; a drain or a place for dumped water. To clean: coil, strainer and drain pan, and the \
-                 yearly list of `check`."
-                    .to_owned(),
-            ],
+            text: format!(
+                "as the scenario says, with its tank and {}; `larderloop check` tells all about it, its cautions included.",
+                if dumps { "its dump" } else { "without a dump" }
+            ),
+            details: vec![format!(
+                "Two holes for pipes and one for condensate{}. To clean: coil, strainer and drain pan, and the yearly list of `check`.",
+                if dumps { "; a place for dumped water" } else { "" }
+            )],
             ..Entry::default()
         }
     }

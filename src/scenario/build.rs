@@ -19,7 +19,8 @@ use crate::constants::ZERO_CELSIUS_K;
 use crate::household::{
     Alternatives, Beyond, BoosterUnit, BuiltAs, Carried, CirclingStop, ColdRoom, CoolerUnit, DefaultUsed,
     DumpLine, ElectricElement, FrostHeater, HotWater, HotWaterTank, Household, Mains, Parts, Prices,
-    ProppedOpen, RoomDoor, RoomThermostat, Seasonal, Site, Space, Storage, StoredProduce, UnitSystem,
+    ProppedOpen, RoomAlarm, RoomDoor, RoomThermostat, Safeguards, Seasonal, Site, Space, Storage,
+    StoredProduce, UnitSystem,
 };
 use crate::room::{Crop, RespirationLevel};
 use crate::tank::loss::{BARE_CONNECTION, STANDING_LOSS_DK, class_edge_w};
@@ -68,6 +69,7 @@ pub struct Draft {
     site: Site,
     spaces: Vec<Space>,
     room: ColdRoom,
+    safeguards: Safeguards,
     cooler: CoolerUnit,
     thermostat: RoomThermostat,
     tank: HotWaterTank,
@@ -106,6 +108,7 @@ impl Draft {
             site: self.site,
             spaces: self.spaces,
             room: self.room,
+            safeguards: self.safeguards,
             cooler: self.cooler,
             thermostat: self.thermostat,
             tank: self.tank,
@@ -134,6 +137,7 @@ pub fn draft(at: &mut Checker, top: &Section<'_>) -> Draft {
     let spaces = spaces(at, top);
     let thermostat = thermostat(at, top);
     let room = room(at, top, &thermostat);
+    let safeguards = safeguards(at, top);
     let cooler = at.section(top, "cooler");
     let cooler = CoolerUnit::HeatPump(Box::new(heat_pump(at, &cooler)));
     let tank = tank(at, top);
@@ -150,6 +154,7 @@ pub fn draft(at: &mut Checker, top: &Section<'_>) -> Draft {
         site,
         spaces,
         room,
+        safeguards,
         cooler,
         thermostat,
         tank,
@@ -266,6 +271,23 @@ fn thermostat(at: &mut Checker, top: &Section<'_>) -> RoomThermostat {
         min_run: seconds(at.value(&section, "least_run")),
         min_rest: seconds(at.value(&section, "least_rest")),
         contact: machine::contact(at, &section),
+    }
+}
+
+/// What the room has for the safety of people and food.
+fn safeguards(at: &mut Checker, top: &Section<'_>) -> Safeguards {
+    let room = at.section(top, "room");
+    let alarm = at.word(&room, "alarm").map(|word| match word {
+        "too warm" => RoomAlarm::TooWarm,
+        "too cold" => RoomAlarm::TooCold,
+        "both" => RoomAlarm::Both,
+        _ => RoomAlarm::None,
+    });
+    let food = at.section(&room, "food");
+    Safeguards {
+        opens_from_inside: at.word(&room, "opens_from_inside").map(|word| word == "yes"),
+        alarm,
+        perishable: at.word(&food, "perishable").map(|word| word == "yes"),
     }
 }
 

@@ -334,6 +334,18 @@ static ROOM: &[Key] = &[
         Otherwise("the water off the coil runs to a drain"),
         "bucket in which the water off the coil is caught",
     ),
+    key(
+        "opens_from_inside",
+        Words(&["yes", "no"]),
+        Otherwise("not known, and asked for"),
+        "whether every door opens from inside, locked or not",
+    ),
+    key(
+        "alarm",
+        Words(&["none", "too warm", "too cold", "both"]),
+        Otherwise("not known, and asked for"),
+        "what the room's own alarms, apart from thermostat and cooler, tell of",
+    ),
 ];
 
 static SURFACE: &[Key] = &[
@@ -756,6 +768,12 @@ static FOOD: &[Key] = &[
         Value(Kind::Temperature, "-10 degC", "20 degC"),
         Otherwise("the highest freezing point of what is stored; 0 degC if nothing is"),
         "coldest that the food may become",
+    ),
+    key(
+        "perishable",
+        Words(&["yes", "no"]),
+        Otherwise("not known"),
+        "whether milk, meat, fish, eggs or cooked food are kept there too",
     ),
 ];
 

@@ -3,6 +3,7 @@
 //! Every run has a cleared environment and, where it writes, a folder of its own.
 
 mod choose;
+mod compare;
 mod curve;
 mod files;
 mod front;

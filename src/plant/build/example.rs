@@ -110,6 +110,7 @@ pub fn household() -> Household {
         dump: Some(dump_line()),
         prices: None,
         alternatives: Default::default(),
+        safeguards: Default::default(),
         choices: Vec::new(),
         defaults: Vec::new(),
     }

@@ -9,7 +9,7 @@ use crate::units::Kind;
 const NO_INVESTMENT: &str = "no investment is counted, and no payback told";
 
 /// Dearest thing that may be built.
-const DEAREST: f64 = 1e9;
+const DEAREST: f64 = 1e8;
 
 pub(super) static ALTERNATIVES: &[Key] = &[
     key("years", Count(1, 50), Otherwise("15"), "years over which investments are counted"),
