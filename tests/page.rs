@@ -7,26 +7,103 @@ use std::process::Command;
 use html5ever::tendril::TendrilSink;
 use html5ever::{ParseOpts, parse_document};
 use markup5ever_rcdom::{Handle, NodeData, RcDom};
+use serde_json::Value;
 
 const SCENARIOS: [&str; 5] =
     ["basement-chicago", "cider-shed", "couple-no-dump", "family-own-uses", "grower-po-plain"];
 /// Largest page, bytes.
 const LARGEST: usize = 400_000;
 
-fn written(scenario: &str, folder: &Path) -> PathBuf {
+/// The page of a scenario in metric units, and its JSON document from the same run.
+fn written(scenario: &str, folder: &Path) -> (PathBuf, Value) {
     let page = folder.join(format!("{scenario}.html"));
     let done = Command::new(env!("CARGO_BIN_EXE_larderloop"))
-        .args(["check", &format!("scenarios/{scenario}.yaml"), "--html"])
+        .args(["check", &format!("scenarios/{scenario}.yaml"), "--json", "--html"])
         .arg(&page)
         .output()
         .expect("it can be run");
     assert!(done.status.success(), "{}", String::from_utf8_lossy(&done.stderr));
-    page
+    (page, serde_json::from_slice(&done.stdout).expect("a JSON document"))
+}
+
+/// Every number of a document, sorted.
+fn numbers_of(document: &Value) -> Vec<f64> {
+    fn walk(value: &Value, numbers: &mut Vec<f64>) {
+        match value {
+            Value::Number(number) => numbers.extend(number.as_f64()),
+            Value::Array(items) => items.iter().for_each(|item| walk(item, numbers)),
+            Value::Object(entries) => entries.values().for_each(|item| walk(item, numbers)),
+            _ => {}
+        }
+    }
+    let mut numbers = Vec::new();
+    walk(document, &mut numbers);
+    // How far a point of the pump's curve may be off is told there as a share.
+    for key in ["cop_by_inlet", "cop_by_room"] {
+        for point in document[key].as_array().into_iter().flatten() {
+            for (value, share) in [("cop", "cop_band_frac"), ("heat_to_water_w", "heat_to_water_band_frac")] {
+                numbers.extend(
+                    point[value].as_f64().zip(point[share].as_f64()).map(|(value, share)| value * share),
+                );
+            }
+        }
+    }
+    // A table's last row sums up months that stand in the document by themselves.
+    for months in document.as_object().into_iter().flatten().filter_map(|(_, value)| value.as_array()) {
+        let keys = months.first().and_then(Value::as_object).into_iter().flat_map(|month| month.keys());
+        numbers.extend(keys.map(|key| months.iter().filter_map(|month| month[key].as_f64()).sum::<f64>()));
+    }
+    numbers.sort_by(f64::total_cmp);
+    numbers
+}
+
+/// Whether a printed number is one of the document's, to its last digit, in the document's unit or a plain multiple of it (hours, minutes, shares,
+/// days); `last_digits` more may be lost where rounded months are added up.
+fn is_told(printed: &str, numbers: &[f64], last_digits: f64) -> bool {
+    let value: f64 = printed.parse().expect("a number");
+    let decimals = printed.split_once('.').map_or(0, |(_, after)| after.len() as i32);
+    let digit = 10_f64.powi(-decimals);
+    [1.0, 0.01, 1000.0, 0.001, 1.0 / 60.0, 60.0, 1.0 / 3600.0, 24.0, 1.0 / 24.0].iter().any(|factor| {
+        let (middle, reach) = (value * factor, (0.51 + last_digits) * digit * factor + 1e-12);
+        let from = numbers.partition_point(|number| *number < middle - reach);
+        numbers.get(from).is_some_and(|number| *number <= middle + reach)
+    })
+}
+
+/// Numbers in a text, thousands joined.
+fn numbers_in(text: &str) -> Vec<String> {
+    let mut found = vec![String::new()];
+    let signs: Vec<char> = text.chars().collect();
+    for (index, &sign) in signs.iter().enumerate() {
+        let digit_follows = signs.get(index + 1).is_some_and(char::is_ascii_digit);
+        let open = found.last_mut().expect("one is always open");
+        match sign {
+            '0'..='9' => open.push(sign),
+            '.' if !open.is_empty() && !open.contains('.') && digit_follows => open.push(sign),
+            ',' if !open.is_empty() && digit_follows => {}
+            '-' if open.is_empty() && digit_follows && (index == 0 || signs[index - 1] == ' ') => {
+                open.push(sign)
+            }
+            _ if !open.is_empty() => found.push(String::new()),
+            _ => {}
+        }
+    }
+    found.retain(|number| !number.is_empty());
+    found
+}
+
+fn text_of(handle: &Handle) -> String {
+    match &handle.data {
+        NodeData::Text { contents } => contents.borrow().to_string(),
+        _ => handle.children.borrow().iter().map(text_of).collect(),
+    }
 }
 
 struct Element {
     name: String,
     attributes: Vec<(String, String)>,
+    /// All text within.
+    text: String,
     children: Vec<Element>,
 }
 
@@ -36,7 +113,7 @@ impl Element {
         let attributes =
             attrs.borrow().iter().map(|one| (one.name.local.to_string(), one.value.to_string())).collect();
         let children = handle.children.borrow().iter().filter_map(Self::of).collect();
-        Some(Self { name: name.local.to_string(), attributes, children })
+        Some(Self { name: name.local.to_string(), attributes, text: text_of(handle), children })
     }
 
     fn attribute(&self, name: &str) -> Option<&str> {
@@ -62,7 +139,8 @@ fn parsed(html: &str) -> Element {
 fn every_scenario_s_page_is_valid_quiet_and_small() {
     let folder = tempfile::tempdir().expect("a folder");
     for scenario in SCENARIOS {
-        let html = fs::read_to_string(written(scenario, folder.path())).expect("the page");
+        let (page, document) = written(scenario, folder.path());
+        let html = fs::read_to_string(page).expect("the page");
         assert!(html.len() < LARGEST, "{scenario}: {} bytes", html.len());
         let root = parsed(&html);
         let (mut ids, mut links, mut drawings, mut headings) = (Vec::new(), Vec::new(), 0, Vec::new());
@@ -115,7 +193,33 @@ fn every_scenario_s_page_is_valid_quiet_and_small() {
             "{scenario}: a level of headings left out"
         );
         assert!(!html.contains("NaN") && !html.contains(">inf"), "{scenario}");
+        every_number_is_in_the_document(scenario, &root, &document);
     }
+}
+
+/// Numbers in the cells of the page's tables stand in the document, or are part of a word of it (`R134a`, a data sheet's line).
+fn every_number_is_in_the_document(scenario: &str, root: &Element, document: &Value) {
+    let (numbers, words) = (numbers_of(document), document.to_string());
+    let (mut cells, mut strange) = (0, Vec::new());
+    root.each(&mut |row| {
+        if row.name != "tr" {
+            return;
+        }
+        let sums_up = row.children.first().is_some_and(|first| ["Year", "all"].contains(&first.text.trim()));
+        for cell in row.children.iter().filter(|cell| cell.name == "td") {
+            for number in numbers_in(&cell.text) {
+                cells += 1;
+                // Sums of what is printed, down a column or along a row.
+                let last = row.children.last().is_some_and(|last| std::ptr::eq(last, cell));
+                let last_digits = if sums_up || last { 6.0 } else { 0.0 };
+                if !is_told(&number, &numbers, last_digits) && !words.contains(&number) {
+                    strange.push(format!("{number} in `{}`", cell.text));
+                }
+            }
+        }
+    });
+    assert!(cells > 500, "{scenario}: {cells} numbers");
+    assert!(strange.is_empty(), "{scenario}: not in the document: {strange:?}");
 }
 
 /// Colours of the style sheet's two looks: every text stands on its ground with a contrast of 4.5 at least.
@@ -181,7 +285,7 @@ fn a_browser_shows_the_page_at_every_width() {
     let Some(chromium) = chromium() else { return };
     let folder = tempfile::tempdir().expect("a folder");
     for scenario in SCENARIOS {
-        let page = written(scenario, folder.path());
+        let (page, _) = written(scenario, folder.path());
         for (width, dark) in [(390, false), (390, true), (1280, false)] {
             let said = measured(chromium, &page, width, dark);
             let numbers: Vec<i64> =

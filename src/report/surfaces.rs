@@ -7,11 +7,13 @@ use crate::household::{Beyond, Household, RoomSurface, UnitSystem};
 use crate::plant::{Boundary, Cause, Plant};
 use crate::report::block::{Block, Column, Table};
 use crate::report::measure::Measure;
-use crate::units::{Kind, write};
+use crate::units::Kind;
 use crate::year::Year;
 
 /// Joules in a kilowatt hour.
 const J_PER_KWH: f64 = 3.6e6;
+/// Significant digits of what was measured by the household.
+const DIGITS: usize = 3;
 
 /// A surface of the room and its year.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -78,13 +80,17 @@ fn warmed_dk(beyond: Beyond) -> f64 {
 
 /// What lies beyond a surface, in the household's units.
 fn beyond_words(surface: &SurfaceYear, units: UnitSystem) -> String {
+    let written = |kind: Kind, si: f64| kind.report_unit(units).write_rounded(si, DIGITS);
     let Beyond::Ground { depth, .. } = surface.beyond else { return surface.faces.clone() };
-    let at = format!("ground at {}", write(Kind::Length, depth.value, units));
+    if units == UnitSystem::Metric {
+        return surface.faces.clone();
+    }
+    let at = format!("ground at {}", written(Kind::Length, depth.value));
     match warmed_dk(surface.beyond) {
         0.0 => at,
         warmer_dk => {
             let sign = if warmer_dk > 0.0 { "+" } else { "-" };
-            format!("{at}, {sign}{}", write(Kind::Difference, warmer_dk.abs(), units))
+            format!("{at}, {sign}{}", written(Kind::Difference, warmer_dk.abs()))
         }
     }
 }
