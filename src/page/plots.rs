@@ -144,6 +144,10 @@ impl About<'_> {
                 Measure::Temperature.words(degc, self.units)
             );
         }
+        if let Some(degc) = self.assessment.dump.opens_at_degc {
+            lines.push(self.level(4, degc));
+            legend.push((4, "the dump opens above, at its probe".to_owned()));
+        }
         Plot {
             title: "The tank through the year".to_owned(),
             says,

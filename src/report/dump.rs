@@ -39,6 +39,10 @@ const DRIP: usize = 3;
 /// Everything about the dump.
 #[derive(Debug, Clone, Serialize)]
 pub struct DumpReport {
+    /// Water at the aquastat's probe at which the dump opens, and at which it closes, °C; `None` without a dump.
+    pub opens_at_degc: Option<f64>,
+    /// See there.
+    pub closes_at_degc: Option<f64>,
     /// Flow that carries the pump's whole heat away in its worst hour, L/min; `None` where no flow does.
     pub required_flow_l_min: Option<f64>,
     /// Flow of the dump, L/min; `None` without one, as all that follows to `worst_day`.
@@ -199,6 +203,8 @@ impl DumpReport {
         let fastest = pipes.and_then(|(line, pipes)| pipes.fastest(line.flow.value));
         let hottest_k = year.total.tank_top_k.max;
         Self {
+            opens_at_degc: line.map(|line| line.opens_at.value - ZERO_CELSIUS_K),
+            closes_at_degc: line.map(|line| line.closes_at.value - ZERO_CELSIUS_K),
             required_flow_l_min: required
                 .is_finite()
                 .then(|| required / density_kg_m3(opens_k) * L_PER_M3 * MINUTE_S),
