@@ -167,14 +167,33 @@ impl Ways {
     }
 }
 
-/// The plant of a way.
-fn plant_of(way: Way, plant: &Plant, fans: &OutdoorFans, conditioner: Option<&SizedConditioner>) -> Plant {
-    let mut other = if way.heat_pump() { plant.clone() } else { sizes::without_machine(plant) };
-    if let Some(unit) = conditioner.filter(|_| way.conditioner()) {
-        other.cooler = Cooler::HeatPump(unit.machine());
-    }
-    other.fans = way.fans().then_some(*fans);
-    other
+/// The machines that are sized by a household's own year.
+fn machines(
+    household: &Household,
+    plant: &Plant,
+    own: &Year,
+) -> (SizedFans, Result<SizedConditioner, NotBuilt>) {
+    (sizes::fans(household, plant, own), sizes::conditioner(household, plant, own))
+}
+
+/// The plant of every way that can be built, the simplest first; `own` is the year of the installation as it is, by which the other machines
+/// are sized.
+pub fn plants(household: &Household, plant: &Plant, own: &Year) -> Vec<(Way, Plant)> {
+    let (fans, conditioner) = machines(household, plant, own);
+    built(plant, &fans.fans, conditioner.as_ref().ok())
+}
+
+fn built(plant: &Plant, fans: &OutdoorFans, conditioner: Option<&SizedConditioner>) -> Vec<(Way, Plant)> {
+    let of = |way: Way| {
+        let mut other = if way.heat_pump() { plant.clone() } else { sizes::without_machine(plant) };
+        if let Some(unit) = conditioner.filter(|_| way.conditioner()) {
+            other.cooler = Cooler::HeatPump(unit.machine());
+        }
+        other.fans = way.fans().then_some(*fans);
+        (way, other)
+    };
+    let can = |way: &Way| conditioner.is_some() || !way.conditioner();
+    Way::ALL.into_iter().filter(can).map(of).collect()
 }
 
 /// What building a way costs: the parts that it has.
@@ -204,21 +223,16 @@ pub fn compare(household: &Household, step: &(dyn Fn() + Sync)) -> Result<Ways, 
     };
     let own = simulate(&plant, &resolution, &mut ())?;
     step();
-    let fans = sizes::fans(household, &plant, &own);
-    let conditioner = sizes::conditioner(household, &plant, &own);
-    let unit = conditioner.as_ref().ok();
+    let (fans, conditioner) = machines(household, &plant, &own);
     let heaviest_day_w = heaviest_day_w(&own);
-    let others: Vec<Way> = Way::ALL
-        .into_iter()
-        .filter(|way| *way != Way::HeatPump && (unit.is_some() || !way.conditioner()))
-        .collect();
+    let mut others = built(&plant, &fans.fans, conditioner.as_ref().ok());
+    others.retain(|(way, _)| *way != Way::HeatPump);
     let years: Result<Vec<WayYear>, SimulationError> = others
         .par_iter()
-        .map(|&way| {
-            let other = plant_of(way, &plant, &fans.fans, unit);
-            let year = simulate(&other, &resolution, &mut ())?;
+        .map(|(way, other)| {
+            let year = simulate(other, &resolution, &mut ())?;
             step();
-            Ok(told(way, &other, year))
+            Ok(told(*way, other, year))
         })
         .collect();
     let mut years = years?;

@@ -11,7 +11,7 @@ const DISCONNECT_ABOVE_W: f64 = 300.0;
 
 const SOURCE: &str = "Conductor and breaker by the nameplate: NEC 440.4(B), 440.35; disconnect: NEC 440.14, 422.31(B), \
     CEC 28-604; residual current: IEC 60364-4-41 415.1, NEC 210.8 (all Second hand: code commentary; editions differ). \
-    Damp place: Common practice, no source.";
+    Damp place, relay, restart: Common practice, no source. Bonding of metal water pipes: NEC 250.104 (From memory, to be verified).";
 
 /// What `explain` and the page of cautions say of it.
 pub(super) const EXPLANATION: Explanation = Explanation {
@@ -19,8 +19,8 @@ pub(super) const EXPLANATION: Explanation = Explanation {
     title: "Electricity in a damp room",
     says: "What the unit draws and what its circuit has to satisfy.",
     why: "A cold room drips and its floor is wet; a fault that trips nothing can kill there.",
-    what_to_do: "A licensed electrician makes a circuit of its own by the nameplate, with protection \
-        against leaking current.",
+    what_to_do: "A licensed electrician makes a circuit of its own by the nameplate, with protection against leaking current, and sees that metal pipes stay bonded. A plug-in \
+        controller switches a relay, never the compressor itself. Try what the unit does when the power comes back.",
     silent: Some("When the unit draws nothing. Up to 300 VA the disconnect is left out."),
     source: Some(SOURCE),
 };
@@ -44,7 +44,9 @@ pub fn caution(household: &Household, plant: &Plant, _year: &Year) -> Option<Cau
              own, made by a licensed electrician: wire at least for the minimum circuit ampacity on the nameplate \
              (which already holds the 25 % margin; do not add it twice), breaker no larger than the maximum on the \
              nameplate, fittings listed for damp places, and protection against leaking current (a GFCI, called RCD \
-             elsewhere) wherever your local code asks for it.{disconnect}",
+             elsewhere) wherever your local code asks for it.{disconnect} Plastic pipe or insulating unions at the tank break the bond of metal water pipes: it has to be made again. A plug-in thermostat \
+             or controller is no switch for a compressor: it works a relay that is rated for it. Try once with somebody at the breaker whether the unit starts again by itself when the \
+             power comes back, and that it waits some minutes before it does.",
             say.electric_power(power_w),
         ),
         source: SOURCE,

@@ -20,6 +20,7 @@ mod room_alarm;
 mod scald;
 mod scale;
 mod shut_in;
+mod spent_air;
 mod wet_floor;
 mod who;
 
@@ -65,7 +66,7 @@ pub struct Caution {
 type Raise = fn(&Household, &Plant, &Year) -> Option<Caution>;
 
 /// Every caution of this tool, in the order of their codes.
-const ALL: [Raise; 19] = [
+const ALL: [Raise; 20] = [
     scald::caution,
     legionella::caution,
     electricity::caution,
@@ -85,6 +86,7 @@ const ALL: [Raise; 19] = [
     room_alarm::caution,
     perishable::caution,
     permits::caution,
+    spent_air::caution,
 ];
 
 /// What every caution means, in the order of their codes.
@@ -108,6 +110,7 @@ pub const EXPLANATIONS: &[Explanation] = &[
     room_alarm::EXPLANATION,
     perishable::EXPLANATION,
     permits::EXPLANATION,
+    spent_air::EXPLANATION,
 ];
 
 /// The cautions that this household has to be told, the most urgent first, then by code.

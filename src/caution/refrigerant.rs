@@ -53,9 +53,9 @@ const R290: Refrigerant = Refrigerant {
 
 /// Carbon dioxide in the air that may be breathed a working day long, by volume: 0.5 %.
 /// Source: 30 CFR 75.321(a)(2). Checked: original read. The same 5000 ppm in 29 CFR 1910.1000 Table Z-1 (Second hand: a crosswalk data set).
-const CARBON_DIOXIDE_DAY_FRAC: f64 = 0.005;
+pub(super) const CARBON_DIOXIDE_DAY_FRAC: f64 = 0.005;
 /// Carbon dioxide bearable for a quarter of an hour, by volume: 3 %. Source: 30 CFR 75.321(a)(2). Checked: original read.
-const CARBON_DIOXIDE_SHORT_FRAC: f64 = 0.03;
+pub(super) const CARBON_DIOXIDE_SHORT_FRAC: f64 = 0.03;
 /// Carbon dioxide immediately dangerous to life, by volume: 4 %. Source: NIOSH IDLH documentation 1994. Second hand: four texts that cite it.
 const CARBON_DIOXIDE_DANGEROUS_FRAC: f64 = 0.04;
 /// Molar mass of carbon dioxide, kg/mol, from the atomic weights C 12.011, O 15.999.
@@ -130,7 +130,7 @@ fn refrigerant(cycle: Cycle) -> Refrigerant {
 }
 
 /// Density of carbon dioxide as an ideal gas, kg/m3: 0.7 % below the real gas at 4 °C, so its share of the air is overstated by as much.
-fn carbon_dioxide_density_kg_m3(pressure_pa: f64, temperature_k: f64) -> f64 {
+pub(super) fn carbon_dioxide_density_kg_m3(pressure_pa: f64, temperature_k: f64) -> f64 {
     pressure_pa * CARBON_DIOXIDE_KG_PER_MOL / (GAS_CONSTANT_J_PER_MOL_K * temperature_k)
 }
 

@@ -51,6 +51,7 @@ const ACTS: [(&str, &[Who]); EXPLANATIONS.len()] = [
     ("C017", &[Who::Household, Who::Electrician]),
     ("C018", &[Who::Household]),
     ("C019", &[Who::Household]),
+    ("C020", &[Who::Household]),
 ];
 
 /// Who acts on the caution of a code; the household for a code that is none.

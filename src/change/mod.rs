@@ -4,8 +4,11 @@
 //! through the whole year and compared with the household as it is.
 
 mod edit;
+mod effort;
 mod limits;
 mod words;
+
+pub use effort::Effort;
 
 use uom::si::f64::{
     Ratio, TemperatureInterval, ThermalConductance, ThermodynamicTemperature, Time, Volume, VolumeRate,

@@ -147,6 +147,8 @@ fn assess(
     let load_cuts = load_cuts(household, &year, &trial)?;
     drop(progress);
     let cautions = caution::cautions(household, &plant, &year);
+    let confidence =
+        finding::confidence(household, &findings, crate::report::ends(&plant, band).iter().zip(&ends));
     let hand = balance::hand_balance(&plant);
     let differences = balance::compare(&plant, &hand, &year);
     Ok(Assessment::new(
@@ -163,6 +165,7 @@ fn assess(
             load_cuts,
             course,
             ends: &ends,
+            confidence,
         },
         (findings, cautions),
     ))

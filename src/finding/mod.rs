@@ -1,5 +1,6 @@
 //! The household's questions, answered from a simulated year.
 
+mod confidence;
 mod crops;
 mod dump;
 mod enough_hot_water;
@@ -12,6 +13,7 @@ mod pump_size;
 mod remedy;
 mod settings;
 
+pub use confidence::{Confidence, confidence};
 pub use explanations::EXPLANATIONS;
 pub(crate) use remedy::balance_factor;
 
@@ -20,7 +22,7 @@ use std::cell::RefCell;
 use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use serde::Serialize;
 
-use crate::change::Change;
+use crate::change::{Change, Effort};
 use crate::household::Household;
 use crate::plant::Plant;
 use crate::wording::Wording;
@@ -94,6 +96,8 @@ pub struct Remedy {
     pub after: f64,
     /// Further effects in words (electricity, litres).
     pub text: String,
+    /// What it takes to make it.
+    pub effort: Effort,
 }
 
 /// Time above a limit that no single event can have exceeded where the whole year does not, s: perishable food is to be
@@ -250,7 +254,7 @@ fn sentences(parts: &[String]) -> String {
 }
 
 #[cfg(test)]
-mod tests {
+pub(crate) mod tests {
     use std::convert::Infallible;
     use std::sync::Mutex;
 

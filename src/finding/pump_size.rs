@@ -228,6 +228,7 @@ fn smaller_units(case: &Case<'_>, factors: &[f64]) -> Vec<Remedy> {
                 percent(lost_frac(case.year)),
                 effects(case.year, &changed, case.say)
             ),
+            effort: change.effort(),
         })
     };
     factors.iter().filter_map(smaller).collect()
@@ -398,7 +399,7 @@ mod tests {
         let finding = one(&all(&example::household(), &example::plant(), &needing(24.0), &trial), "F201");
         let after: Vec<f64> = finding.remedies.iter().map(|remedy| remedy.after).collect();
         assert_eq!((finding.answer, after.len()), (Answer::No, 2));
-        assert_relative_eq!(after[1], 16.0, max_relative = 1e-12);
+        assert_relative_eq!(after[0], 16.0, max_relative = 1e-12);
     }
 
     #[test]

@@ -42,14 +42,15 @@ const USE_STEPS: f64 = 20.0;
 /// of two probes.
 pub(super) const AQUASTAT_MARGIN_DK: f64 = 2.0;
 
-/// Tries changes in the order given and keeps the first few that lower the deciding number.
+/// Tries changes in the order given and keeps the first few that lower the deciding number, the one that lowers it most first; among equals the
+/// one that costs least.
 pub(super) fn remedies(
     case: &Case<'_>,
     changes: impl IntoIterator<Item = Change>,
     measure: impl Fn(&Year) -> f64,
 ) -> Vec<Remedy> {
     let before = measure(case.year);
-    changes
+    let mut helping: Vec<Remedy> = changes
         .into_iter()
         .filter_map(|change| {
             let changed = (case.trial)(&change)?;
@@ -61,11 +62,14 @@ pub(super) fn remedies(
                     before,
                     after,
                     text: effects(case.year, &changed, case.say),
+                    effort: change.effort(),
                 },
             )
         })
         .take(MOST)
-        .collect()
+        .collect();
+    helping.sort_by(|one, other| one.after.total_cmp(&other.after).then(one.effort.cmp(&other.effort)));
+    helping
 }
 
 /// A dial or valve put right: the deciding number is its own setting, `before` and `after`; the year tells the rest.
@@ -76,6 +80,7 @@ pub(super) fn setting(case: &Case<'_>, change: &Change, before: f64, after: f64)
         before,
         after,
         text: effects(case.year, &changed, case.say),
+        effort: change.effort(),
     })
 }
 
@@ -253,7 +258,8 @@ mod tests {
         };
         let tried = with_case(&trial, |case| remedies(case, changes(), |year| year.total.starts));
         let after: Vec<f64> = tried.iter().map(|remedy| remedy.after).collect();
-        assert_eq!(after, [1971.0, 1095.0, 547.5]);
+        // The most effective first.
+        assert_eq!(after, [547.5, 1095.0, 1971.0]);
         assert!(tried.iter().all(|remedy| remedy.before == 2190.0 && remedy.text == "Nothing else changes."));
     }
 

@@ -5,7 +5,7 @@ use serde::Serialize;
 use crate::balance::{self, Difference};
 use crate::caution::Caution;
 use crate::constants::ZERO_CELSIUS_K;
-use crate::finding::Finding;
+use crate::finding::{Confidence, Finding};
 use crate::household::{CoolerUnit, DefaultUsed, Household, TankSensor};
 use crate::lime::Lime;
 use crate::plant::Plant;
@@ -80,6 +80,8 @@ pub struct Assessment {
     pub first_tank_frac: Option<f64>,
     /// Answers to the household's questions.
     pub findings: Vec<Finding>,
+    /// Whether they stand where the pump is better or worse than calculated.
+    pub confidence: Vec<Confidence>,
     /// Cautions raised.
     pub cautions: Vec<Caution>,
     /// What was assumed.
@@ -105,6 +107,8 @@ pub struct Beside<'a> {
     pub course: Course,
     /// The year at the ends of the pump's band.
     pub ends: &'a [Year; ENDS],
+    /// Whether the findings stand there.
+    pub confidence: Vec<Confidence>,
 }
 
 impl Assessment {
@@ -118,8 +122,17 @@ impl Assessment {
         beside: Beside<'_>,
         (findings, cautions): (Vec<Finding>, Vec<Caution>),
     ) -> Self {
-        let Beside { hand, differences, caller_years, other_tanks, dump_years, load_cuts, course, ends } =
-            beside;
+        let Beside {
+            hand,
+            differences,
+            caller_years,
+            other_tanks,
+            dump_years,
+            load_cuts,
+            course,
+            ends,
+            confidence,
+        } = beside;
         let CoolerUnit::HeatPump(unit) = &household.cooler;
         Self {
             scenario,
@@ -152,6 +165,7 @@ impl Assessment {
             differences: differences.iter().map(HandDifference::of).collect(),
             curve: Curve::of_household(household, plant),
             findings,
+            confidence,
             cautions,
             defaults: household.defaults.clone(),
         }
@@ -366,6 +380,7 @@ pub(super) mod sample {
             first_tank_frac: None,
             anchors: anchor_lines(&household),
             certainty: Certainty::of(&household, &year(), &[(); ENDS].map(|()| year())),
+            confidence: Vec::new(),
             findings: vec![Finding {
                 code: "F101",
                 question: Question::Food,
@@ -380,6 +395,7 @@ pub(super) mod sample {
                     before: 120.0,
                     after: 10.0,
                     text: words.clone(),
+                    effort: crate::change::Effort::SmallParts,
                 }],
             }],
             cautions: vec![Caution {

@@ -4,7 +4,7 @@ use serde::ser::{Error as _, SerializeMap};
 use serde::{Serialize, Serializer};
 
 use crate::caution::Caution;
-use crate::finding::Finding;
+use crate::finding::{Answer, Confidence, Finding};
 use crate::report::assessment::{Assessment, Climate};
 use crate::report::callers::CallerYear;
 use crate::report::certainty::{AnchorLine, Certainty};
@@ -62,7 +62,7 @@ pub struct Document<'a> {
     called_by: &'a [CallerYear],
     other_tanks: &'a OtherTanks,
     ledger: Ledger,
-    findings: &'a [Finding],
+    findings: Vec<SureFinding<'a>>,
     cautions: &'a [Caution],
     defaults: Vec<Default<'a>>,
 }
@@ -111,7 +111,11 @@ impl<'a> Document<'a> {
                 house: ledger.house,
                 moisture: ledger.moisture,
             },
-            findings: &assessment.findings,
+            findings: assessment
+                .findings
+                .iter()
+                .map(|finding| SureFinding::of(finding, &assessment.confidence))
+                .collect(),
             cautions: &assessment.cautions,
             defaults: assessment
                 .defaults
@@ -170,6 +174,26 @@ struct Month<'a> {
     month: usize,
     #[serde(flatten)]
     quantities: Quantities<'a>,
+}
+
+/// A finding, and whether its answer stands where the pump is better or worse than calculated.
+#[derive(Debug, Serialize)]
+struct SureFinding<'a> {
+    #[serde(flatten)]
+    finding: &'a Finding,
+    firm: Option<bool>,
+    answers_at_the_ends: &'a [Answer],
+}
+
+impl<'a> SureFinding<'a> {
+    fn of(finding: &'a Finding, confidence: &'a [Confidence]) -> Self {
+        let known = confidence.iter().find(|one| one.code == finding.code);
+        Self {
+            finding,
+            firm: known.map(|one| one.firm),
+            answers_at_the_ends: known.map_or(&[], |one| &one.at_the_ends),
+        }
+    }
 }
 
 /// A month of the tank, with what it alone could give.

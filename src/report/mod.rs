@@ -119,7 +119,7 @@ impl Sections {
         closing.extend(closing::books(&assessment.year, units));
         Self {
             lead,
-            answers: questions::answered(&assessment.findings, units),
+            answers: questions::answered(&assessment.findings, &assessment.confidence, units),
             to_do: commissioning::section(assessment, units),
             tables: blocks,
             cautions: closing::cautions(&assessment.cautions),

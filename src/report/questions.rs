@@ -1,10 +1,11 @@
 //! The household's questions and their answers.
 
 use crate::constants::ZERO_CELSIUS_K;
-use crate::finding::{Answer, Finding, Question, Remedy};
+use crate::finding::{Answer, Confidence, Finding, Question, Remedy};
 use crate::household::UnitSystem;
 use crate::report::block::{Block, Entry, Tone};
 use crate::report::measure::Measure;
+use crate::units::either;
 use crate::wording::{Wording, number, percent};
 
 /// The questions in the order in which they are answered.
@@ -31,12 +32,13 @@ fn words(question: Question) -> &'static str {
 }
 
 /// Every question with its findings; a question without a finding says so.
-pub(super) fn answered(findings: &[Finding], units: UnitSystem) -> Vec<Block> {
+pub(super) fn answered(findings: &[Finding], confidence: &[Confidence], units: UnitSystem) -> Vec<Block> {
     let mut blocks = Vec::new();
     for (index, question) in QUESTIONS.into_iter().enumerate() {
         blocks.push(Block::Heading(format!("{}. {}", index + 1, words(question))));
         let of_question = findings.iter().filter(|finding| finding.question == question);
-        let entries: Vec<_> = of_question.map(|finding| Block::Entry(entry(finding, units))).collect();
+        let entries: Vec<_> =
+            of_question.map(|finding| Block::Entry(entry(finding, confidence, units))).collect();
         if entries.is_empty() {
             blocks.push(Block::Paragraph("Nothing to say about it for this household.".to_owned()));
         }
@@ -45,9 +47,13 @@ pub(super) fn answered(findings: &[Finding], units: UnitSystem) -> Vec<Block> {
     blocks
 }
 
-fn entry(finding: &Finding, units: UnitSystem) -> Entry {
+fn entry(finding: &Finding, confidence: &[Confidence], units: UnitSystem) -> Entry {
     let (verdict, tone) = verdict(finding);
-    let mut details = vec![numbers(finding, units), format!("Source: {}", finding.source)];
+    let mut details = vec![numbers(finding, units)];
+    details.extend(
+        confidence.iter().find(|one| one.code == finding.code).and_then(|one| how_sure(finding, one)),
+    );
+    details.push(format!("Source: {}", finding.source));
     details.extend(finding.remedies.iter().map(|remedy| remedy_words(remedy, finding.unit, units)));
     Entry {
         mark: finding.code.to_owned(),
@@ -58,16 +64,40 @@ fn entry(finding: &Finding, units: UnitSystem) -> Entry {
     }
 }
 
+/// What becomes of the answer where the pump is better or worse than calculated; nothing where that has no bearing on it.
+fn how_sure(finding: &Finding, confidence: &Confidence) -> Option<String> {
+    if confidence.at_the_ends.is_empty() {
+        return None;
+    }
+    if confidence.firm {
+        return Some("Sure: the same at both ends of what the pump may do.".to_owned());
+    }
+    let others: Vec<String> = confidence
+        .at_the_ends
+        .iter()
+        .filter(|answer| **answer != finding.answer)
+        .map(|answer| format!("\"{}\"", verdict_of(finding.question, *answer).0))
+        .collect();
+    Some(format!(
+        "Unsure: with the pump at an end of what it may do the answer would be {}.",
+        either(&others)
+    ))
+}
+
 /// The answer as a word. [`Answer::Yes`] is always the good answer, but the last question asks for harm, so that its
 /// good answer in words is no.
 fn verdict(finding: &Finding) -> (&'static str, Tone) {
-    let asks_for_harm = finding.question == Question::Harm;
-    let barely = match finding.question {
+    verdict_of(finding.question, finding.answer)
+}
+
+fn verdict_of(question: Question, answer: Answer) -> (&'static str, Tone) {
+    let asks_for_harm = question == Question::Harm;
+    let barely = match question {
         Question::Harm => "yes, until put right",
         Question::PumpSize => "not quite",
         _ => "only just",
     };
-    match finding.answer {
+    match answer {
         Answer::Yes => (if asks_for_harm { "no" } else { "yes" }, Tone::Good),
         Answer::Barely => (barely, Tone::Attention),
         Answer::No => (if asks_for_harm { "yes" } else { "no" }, Tone::Bad),
@@ -87,12 +117,8 @@ fn numbers(finding: &Finding, units: UnitSystem) -> String {
 
 fn remedy_words(remedy: &Remedy, unit: &str, units: UnitSystem) -> String {
     let (before, after) = amounts((remedy.before, remedy.after), unit, units);
-    let effect = format!("{}: {before} -> {after}", remedy.change);
-    if remedy.text.is_empty() {
-        format!("Remedy: {effect}")
-    } else {
-        format!("Remedy: {effect}; {}", remedy.text)
-    }
+    let effect = format!("Remedy: {}: {before} -> {after}; {}", remedy.change, remedy.effort.words());
+    if remedy.text.is_empty() { effect } else { format!("{effect}. {}", remedy.text) }
 }
 
 /// Two numbers that are held against each other, rounded as in the sentences; where that would make them look alike, as
@@ -145,14 +171,15 @@ mod tests {
                 change: "hang a strip curtain".to_owned(),
                 before: 100.0,
                 after: 60.0,
-                text: "electricity falls as well".to_owned(),
+                text: "Electricity falls as well.".to_owned(),
+                effort: crate::change::Effort::SmallParts,
             }],
         }
     }
 
     #[test]
     fn every_question_is_asked_in_order_and_answered() {
-        let headings: Vec<_> = answered(&[], UnitSystem::Metric)
+        let headings: Vec<_> = answered(&[], &[], UnitSystem::Metric)
             .into_iter()
             .filter_map(|block| if let Block::Heading(words) = block { Some(words) } else { None })
             .collect();
@@ -163,21 +190,21 @@ mod tests {
 
     #[test]
     fn an_answer_has_number_limit_source_and_remedies() {
-        let entry = entry(&finding(), UnitSystem::Metric);
+        let entry = entry(&finding(), &[], UnitSystem::Metric);
         assert_eq!((entry.mark.as_str(), entry.verdict.as_str(), entry.tone), ("F401", "no", Tone::Bad));
         assert_eq!(
             entry.details,
             [
                 "Number: 100 L/day; limit: 40 L/day",
                 "Source: Common practice, no source: example",
-                "Remedy: hang a strip curtain: 100 L/day -> 60 L/day; electricity falls as well",
+                "Remedy: hang a strip curtain: 100 L/day -> 60 L/day; costs small parts and an afternoon. Electricity falls as well.",
             ]
         );
     }
 
     #[test]
     fn us_units_turn_number_limit_and_remedy() {
-        let entry = entry(&finding(), UnitSystem::Us);
+        let entry = entry(&finding(), &[], UnitSystem::Us);
         assert_eq!(entry.details[0], "Number: 26 gal/day; limit: 11 gal/day");
         assert!(entry.details[2].contains("26 gal/day -> 16 gal/day"));
     }

@@ -182,14 +182,15 @@ mod tests {
     /// 1.3 m are 4.27 ft, 2 K are 3.6 °F.
     #[test]
     fn the_ground_is_told_in_the_household_s_units() {
-        let (mut household, plant) = (example::household(), example::plant());
+        let (mut household, mut plant) = (example::household(), example::plant());
+        plant.boundaries[0].name = "ground at 1.30 m, +2.0 K".to_owned();
         household.room.surfaces[0].faces = Beyond::Ground { depth: metres(1.3), warmer_by: interval(2.0) };
         let told = surfaces(&household, &plant, &example::year());
         let rows = |units| match &table(&told, units)[1] {
             Block::Table(table) => (table.rows[0][1].clone(), table.notes.len()),
             other => panic!("{other:?}"),
         };
-        assert_eq!(rows(UnitSystem::Metric), ("ground at 1.3 m, +2 K".to_owned(), 1));
-        assert_eq!(rows(UnitSystem::Us), ("ground at 4.265 ft, +3.6 degF".to_owned(), 1));
+        assert_eq!(rows(UnitSystem::Metric), ("ground at 1.30 m, +2.0 K".to_owned(), 1));
+        assert_eq!(rows(UnitSystem::Us), ("ground at 4.27 ft, +3.6 degF".to_owned(), 1));
     }
 }

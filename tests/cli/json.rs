@@ -263,9 +263,30 @@ fn lists_have_the_promised_keys() {
         assert!(all(table).len() > 2);
         all(table).iter().for_each(|one| assert_eq!(keys(one), point));
     }
-    let finding = ["code", "question", "answer", "value", "unit", "limit", "text", "source", "remedies"];
+    let finding = [
+        "code",
+        "question",
+        "answer",
+        "value",
+        "unit",
+        "limit",
+        "text",
+        "source",
+        "remedies",
+        "firm",
+        "answers_at_the_ends",
+    ];
     assert!(!all("findings").is_empty());
-    all("findings").iter().for_each(|one| assert_eq!(keys(one), finding));
+    let mut remedies = 0;
+    for one in all("findings") {
+        assert_eq!(keys(one), finding);
+        assert!(one["firm"].is_boolean() && !one["answers_at_the_ends"].as_array().unwrap().is_empty());
+        for remedy in one["remedies"].as_array().unwrap() {
+            assert_eq!(keys(remedy), ["change", "before", "after", "text", "effort"]);
+            remedies += 1;
+        }
+    }
+    assert!(remedies > 0);
     all("cautions")
         .iter()
         .for_each(|one| assert_eq!(keys(one), ["code", "title", "severity", "text", "source"]));

@@ -10,4 +10,5 @@ mod resolution;
 mod shipped;
 mod size;
 mod taps;
+mod ways;
 mod years;
