@@ -370,6 +370,12 @@ impl Told<'_> {
                     .to_owned(),
             );
         }
+        if other.holds() == Answer::No && pump.holds() != Answer::No {
+            details.push(format!(
+                "With {} the food does not keep: what is saved there is no saving.",
+                name(other.way)
+            ));
+        }
         match payback(pump, other) {
             Some(Payback::AtOnce) => {
                 details.push("It costs no more to build, and its year no more.".to_owned())

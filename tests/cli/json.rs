@@ -278,7 +278,7 @@ fn lists_have_the_promised_keys() {
     ];
     assert!(!all("findings").is_empty());
     let mut remedies = 0;
-    for one in all("findings") {
+    for one in all("findings").iter() {
         assert_eq!(keys(one), finding);
         assert!(one["firm"].is_boolean() && !one["answers_at_the_ends"].as_array().unwrap().is_empty());
         for remedy in one["remedies"].as_array().unwrap() {
