@@ -49,7 +49,7 @@ pub fn sizes(household: &Household, plant: &Plant, year: &Year) -> Vec<Change> {
     changes
 }
 
-/// What else changes how much is dumped: aquastat, tank, band and use of hot water. Empty without a dump.
+/// What else changes how much is dumped: its port high or low, aquastat, tank, band and use of hot water. Empty without a dump.
 pub fn other_changes(household: &Household) -> Vec<Change> {
     let Some(line) = &household.dump else { return Vec::new() };
     let turned = |dk: f64| {
@@ -57,7 +57,10 @@ pub fn other_changes(household: &Household) -> Vec<Change> {
         Change::Aquastat { opens_at: line.opens_at + by, closes_at: line.closes_at + by }
     };
     let people = household.hot_water.people.map_or(PEOPLE, f64::from);
+    // Hot water leaves high, warm water low; just above the probe, so that it does not let out what keeps the valve open.
+    let other_port = if line.port.value > 0.5 { line.probe.value } else { 1.0 };
     vec![
+        Change::DumpPort(Ratio::new::<ratio>(other_port)),
         turned(-AQUASTAT_BY_DK),
         turned(AQUASTAT_BY_DK),
         Change::tank_volume_times(&household.tank, 2.0),

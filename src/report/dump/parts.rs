@@ -1,9 +1,9 @@
 //! What has to be bought and fitted for a dump.
 
-use crate::household::{Destination, DumpLine, Household};
+use crate::household::{Destination, DumpLine, Household, Takes, UnitSystem, WaterTaker};
 use crate::pipe::{Material, TUBES, velocity_m_s};
 use crate::units::{Kind, write};
-use crate::wording::{Wording, list as and, percent};
+use crate::wording::{Wording, decimals, list as and, months, percent};
 use crate::year::Year;
 
 /// Flow that a trap takes for long, m3/s, and its size.
@@ -12,6 +12,10 @@ const TRAPS: [(f64, &str); 3] =
     [(0.090e-3, "1 1/2 inches (40 mm)"), (0.190e-3, "2 inches (50 mm)"), (0.850e-3, "3 inches (75 mm)")];
 /// Guard time over the time in which the dump's flow empties the tank. Common practice, no source.
 const GUARD_TIMES: f64 = 2.0;
+/// Seconds in an hour, millimetres in a metre and in an inch.
+const HOUR_S: f64 = 3600.0;
+const MM_PER_M: f64 = 1000.0;
+const MM_PER_INCH: f64 = 25.4;
 
 /// The list, an item a line.
 pub(super) fn list(household: &Household, line: &DumpLine, year: &Year, say: Wording) -> Vec<String> {
@@ -58,6 +62,16 @@ pub(super) fn list(household: &Household, line: &DumpLine, year: &Year, say: Wor
              seep hose rather than sprinklers, since stored warm water should not become a mist."
                 .to_owned(),
         );
+        let months = months(|month| {
+            line.destinations.iter().any(|place| place.kind == Destination::Irrigation && place.months[month])
+        });
+        items.push(format!(
+            "Watering bans: the dump waters in {months} whenever the tank is full, also in a drought. Ask the supplier whether a ban would cover it, and have a second place for \
+             those weeks."
+        ));
+    }
+    for (place, mixed) in line.destinations.iter().zip(tempering(year, line.destinations.len())) {
+        items.extend(intake(place, line, mixed, say));
     }
     if line.leads_to(Destination::Drain) {
         items.push(drain(flow_m3_s, say));
@@ -66,6 +80,43 @@ pub(super) fn list(household: &Household, line: &DumpLine, year: &Year, say: Wor
         items.push("For the barrel: an outlet above its rim, a lid, and an overflow as wide as the inlet's flow asks for.".to_owned());
     }
     items
+}
+
+/// Water that comes to each place for each litre out of the tank, at most: by what the year's tempering added, where one place alone is tempered.
+fn tempering(year: &Year, places: usize) -> Vec<f64> {
+    let total = &year.total;
+    let placed_kg: f64 = total.dump_placed_kg.iter().sum();
+    let from_tank_kg = placed_kg - total.dump_tempering_kg;
+    vec![if from_tank_kg > 0.0 { placed_kg / from_tank_kg } else { 1.0 }; places]
+}
+
+/// Whether the ground takes the dump's flow in as fast as it comes, with the cold water that tempers it.
+fn intake(place: &WaterTaker, line: &DumpLine, tempering: f64, say: Wording) -> Option<String> {
+    let Takes::Ground { area, soil, .. } = &place.takes else { return None };
+    let arrives_m3_h = line.flow.value * tempering * HOUR_S;
+    let mm_h = arrives_m3_h / area.value * MM_PER_M;
+    // Whole square metres, without the last digits of the arithmetic.
+    let needed_m2 = libm::ceil(arrives_m3_h * MM_PER_M / soil.intake_mm_h - 1e-6);
+    let rate = |mm_h: f64| match say.0 {
+        UnitSystem::Metric => format!("{} mm", decimals(mm_h, 1)),
+        UnitSystem::Us => format!("{} in", decimals(mm_h / MM_PER_INCH, 2)),
+    };
+    let comes = format!(
+        "For \"{}\": while the dump is open {} an hour come down if they are spread over all of it; {} takes in {} an hour for long (Second hand: FAO training manual), \
+         less on a slope",
+        place.name,
+        rate(mm_h),
+        soil.name,
+        rate(soil.intake_mm_h)
+    );
+    Some(if mm_h > soil.intake_mm_h {
+        format!(
+            "{comes}. It runs off or puddles: spread it over {}, or throttle the flow.",
+            write(Kind::Area, needed_m2, say.0)
+        )
+    } else {
+        format!("{comes}: outlets over {} at least do.", write(Kind::Area, needed_m2, say.0))
+    })
 }
 
 /// What shuts off a valve that sticks.
@@ -84,7 +135,7 @@ fn tube(line: &DumpLine, hottest_k: f64, say: Wording) -> Option<String> {
     if line.line.is_some() {
         return None;
     }
-    let inches = say.0 == crate::household::UnitSystem::Us;
+    let inches = say.0 == UnitSystem::Us;
     let narrowest = |material: Material| {
         let slow = |bore_m: f64| velocity_m_s(line.flow.value, bore_m) <= material.fastest_m_s(hottest_k);
         let sold = |name: &str| name.ends_with(" in") == inches;
@@ -143,6 +194,30 @@ mod tests {
         assert!(
             garden.contains("backflow") && garden.contains("set to 35 °C") && !garden.contains("air gap")
         );
+    }
+
+    /// Hand calculation: 8 L/min, doubled by cold water, are 0.96 m3 an hour; on 90 m2 10.7 mm, on 96 m2 10 mm, which loam just takes.
+    #[test]
+    fn ground_that_takes_in_less_than_comes_is_told() {
+        use crate::irrigation::{PLANTS, SOILS, WATERINGS};
+        let mut household = example::household();
+        let line = household.dump.as_mut().expect("it has a dump");
+        line.flow = crate::units::flow(8.0 / (L_PER_M3 * MINUTE_S));
+        let say = Wording(crate::household::UnitSystem::Metric);
+        let told = |area_m2: f64| {
+            let mut place = WaterTaker::drain();
+            place.takes = Takes::Ground {
+                area: crate::units::square_metres(area_m2),
+                soil: SOILS[2],
+                plants: PLANTS[0],
+                watering: WATERINGS[3],
+            };
+            intake(&place, line, 2.0, say).expect("it is ground")
+        };
+        assert!(told(90.0).contains("10.7 mm an hour") && told(90.0).contains("runs off"), "{}", told(90.0));
+        assert!(told(95.9).contains("runs off") && told(95.9).contains("96 m2"), "{}", told(95.9));
+        assert!(!told(96.1).contains("runs off"), "{}", told(96.1));
+        assert_eq!(intake(&WaterTaker::drain(), line, 2.0, say), None);
     }
 
     /// 5.4, 11.4 and 51 L/min. Source: as [`TRAPS`].

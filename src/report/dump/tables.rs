@@ -6,7 +6,7 @@ use crate::report::MONTHS;
 use crate::report::block::{Block, Column, Table};
 use crate::report::measure::Measure;
 use crate::units::{Kind, write};
-use crate::wording::{Wording, count, decimals};
+use crate::wording::{Wording, count, decimals, percent};
 
 const FOOT_M: f64 = 0.3048;
 const KPA_PA: f64 = 1000.0;
@@ -279,6 +279,7 @@ fn label(year: &DumpYear, units: UnitSystem) -> String {
         Change::TankVolume(volume) | Change::TankPairVolume(volume) => {
             format!("tank of {}", write(Kind::Volume, volume.value, units))
         }
+        Change::DumpPort(height) => format!("port at {}", percent(height.value)),
         Change::HotWaterTimes(times) => format!("use times {}", decimals(*times, 2)),
         other => other.words_in(units),
     }
