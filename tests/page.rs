@@ -218,6 +218,27 @@ fn every_number_is_in_the_document(scenario: &str, root: &Element, document: &Va
             }
         }
     });
+    // So do those written into the drawing of the installation.
+    let mut drawn = 0;
+    root.each(&mut |section| {
+        if section.attribute("id") != Some("installation") {
+            return;
+        }
+        section.each(&mut |text| {
+            if text.name == "text" {
+                for number in numbers_in(&text.text) {
+                    drawn += 1;
+                    // Drawn with three digits, four where the first is small.
+                    let value: f64 = number.parse().expect("a number");
+                    let last_digits = f64::max(6.0, 0.005 * value.abs());
+                    if !is_told(&number, &numbers, last_digits) && !words.contains(&number) {
+                        strange.push(format!("{number} in the drawing's `{}`", text.text));
+                    }
+                }
+            }
+        });
+    });
+    assert!(drawn > 5, "{scenario}: {drawn} numbers in the drawing");
     assert!(cells > 500, "{scenario}: {cells} numbers");
     assert!(strange.is_empty(), "{scenario}: not in the document: {strange:?}");
 }
