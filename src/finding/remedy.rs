@@ -42,8 +42,8 @@ const USE_STEPS: f64 = 20.0;
 /// of two probes.
 pub(super) const AQUASTAT_MARGIN_DK: f64 = 2.0;
 
-/// Tries changes in the order given and keeps the first few that lower the deciding number, the one that lowers it most first; among equals the
-/// one that costs least.
+/// Tries changes in the order given and keeps the first few that lower the deciding number, the one that lowers it most first; of those that are within a
+/// twentieth of what it was, the one that takes least.
 pub(super) fn remedies(
     case: &Case<'_>,
     changes: impl IntoIterator<Item = Change>,
@@ -68,7 +68,12 @@ pub(super) fn remedies(
         })
         .take(MOST)
         .collect();
-    helping.sort_by(|one, other| one.after.total_cmp(&other.after).then(one.effort.cmp(&other.effort)));
+    // What helps nearly as much is the better remedy where it takes less.
+    let step = |remedy: &Remedy| (remedy.after / (LEAST_GAIN_FRAC * before.abs())).round();
+    helping.sort_by(|one, other| {
+        let by_effect = step(one).total_cmp(&step(other));
+        by_effect.then(one.effort.cmp(&other.effort)).then(one.after.total_cmp(&other.after))
+    });
     helping
 }
 
@@ -260,6 +265,20 @@ mod tests {
         let after: Vec<f64> = tried.iter().map(|remedy| remedy.after).collect();
         // The most effective first.
         assert_eq!(after, [547.5, 1095.0, 1971.0]);
+    }
+
+    /// A dial that does nearly as much as a new machine comes before it.
+    #[test]
+    fn of_nearly_equal_remedies_the_cheaper_comes_first() {
+        let trial = |change: &Change| match change {
+            Change::RatedOutputTimes(_) => Some(starts(0.0)),
+            Change::HotWaterTimes(_) => Some(starts(20.0)),
+            Change::Leakage(_) => Some(starts(1000.0)),
+            _ => None,
+        };
+        let changes = [Change::RatedOutputTimes(0.5), Change::Leakage(0.1), Change::HotWaterTimes(0.5)];
+        let tried = with_case(&trial, |case| remedies(case, changes, |year| year.total.starts));
+        assert_eq!(tried.iter().map(|remedy| remedy.after).collect::<Vec<_>>(), [20.0, 0.0, 1000.0]);
         assert!(tried.iter().all(|remedy| remedy.before == 2190.0 && remedy.text == "Nothing else changes."));
     }
 
