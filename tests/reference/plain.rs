@@ -15,14 +15,17 @@
 
 #![allow(dead_code, reason = "each user of this module reads only some of the sums")]
 
+#[path = "plain_outdoor_air.rs"]
+mod outdoor_air;
+
 use std::cell::Cell;
 
-use super::outdoor_air::{Airs, Cooled, blown_kg_s, cooled, may_blow};
 use larderloop::heat_pump::CycleMap;
 use larderloop::plant::{
     AirCooled, Booster, Boundary, Caller, Cause, Circuit, Cooler, DaySegment, DefrostBegins, Door, Dump,
     HeatPump, Load, Plant, Produce, Surroundings, Tank, TankThermostat, Vessel,
 };
+use outdoor_air::{Airs, Cooled, blown_kg_s, cooled, may_blow};
 
 /// Specific heat of water, J/(kg K). Source: `docs/MODEL.md` section 4.
 const WATER_J_PER_KG_K: f64 = 4181.6;
@@ -1123,6 +1126,15 @@ fn clock_of(pump: &HeatPump) -> Option<f64> {
     }
 }
 
+/// What the air conditioner does in a state of the room.
+#[derive(Debug, Clone, Copy)]
+struct Conditioned {
+    /// Room air, humidity and outdoor air.
+    asked: [f64; 3],
+    cooled: Cooled,
+    frosts: bool,
+}
+
 struct Year<'a> {
     plant: &'a Plant,
     pump: &'a HeatPump,
@@ -1158,7 +1170,7 @@ struct Year<'a> {
     blows: bool,
     outdoor_k: f64,
     /// The last answer of the air conditioner, with what it was asked.
-    conditioned: Cell<Option<([f64; 3], (Cooled, bool))>>,
+    conditioned: Cell<Option<Conditioned>>,
     inlet_locks: bool,
     air_low_locks: bool,
     air_high_locks: bool,
@@ -1517,8 +1529,8 @@ impl<'a> Year<'a> {
     /// The running air conditioner at a state of the room: clean, and with frost where its clean surface gathers some.
     fn conditioned(&self, unit: &AirCooled, room: RoomState) -> (Cooled, bool) {
         let asked = [room.air_k, room.humidity, self.outdoor_k];
-        if let Some((_, answer)) = self.conditioned.get().filter(|(of, _)| *of == asked) {
-            return answer;
+        if let Some(last) = self.conditioned.get().filter(|last| last.asked == asked) {
+            return (last.cooled, last.frosts);
         }
         let airs = Airs {
             room_k: room.air_k,
@@ -1530,7 +1542,7 @@ impl<'a> Year<'a> {
         let frosts =
             clean.coil_k < ICE_K && room.humidity > saturated_at_coil(clean.coil_k, self.plant.pressure_pa);
         let point = if frosts { cooled(self.pump, unit, airs, self.pump.frosted_factor) } else { clean };
-        self.conditioned.set(Some((asked, (point, frosts))));
+        self.conditioned.set(Some(Conditioned { asked, cooled: point, frosts }));
         (point, frosts)
     }
 
