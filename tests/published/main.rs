@@ -19,3 +19,4 @@ mod sun;
 mod water;
 mod water_mixing;
 mod weather;
+mod whole_room;
