@@ -46,6 +46,7 @@ pub mod plant;
 pub mod report;
 pub mod resolution;
 pub mod room;
+pub mod root;
 pub mod scald;
 pub mod scenario;
 pub mod simulate;

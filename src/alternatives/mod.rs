@@ -119,27 +119,28 @@ impl WayYear {
     }
 }
 
-/// Years in which the dearer of two ways has paid back what it costs more to build.
+/// When one of two ways has paid back what it costs more to build.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Payback {
-    /// It costs no more to build.
+    /// It costs no more to build, nor by the year.
     AtOnce,
-    /// After so many years.
+    /// It costs more to build and less by the year: after so many years.
     Years(f64),
-    /// Its year costs as much or more.
+    /// It costs more to build, and by the year no less.
     Never,
+    /// It costs less to build and more by the year, which has used that up after so many years.
+    UsedUp(f64),
 }
 
 /// When `one` has paid back what it costs more to build than `other`; `None` where prices or an investment are missing.
 pub fn payback(one: &WayYear, other: &WayYear) -> Option<Payback> {
     let more = one.investment? - other.investment?;
     let saved = other.bill?.total() - one.bill?.total();
-    Some(if more <= 0.0 && saved >= 0.0 {
-        Payback::AtOnce
-    } else if saved <= 0.0 {
-        Payback::Never
-    } else {
-        Payback::Years(more / saved)
+    Some(match (more > 0.0, saved > 0.0) {
+        (true, true) => Payback::Years(more / saved),
+        (true, false) => Payback::Never,
+        (false, _) if saved < 0.0 => Payback::UsedUp(more / saved),
+        (false, _) => Payback::AtOnce,
     })
 }
 
@@ -265,13 +266,14 @@ mod tests {
         let unit = way(Way::AirConditioner, Some(500.0), Some(1000.0));
         let pump = way(Way::HeatPump, Some(300.0), Some(4000.0));
         assert_eq!(payback(&pump, &unit), Some(Payback::Years(15.0)));
-        assert_eq!(payback(&unit, &pump), Some(Payback::Never));
+        assert_eq!(payback(&unit, &pump), Some(Payback::UsedUp(15.0)));
+        assert_eq!(payback(&way(Way::HeatPump, Some(500.0), Some(4000.0)), &unit), Some(Payback::Never));
         assert_eq!(payback(&way(Way::HeatPump, Some(300.0), Some(900.0)), &unit), Some(Payback::AtOnce));
         assert_eq!(payback(&way(Way::HeatPump, Some(300.0), None), &unit), None);
         assert_eq!(payback(&way(Way::HeatPump, None, Some(4000.0)), &unit), None);
         assert_eq!(pump.cost_over(15.0), Some(8500.0));
-        // Less to build, but dearer every year: nothing is ever paid back by that.
-        assert_eq!(payback(&way(Way::HeatPump, Some(600.0), Some(900.0)), &unit), Some(Payback::Never));
+        // 100 less to build and 100 dearer every year.
+        assert_eq!(payback(&way(Way::HeatPump, Some(600.0), Some(900.0)), &unit), Some(Payback::UsedUp(1.0)));
     }
 
     #[test]

@@ -7,9 +7,7 @@ use crate::constants::{
 };
 use crate::heat_pump::{AIR_CONDITIONER_CYCLE, AirOnBothSides, CycleMap, RatedUnit, Rating};
 use crate::household::Household;
-use crate::plant::{
-    AirCooled, Caller, Circuit, Cooler, Defrost, DefrostBegins, HeatPump, HotPipe, OutdoorFans, Plant,
-};
+use crate::plant::{Caller, Circuit, Cooler, Defrost, DefrostBegins, HeatPump, HotPipe, OutdoorFans, Plant};
 use crate::year::Year;
 
 /// How much colder than the room the outdoor air is that fans are sized for, K. Common practice, no source.
@@ -23,7 +21,8 @@ const MARGIN_DK: f64 = 2.0;
 const HELPED_FROM_DK: f64 = 1.0;
 
 /// Common sizes of room air conditioners, W: 5000, 6000, 8000, 10 000, 12 000, 15 000, 18 000 and 24 000 BTU/h. Common practice, no source.
-const COMMON_SIZES_W: [f64; 8] = [1465.0, 1758.0, 2345.0, 2931.0, 3517.0, 4396.0, 5275.0, 7034.0];
+const COMMON_SIZES_W: [f64; 8] = [1465.0, 1758.0, 2345.0, 2931.0, 3517.0, 4396.0, 5275.0, LARGEST_COMMON_W];
+const LARGEST_COMMON_W: f64 = 7034.0;
 /// How much more than the heaviest day's load a unit should carry away. Common practice, no source.
 const OVERSIZE: f64 = 1.25;
 /// Rated COP: 10.9 BTU/(W h). Second hand: 10 CFR 430.32(b)(1), units of 8000 to 13 999 BTU/h made from June 2014 to May 2026, as quoted
@@ -50,6 +49,8 @@ const START_LAG_S: f64 = 30.0;
 const THAWS_S: f64 = 1800.0;
 /// Heat of melting and of warming the water to a few degrees, J/kg. IAPWS: 333.4 kJ/kg at 0 °C. Derived here: and 10 kJ/kg for 2.5 K.
 const THAW_J_PER_KG: f64 = 344e3;
+/// Latent share of what a coil a few kelvin below freezing takes from air of 4 °C and 90 %. Derived here: 0.35 at a surface of -1 °C.
+const LATENT_SHARE: f64 = 0.35;
 /// Differential of its limits on room air, K. Common practice, no source.
 const AIR_LIMIT_DIFFERENTIAL_DK: f64 = 1.0;
 
@@ -61,6 +62,8 @@ pub enum SizedBy {
     Scenario,
     /// The year of the installation as it is.
     Year,
+    /// The year asks for more than the largest common size.
+    LargestCommon,
 }
 
 /// The fans, and where their flow comes from.
@@ -181,16 +184,13 @@ pub fn conditioner(household: &Household, plant: &Plant, year: &Year) -> Result<
         return of_size(cooling.value);
     }
     let asked_w = OVERSIZE * heaviest_day_w(year);
-    let mut largest = None;
     for size_w in COMMON_SIZES_W {
         let unit = of_size(size_w)?;
-        let enough = unit.hottest_w * unit.cooling_share(asked_w) >= asked_w;
-        if enough {
+        if unit.hottest_w * unit.cooling_share() >= asked_w {
             return Ok(unit);
         }
-        largest = Some(unit);
     }
-    largest.ok_or_else(|| NotBuilt("No air conditioner is large enough.".to_owned()))
+    Ok(SizedConditioner { cooling_from: SizedBy::LargestCommon, ..of_size(LARGEST_COMMON_W)? })
 }
 
 fn machine(map: &CycleMap, rated: &RatedUnit, cooling_w: f64, frost_kg: f64, thaw_s: f64) -> HeatPump {
@@ -227,10 +227,9 @@ fn machine(map: &CycleMap, rated: &RatedUnit, cooling_w: f64, frost_kg: f64, tha
 }
 
 impl SizedConditioner {
-    /// Share of the time in which it cools while it takes so much from the air, W; in the rest it thaws. A third of what it takes is
-    /// reckoned as frost where its surface is below freezing.
-    fn cooling_share(&self, cooling_w: f64) -> f64 {
-        if self.hottest_coil_k >= ZERO_CELSIUS_K || cooling_w <= 0.0 {
+    /// Share of its clean cooling that is left while it runs without a rest: it frosts and thaws where its surface is below freezing.
+    fn cooling_share(&self) -> f64 {
+        if self.hottest_coil_k >= ZERO_CELSIUS_K {
             return 1.0;
         }
         let frosting_kg_s = LATENT_SHARE * self.hottest_w / LATENT_HEAT_J_PER_KG;
@@ -248,15 +247,7 @@ impl SizedConditioner {
             self.thaw_s,
         )
     }
-
-    /// Its air side.
-    pub fn air_side(&self) -> &AirCooled {
-        &self.rated.air_side
-    }
 }
-
-/// Latent share of what a coil a few kelvin below freezing takes from air of 4 °C and 90 %. Derived here: 0.35 at a surface of -1 °C.
-const LATENT_SHARE: f64 = 0.35;
 
 /// The plant with no machine at all, and so without a tank that would be heated by it: its water is that of the mains, unless an
 /// element of its own heats it.

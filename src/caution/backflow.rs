@@ -42,7 +42,7 @@ pub fn caution(household: &Household, _plant: &Plant, year: &Year) -> Option<Cau
     let severity = told.iter().map(|(severity, _)| *severity).max()?;
     let texts: Vec<String> = told.into_iter().map(|(_, text)| text).collect();
     let text = texts.join(" ");
-    Some(Caution { code: EXPLANATION.code, title: EXPLANATION.title, severity, text, source: SOURCE })
+    Some(EXPLANATION.raised(severity, text))
 }
 
 fn of_kind(kind: Destination, household: &Household, year: &Year) -> (Severity, String) {

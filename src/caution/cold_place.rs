@@ -79,13 +79,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
          place."
             .to_owned(),
     );
-    Some(Caution {
-        code: EXPLANATION.code,
-        title: EXPLANATION.title,
-        severity,
-        text: told.join(" "),
-        source: SOURCE,
-    })
+    Some(EXPLANATION.raised(severity, told.join(" ")))
 }
 
 #[cfg(test)]

@@ -37,13 +37,7 @@ pub fn caution(household: &Household, _plant: &Plant, _year: &Year) -> Option<Ca
             elements(household)
         ),
     };
-    Some(Caution {
-        code: EXPLANATION.code,
-        title: EXPLANATION.title,
-        severity: Severity::Know,
-        text: format!("{heater} {KEPT}"),
-        source: SOURCE,
-    })
+    Some(EXPLANATION.raised(Severity::Know, format!("{heater} {KEPT}")))
 }
 
 /// What becomes of its elements.

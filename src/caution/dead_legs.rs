@@ -44,17 +44,11 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
     } else {
         ""
     };
-    Some(Caution {
-        code: EXPLANATION.code,
-        title: EXPLANATION.title,
-        severity: Severity::Know,
-        text: format!(
+    Some(EXPLANATION.raised(Severity::Know, format!(
             "Warm water from the tank stands {}. Such dead legs are where Legionella bacteria grow: keep them short, without \
              unused branches.{flush} A licensed plumber lays them as your local code asks.",
             list(&standing),
-        ),
-        source: SOURCE,
-    })
+        )))
 }
 
 /// How long water stands in the dump line.

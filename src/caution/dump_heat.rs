@@ -64,7 +64,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
         text.push(' ');
         text.push_str(&one);
     }
-    Some(Caution { code: EXPLANATION.code, title: EXPLANATION.title, severity, text, source: SOURCE })
+    Some(EXPLANATION.raised(severity, text))
 }
 
 /// Hottest water that comes to a kind of place, or with `None` to any, K; `None` where none comes.

@@ -35,11 +35,7 @@ pub fn caution(household: &Household, plant: &Plant, _year: &Year) -> Option<Cau
     }
     let say = Wording(household.units);
     let disconnect = disconnect_words(power_w);
-    Some(Caution {
-        code: EXPLANATION.code,
-        title: EXPLANATION.title,
-        severity: Severity::Know,
-        text: format!(
+    Some(EXPLANATION.raised(Severity::Know, format!(
             "The unit draws up to about {} while it runs, in a room that is cold and wet. It needs a circuit of its \
              own, made by a licensed electrician: wire at least for the minimum circuit ampacity on the nameplate \
              (which already holds the 25 % margin; do not add it twice), breaker no larger than the maximum on the \
@@ -48,9 +44,7 @@ pub fn caution(household: &Household, plant: &Plant, _year: &Year) -> Option<Cau
              or controller is no switch for a compressor: it works a relay that is rated for it. Try once with somebody at the breaker whether the unit starts again by itself when the \
              power comes back, and that it waits some minutes before it does.",
             say.electric_power(power_w),
-        ),
-        source: SOURCE,
-    })
+        )))
 }
 
 /// What is asked for to cut it off, as a sentence with a leading blank; nothing for small units.

@@ -35,7 +35,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
     let parts = [room(year, say), outdoor_line(household, plant, say)];
     let severity = parts.iter().flatten().map(|(severity, _)| *severity).max()?;
     let text = parts.into_iter().flatten().map(|(_, text)| text).collect::<Vec<_>>().join(" ");
-    Some(Caution { code: EXPLANATION.code, title: EXPLANATION.title, severity, text, source: SOURCE })
+    Some(EXPLANATION.raised(severity, text))
 }
 
 fn room(year: &Year, say: Wording) -> Option<(Severity, String)> {

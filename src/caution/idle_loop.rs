@@ -60,16 +60,10 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
              the cold room"
         ),
     };
-    Some(Caution {
-        code: EXPLANATION.code,
-        title: EXPLANATION.title,
-        severity: Severity::Know,
-        text: format!(
+    Some(EXPLANATION.raised(Severity::Know, format!(
             "{asks}, and the pump has to take it out again. The year does not contain this heat. Have a licensed plumber fit a \
              check valve that closes by spring, where it cuts off no relief valve or expansion vessel, as your local code asks."
-        ),
-        source: SOURCE,
-    })
+        )))
 }
 
 /// Most heat that circling water can bring into the room in the year, J: the pipes' loss at the tank's mean temperature for as long

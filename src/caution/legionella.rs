@@ -44,11 +44,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
     let hot_enough = year.total.tank_top_k.min >= STORE_AT_K;
     let severity = if hot_enough { Severity::Know } else { Severity::FixFirst };
     let booster = plant.booster.map(|booster| booster_words(booster.set_k, say)).unwrap_or_default();
-    Some(Caution {
-        code: EXPLANATION.code,
-        title: EXPLANATION.title,
-        severity,
-        text: format!(
+    Some(EXPLANATION.raised(severity, format!(
             "{}, where Legionella bacteria grow; breathing the spray of such water can cause a deadly pneumonia. {} \
              {booster}Guidance asks for stores kept at {} or more, which this tank {}. {} Ask what your local code wants \
              for stored hot water, tell the licensed plumber about people in the house who are old, ill or smoke, and do \
@@ -58,9 +54,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
             say.temperature(STORE_AT_K),
             if hot_enough { "reaches at its top only" } else { "does not hold all year round" },
             cycle_words(plant, year, say),
-        ),
-        source: SOURCE,
-    })
+        )))
 }
 
 /// How much of the water stands in the range of growth, and in which month most of it.

@@ -62,6 +62,19 @@ pub struct Caution {
     pub source: &'static str,
 }
 
+impl Explanation {
+    /// The caution that it explains, raised for a household.
+    fn raised(&self, severity: Severity, text: String) -> Caution {
+        Caution {
+            code: self.code,
+            title: self.title,
+            severity,
+            text,
+            source: self.source.unwrap_or_default(),
+        }
+    }
+}
+
 /// Raises one caution, or stays silent.
 type Raise = fn(&Household, &Plant, &Year) -> Option<Caution>;
 

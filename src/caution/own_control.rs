@@ -37,7 +37,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
         ),
         (sensor, contact) => (Severity::Know, question_words(sensor, contact)),
     };
-    Some(Caution { code: EXPLANATION.code, title: EXPLANATION.title, severity, text, source: SOURCE })
+    Some(EXPLANATION.raised(severity, text))
 }
 
 fn resistor_words(household: &Household, plant: &Plant, year: &Year) -> String {

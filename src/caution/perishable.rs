@@ -58,13 +58,7 @@ pub fn caution(household: &Household, _plant: &Plant, year: &Year) -> Option<Cau
              department; local code rules.",
         )
     };
-    Some(Caution {
-        code: EXPLANATION.code,
-        title: EXPLANATION.title,
-        severity,
-        text: format!("{reached} {rest}"),
-        source: SOURCE,
-    })
+    Some(EXPLANATION.raised(severity, format!("{reached} {rest}")))
 }
 
 #[cfg(test)]

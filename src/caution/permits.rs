@@ -58,13 +58,7 @@ pub fn caution(household: &Household, _plant: &Plant, _year: &Year) -> Option<Ca
          insurer in writing of a machine that is used otherwise than its papers say, and keep all papers together.",
         list(&parts)
     );
-    Some(Caution {
-        code: EXPLANATION.code,
-        title: EXPLANATION.title,
-        severity: Severity::Know,
-        text,
-        source: SOURCE,
-    })
+    Some(EXPLANATION.raised(Severity::Know, text))
 }
 
 #[cfg(test)]

@@ -78,11 +78,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
                 .to_owned(),
         )
     };
-    Some(Caution {
-        code: EXPLANATION.code,
-        title: EXPLANATION.title,
-        severity,
-        text: format!(
+    Some(EXPLANATION.raised(severity, format!(
             "The {} in the tank grow by {} when they warm from {} to {}. If a check valve, pressure reducer or backflow \
              preventer sits in your supply, that needs an expansion vessel on the house side; the relief valve does not \
              count as one. At a supply of {} a vessel of about {} takes them, its air filled to that pressure while no water presses on it. {} {relief} {}Have a licensed plumber size and \
@@ -95,9 +91,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
             say.volume(vessel_m3(growth_m3, supply_pa)),
             without_vessel(0.5 * (coldest_k + hottest_k), supply_pa, say),
             if plant_has_loop(plant) { OF_THE_LOOP } else { "" },
-        ),
-        source: SOURCE,
-    })
+        )))
 }
 
 /// What a closed loop between pump and tank asks for. Common practice, no source.

@@ -109,7 +109,7 @@ pub fn caution(household: &Household, plant: &Plant, _year: &Year) -> Option<Cau
         (None, charge) if fluid == R744 => carbon_dioxide(charge, &room, say)?,
         (None, charge) => suffocating(&fluid, charge, &room, say)?,
     };
-    Some(Caution { code: EXPLANATION.code, title: EXPLANATION.title, severity, text, source: SOURCE })
+    Some(EXPLANATION.raised(severity, text))
 }
 
 /// The shut room that a leak fills.

@@ -69,13 +69,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
          wired to the mains is for a licensed electrician."
             .to_owned(),
     );
-    Some(Caution {
-        code: EXPLANATION.code,
-        title: EXPLANATION.title,
-        severity,
-        text: told.join(" "),
-        source: SOURCE,
-    })
+    Some(EXPLANATION.raised(severity, told.join(" ")))
 }
 
 /// Hours in which the heaviest day's load brings what is stored from the set point to the warm limit. Derived here: heat capacity of the room and its produce

@@ -91,7 +91,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
             _ => return None,
         },
     };
-    Some(Caution { code: EXPLANATION.code, title: EXPLANATION.title, severity, text, source: SOURCE })
+    Some(EXPLANATION.raised(severity, text))
 }
 
 /// Whether some taps are fed from before the mixing valve.

@@ -63,17 +63,10 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
     } else {
         "Have".to_owned()
     };
-    Some(Caution {
-        code: EXPLANATION.code,
-        title: EXPLANATION.title,
-        severity: if urgent { Severity::FixFirst } else { Severity::Know },
-        text: format!(
-            "{carried} {} {}",
-            how_hot(&lime, hot, household, say),
-            what_to_do(&if_hard, household)
-        ),
-        source: SOURCE,
-    })
+    Some(EXPLANATION.raised(
+        if urgent { Severity::FixFirst } else { Severity::Know },
+        format!("{carried} {} {}", how_hot(&lime, hot, household, say), what_to_do(&if_hard, household)),
+    ))
 }
 
 /// The household's numbers where its hardness is known.

@@ -45,7 +45,7 @@ pub fn caution(household: &Household, _plant: &Plant, _year: &Year) -> Option<Ca
             ),
         ),
     };
-    Some(Caution { code: EXPLANATION.code, title: EXPLANATION.title, severity, text, source: SOURCE })
+    Some(EXPLANATION.raised(severity, text))
 }
 
 #[cfg(test)]

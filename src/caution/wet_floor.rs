@@ -77,13 +77,7 @@ pub fn caution(household: &Household, _plant: &Plant, year: &Year) -> Option<Cau
          the drain as your local code asks."
             .to_owned(),
     );
-    Some(Caution {
-        code: EXPLANATION.code,
-        title: EXPLANATION.title,
-        severity,
-        text: told.join(" "),
-        source: SOURCE,
-    })
+    Some(EXPLANATION.raised(severity, told.join(" ")))
 }
 
 #[cfg(test)]

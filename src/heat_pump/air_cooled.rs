@@ -9,8 +9,12 @@ use crate::constants::{
     DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K, LATENT_HEAT_J_PER_KG, SHELL_LOSS_FRAC, ZERO_CELSIUS_K,
 };
 use crate::plant::{AirCooled, HeatPump};
+use crate::root::{self, Near};
 
 use super::{Cycle, CycleMap, compressor_power_w};
+
+/// The cycle that air conditioners are taken to have: R32 with 5 K subcooling.
+pub const CYCLE: Cycle = Cycle::R32;
 
 /// The rated point: indoor air 80 °F dry bulb and 67 °F wet bulb, outdoor air 95 °F. From memory, to be verified: ANSI/ASHRAE 16 and
 /// AHAM RAC-1.
@@ -24,7 +28,7 @@ pub const RATED_OUTDOOR_K: f64 = ZERO_CELSIUS_K + 35.0;
 const RATED_PRESSURE_PA: f64 = 101_325.0;
 
 /// Evaporator surface at the rated point. Common practice, no source: 8 to 12 °C, so that it dries the air and does not freeze.
-pub const RATED_COIL_K: f64 = ZERO_CELSIUS_K + 10.0;
+const RATED_COIL_K: f64 = ZERO_CELSIUS_K + 10.0;
 
 /// How much the outdoor air warms up in the condenser at the rated heat, K. Common practice, no source: 8 to 12 K.
 const CONDENSER_RISE_DK: f64 = 10.0;
@@ -33,11 +37,11 @@ const CONDENSER_RISE_DK: f64 = 10.0;
 /// Common practice, no source: with it R32 condenses near 50 °C at the rated point, 15 K over the outdoor air.
 const CONDENSER_FARTHER_DK: f64 = 4.0;
 
-/// Most looks for the surface at which coil and cycle agree. Each narrows the bracket by more than half; 40 leave a nanokelvin.
-const MOST_LOOKS: usize = 40;
+/// Coil and cycle agree when their heats differ by less than this share of the rated heat.
+const BALANCE_FRAC: f64 = 1e-8;
 
 /// The surface is found when it is this well known, K.
-const SURFACE_TOLERANCE_DK: f64 = 1e-5;
+const SURFACE_TOLERANCE_DK: f64 = 1e-6;
 
 /// Farthest that the evaporator's surface can be below the air, K.
 const FARTHEST_BELOW_DK: f64 = 60.0;
@@ -186,41 +190,9 @@ impl AirCooled {
             let compressor_w = pump.capacity_w * cycle.compressor / pump.cop_factor;
             (self.contact_kg_s * given_j_per_kg(air, coil_k) - cooling_w, cooling_w, compressor_w)
         };
-        // Regula falsi with the Illinois rule; the excess falls as the surface warms.
-        let (mut low_k, mut high_k) = (air.room_k - FARTHEST_BELOW_DK, air.room_k);
-        let (mut low, mut high) = (at(low_k).0, at(high_k).0);
-        let mut side = 0;
-        let mut coil_k = high_k;
-        let mut found = at(coil_k);
-        for _ in 0..MOST_LOOKS {
-            if low <= 0.0 || high >= 0.0 {
-                break;
-            }
-            let next_k = (low_k * high - high_k * low) / (high - low);
-            found = at(next_k);
-            let moved_dk = (next_k - coil_k).abs();
-            coil_k = next_k;
-            if moved_dk < SURFACE_TOLERANCE_DK {
-                break;
-            }
-            if found.0 > 0.0 {
-                (low_k, low) = (coil_k, found.0);
-                if side == 1 {
-                    high *= 0.5;
-                }
-                side = 1;
-            } else {
-                (high_k, high) = (coil_k, found.0);
-                if side == -1 {
-                    low *= 0.5;
-                }
-                side = -1;
-            }
-        }
-        let (_, cooling_w, compressor_w) = found;
+        let near = Near { value: BALANCE_FRAC * self.rated_heat_w, width: SURFACE_TOLERANCE_DK };
+        let coil_k = root::falling(air.room_k - FARTHEST_BELOW_DK, air.room_k, near, |coil_k| at(coil_k).0);
+        let (_, cooling_w, compressor_w) = at(coil_k);
         AirCooledPoint { cooling_w, power_w: compressor_w + self.fan_w, coil_k }
     }
 }
-
-/// The cycle that air conditioners are taken to have: R32 with 5 K subcooling.
-pub const CYCLE: Cycle = Cycle::R32;

@@ -119,7 +119,7 @@ impl WayFigures {
                 match payback {
                     Payback::AtOnce => Some(0.0),
                     Payback::Years(years) => Some(years),
-                    Payback::Never => None,
+                    Payback::Never | Payback::UsedUp(_) => None,
                 }
             }),
         }
@@ -385,6 +385,10 @@ impl Told<'_> {
             Some(Payback::Never) => {
                 details.push("What it costs more to build is never paid back at these prices.".to_owned());
             }
+            Some(Payback::UsedUp(years)) => details.push(format!(
+                "It costs less to build; its dearer years have used that up after {} years.",
+                decimals(years, 1)
+            )),
             None => {}
         }
         let short = pump.year.total.shortfall_j > 1.5 * other.year.total.shortfall_j + J_PER_KWH;
@@ -526,7 +530,7 @@ impl Told<'_> {
                 row.push(or_dash(one.cost_over(self.ways.over_years)));
                 row.push(match pump.filter(|_| !one.way.heat_pump()).and_then(|pump| payback(pump, one)) {
                     Some(Payback::AtOnce) => "at once".to_owned(),
-                    Some(Payback::Never) => "never".to_owned(),
+                    Some(Payback::Never | Payback::UsedUp(_)) => "never".to_owned(),
                     Some(Payback::Years(years)) => crate::wording::decimals(years, 1),
                     None => "-".to_owned(),
                 });
@@ -566,6 +570,10 @@ impl Told<'_> {
         match by {
             SizedBy::Scenario => "as the scenario says".to_owned(),
             SizedBy::Year => what.to_owned(),
+            SizedBy::LargestCommon => {
+                "the largest common size, and less than one and a quarter of the heaviest day's load"
+                    .to_owned()
+            }
         }
     }
 

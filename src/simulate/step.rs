@@ -7,15 +7,13 @@ use super::water::Streams;
 use crate::constants::ZERO_CELSIUS_K;
 use crate::plant::{DAY_S, HOUR_S};
 use crate::room::Temperatures;
+use crate::root::{self, Near};
 
 /// The search for a switching instant stops when the probe is this close, K.
 const PROBE_TOLERANCE_DK: f64 = 1e-6;
 
 /// The room's air counts as past a limit once it is this far beyond it, K: the next look at the limits then sees it.
 const PAST_LIMIT_DK: f64 = 1e-3;
-
-/// Most iterations of that search: bisection alone would need forty for an hour.
-const MOST_ROOT_STEPS: usize = 60;
 
 impl Engine<'_> {
     /// Takes one step.
@@ -231,7 +229,7 @@ impl Engine<'_> {
         solved.modes.over(time_s).advance(&self.room, &solved.forcing).end
     }
 
-    /// Time at which `value` falls through 0 between now and `bracket_s`, by regula falsi with the Illinois rule.
+    /// Time at which `value` falls through 0 between now and `bracket_s`.
     fn find_s(
         &self,
         solved: &Solved,
@@ -239,33 +237,10 @@ impl Engine<'_> {
         value: impl Fn(&Temperatures) -> f64,
         tolerance: f64,
     ) -> f64 {
-        let (mut low_s, mut high_s) = (0.0, bracket_s);
-        let (mut low, mut high) = (value(&self.room), value(&self.room_after(solved, bracket_s)));
-        if low <= 0.0 {
-            return 0.0;
-        }
-        let mut side = 0;
-        for _ in 0..MOST_ROOT_STEPS {
-            let time_s = (low_s * high - high_s * low) / (high - low);
-            let here = value(&self.room_after(solved, time_s));
-            if here.abs() < tolerance || high_s - low_s < self.resolution.instant_s {
-                return time_s;
-            }
-            if here > 0.0 {
-                (low_s, low) = (time_s, here);
-                if side == 1 {
-                    high *= 0.5;
-                }
-                side = 1;
-            } else {
-                (high_s, high) = (time_s, here);
-                if side == -1 {
-                    low *= 0.5;
-                }
-                side = -1;
-            }
-        }
-        high_s
+        let near = Near { value: tolerance, width: self.resolution.instant_s };
+        root::falling(0.0, bracket_s, near, |time_s| {
+            if time_s == 0.0 { value(&self.room) } else { value(&self.room_after(solved, time_s)) }
+        })
     }
 
     /// Makes the solved step the present.

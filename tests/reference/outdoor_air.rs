@@ -68,7 +68,7 @@ const MAY: usize = 4;
 #[test]
 fn fans_alone() {
     for mixes in [true, false] {
-        let (plant, engine, plain) = both(SCENARIO, 48, MARCH, MARCH, |plant| {
+        let (_, engine, plain) = both(SCENARIO, 48, MARCH, MARCH, |plant| {
             pump(plant).caller = Caller::Nobody;
             plant.fans = Some(fans(mixes));
         });
@@ -79,7 +79,6 @@ fn fans_alone() {
         let load = Load::OutdoorFans as usize;
         assert_relative_eq!(engine.electricity_j[load], plain.electricity_j[load], max_relative = 0.01);
         assert_relative_eq!(engine.vapour_in_kg, plain.vapour_in_kg, max_relative = 0.02);
-        assert_eq!(plant.fans.map(|fans| fans.mixes), Some(mixes));
     }
 }
 
