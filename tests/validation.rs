@@ -32,6 +32,22 @@ struct Row {
     source: &'static str,
 }
 
+/// Makes the rows of a theme: what, unit, published figure, ours, tolerance, digits, source.
+fn of_theme(
+    theme: &'static str,
+) -> impl Fn(&'static str, &'static str, f64, f64, f64, usize, &'static str) -> Row {
+    move |what, unit, published, ours, tolerance, digits, source| Row {
+        theme,
+        what,
+        unit,
+        published,
+        ours,
+        tolerance,
+        digits,
+        source,
+    }
+}
+
 const ASHRAE: &str =
     "ASHRAE Handbook Fundamentals 2017, chapter 1. Second hand: an open psychrometric library's tests";
 const IF97: &str = "IAPWS-IF97 at 0.3 MPa. Derived here: evaluated with the open library iapws 1.5.5";
@@ -43,16 +59,7 @@ fn kelvin(degc: f64) -> f64 {
 
 fn air_and_water() -> Vec<Row> {
     let wet = air::humidity_ratio_from_wet_bulb(kelvin(40.0), kelvin(20.0), SEA_LEVEL_PA);
-    let row = |what, unit, published, ours, tolerance, digits, source| Row {
-        theme: "Air and water",
-        what,
-        unit,
-        published,
-        ours,
-        tolerance,
-        digits,
-        source,
-    };
+    let row = of_theme("Air and water");
     vec![
         row(
             "air pressure at 1000 m",
@@ -105,16 +112,7 @@ fn air_and_water() -> Vec<Row> {
 }
 
 fn room() -> Vec<Row> {
-    let row = |what, unit, published, ours, tolerance, digits, source| Row {
-        theme: "Room and ground",
-        what,
-        unit,
-        published,
-        ours,
-        tolerance,
-        digits,
-        source,
-    };
+    let row = of_theme("Room and ground");
     let foam = [Layer { thickness_m: 0.1, conductivity_w_per_m_k: 0.025, framing: None }];
     let floor = GroundFloor {
         area_m2: 200.0,
@@ -205,16 +203,7 @@ fn room() -> Vec<Row> {
 }
 
 fn machines() -> Vec<Row> {
-    let row = |what, unit, published, ours, tolerance, digits, source| Row {
-        theme: "Machines",
-        what,
-        unit,
-        published,
-        ours,
-        tolerance,
-        digits,
-        source,
-    };
+    let row = of_theme("Machines");
     let outdoor = outdoor_air_m3_s(1000.0, kelvin(4.0), kelvin(1.0), SEA_LEVEL_PA);
     vec![
         row(
@@ -240,16 +229,7 @@ fn machines() -> Vec<Row> {
 }
 
 fn outside() -> Vec<Row> {
-    let row = |what, unit, published, ours, tolerance, digits, source| Row {
-        theme: "Weather, mains and garden",
-        what,
-        unit,
-        published,
-        ours,
-        tolerance,
-        digits,
-        source,
-    };
+    let row = of_theme("Weather, mains and garden");
     let bytes = include_bytes!("../scenarios/weather/chicago-tmy3.epw");
     let chicago = WeatherYear::read("chicago-tmy3.epw", bytes).expect("a published file");
     let july = chicago.monthly_mean_dry_bulb_k()[6];

@@ -11,6 +11,10 @@ use crate::year::Year;
 /// Top and height of the tank in the drawing.
 const TANK_TOP: f64 = 70.0;
 const TANK_HIGH: f64 = 230.0;
+/// Where the dump's line turns away below what is said of the taps.
+const PAST_TAPS: f64 = 200.0;
+/// Distance of two lines side by side.
+const BESIDE: f64 = 12.0;
 
 /// The drawing, with a title that says the same in words.
 pub fn diagram(household: &Household, year: &Year) -> Markup {
@@ -97,10 +101,12 @@ pub fn diagram(household: &Household, year: &Year) -> Markup {
             text.number x="409" y="134" text-anchor="middle" { (kwh(total.delivered_j)) }
             // The dump.
             @if let Some(dump) = &household.dump {
-                @let port = at(dump.port.value).clamp(TANK_TOP + 90.0, TANK_TOP + TANK_HIGH - 12.0);
-                path.hot d=(format!("M338 {port:.0} H409 V{:.0}", 322)) marker-end="url(#tip)" {}
-                path.valve d=(format!("M354 {:.0} l20 14 v-14 l-20 14z", port - 7.0)) {}
-                text.small x="346" y=(format!("{:.0}", port + 26.0)) { "opens " (say.temperature(dump.opens_at.value)) }
+                // At its own height, a little below the taps' where both are the same; from there down past the taps.
+                @let port = if dump.port == tank.draw { draw + BESIDE } else { at(dump.port.value) }.min(TANK_TOP + TANK_HIGH - BESIDE);
+                @let away = port.max(PAST_TAPS);
+                path.hot d=(format!("M338 {port:.0} H346 V{away:.0} H409 V322")) marker-end="url(#tip)" {}
+                path.valve d=(format!("M366 {:.0} l20 14 v-14 l-20 14z", away - 7.0)) {}
+                text.small x="352" y=(format!("{:.0}", away - 13.0)) { "opens " (say.temperature(dump.opens_at.value)) }
                 text x="409" y="340" text-anchor="middle" { "dumped" }
                 text.number x="409" y="358" text-anchor="middle" { (kwh(total.dump_j)) }
                 text x="409" y="376" text-anchor="middle" { (say.volume(total.dump_m3)) }
