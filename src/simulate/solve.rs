@@ -56,6 +56,14 @@ pub(super) struct DoorAir {
     pub(super) vapour_kg_s: f64,
 }
 
+/// Outdoor air that fans blow in.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct BlownIn {
+    pub(super) air: DoorAir,
+    /// Power of the fans, W; all of it ends in the room's air.
+    pub(super) power_w: f64,
+}
+
 impl DoorAir {
     fn with(&self, other: &Self) -> Self {
         Self {
@@ -147,8 +155,8 @@ pub(super) struct Solved {
     pub(super) cooling_end_k: f64,
     pub(super) people_w: f64,
     pub(super) door: DoorAir,
-    /// Outdoor air that fans blow in.
-    pub(super) blown_in: DoorAir,
+    /// What the fans blow in, while they do.
+    pub(super) fans: Option<BlownIn>,
     pub(super) machine: Option<Machine>,
     /// What the resting pump draws; nothing while it runs.
     pub(super) idle: Idle,
@@ -193,20 +201,16 @@ impl Engine<'_> {
         sum
     }
 
-    /// Outdoor air that the fans blow in, at the given air of the room.
-    fn blown_in(&self, air_k: f64, offset_s: f64) -> DoorAir {
-        let Some(fans) = self.plant.fans.as_ref().filter(|_| self.fans_on) else { return DoorAir::default() };
+    /// What the fans blow in at the given air of the room, if they do.
+    fn blown_in(&self, air_k: f64, offset_s: f64) -> Option<BlownIn> {
+        let fans = self.plant.fans.as_ref().filter(|_| self.fans_on)?;
         let outdoor_k = self.hour.boundary_k(self.plant, 0, offset_s);
         let humidity = self.hour.boundary_humidity(self.plant, 0, offset_s);
         let density = air::dry_air_density_kg_m3(outdoor_k, humidity, self.plant.pressure_pa);
         let kg_s = fans.flow_m3_s * density * fans.outdoor_share(air_k, outdoor_k);
         let w_per_k = kg_s * moist_specific_heat(humidity);
-        DoorAir { kg_s, w_per_k, w: w_per_k * outdoor_k, vapour_kg_s: kg_s * humidity }
-    }
-
-    /// Power of the fans that blow in outdoor air, W.
-    pub(super) fn fans_w(&self) -> f64 {
-        self.plant.fans.as_ref().filter(|_| self.fans_on).map_or(0.0, |fans| fans.power_w)
+        let air = DoorAir { kg_s, w_per_k, w: w_per_k * outdoor_k, vapour_kg_s: kg_s * humidity };
+        Some(BlownIn { air, power_w: fans.power_w })
     }
 
     /// Dry air through one open door, kg/s; never more in one opening than the room holds below the door's head.
@@ -240,9 +244,9 @@ impl Engine<'_> {
         let hour = &self.hour;
         let middle_s = self.offset_s + 0.5 * step_s;
         let door = self.door_air(self.room.air_k, self.humidity, middle_s, step_s);
-        let blown_in = self.blown_in(self.room.air_k, middle_s);
-        let fans_w = self.fans_w();
-        let exchanged = door.with(&blown_in);
+        let fans = self.blown_in(self.room.air_k, middle_s);
+        let (exchanged, fans_w) =
+            fans.as_ref().map_or((door, 0.0), |fans| (door.with(&fans.air), fans.power_w));
         let cooling_w_per_k = self.larder.cooling_w_per_k(self.plant);
         let people_w_per_k = PERSON_W_PER_K * segment.people;
         let modes = Modes::new(
@@ -346,7 +350,7 @@ impl Engine<'_> {
                     ),
                     people_w: people_at_zero_w - people_w_per_k * trajectory.air_mean_k,
                     door,
-                    blown_in,
+                    fans,
                     machine,
                     idle,
                     passing,

@@ -12,7 +12,7 @@ impl Engine<'_> {
     pub(super) fn book_step(&mut self, solved: &Solved) {
         let step_s = solved.step_s;
         let trajectory = &solved.trajectory;
-        let (pump, fans_w) = (self.pump, self.fans_w());
+        let pump = self.pump;
         let sums = &mut self.sums;
         sums.air_k_s += trajectory.air_mean_k * step_s;
         sums.contents_k_s += trajectory.contents_mean_k * step_s;
@@ -25,18 +25,10 @@ impl Engine<'_> {
         sums.gain_j[Cause::Doors as usize] += (solved.door.w - solved.door.w_per_k * trajectory.air_mean_k)
             * step_s
             + LATENT_HEAT_J_PER_KG * door_vapour_kg;
-        let blown_in = &solved.blown_in;
-        let blown_vapour_kg = (blown_in.vapour_kg_s - blown_in.kg_s * solved.humidity_mean) * step_s;
-        sums.aired_j += (blown_in.w_per_k * trajectory.air_mean_k - blown_in.w) * step_s
-            - LATENT_HEAT_J_PER_KG * blown_vapour_kg;
-        sums.vapour_in_kg += door_vapour_kg + blown_vapour_kg + solved.transpired_kg;
+        sums.vapour_in_kg += door_vapour_kg + solved.transpired_kg;
         sums.wall_condensate_kg += solved.wall_kg;
         sums.heat_from_room_j += solved.sensible_w * step_s + LATENT_HEAT_J_PER_KG * solved.condensate_kg;
         sums.electricity_j[Load::Standby as usize] += pump.standby_w * step_s;
-        if self.fans_on {
-            sums.fans_s += step_s;
-            sums.electricity_j[Load::OutdoorFans as usize] += fans_w * step_s;
-        }
         if let Some(machine) = &solved.machine {
             sums.electricity_j[Load::Running as usize] += machine.operation.power_w * step_s;
             sums.electricity_j[Load::Circulator as usize] += pump.circulator_w * step_s;
@@ -50,8 +42,21 @@ impl Engine<'_> {
                 (idle.guard_heater_w + idle.guard_circulator_w) * step_s;
             self.book_rest(step_s);
         }
+        self.book_fans(solved);
         self.book_machine(solved);
         self.book_state(solved);
+    }
+
+    /// Books what the fans blew in.
+    fn book_fans(&mut self, solved: &Solved) {
+        let Some(fans) = &solved.fans else { return };
+        let (step_s, air, sums) = (solved.step_s, &fans.air, &mut self.sums);
+        let vapour_kg = (air.vapour_kg_s - air.kg_s * solved.humidity_mean) * step_s;
+        sums.aired_j +=
+            (air.w_per_k * solved.trajectory.air_mean_k - air.w) * step_s - LATENT_HEAT_J_PER_KG * vapour_kg;
+        sums.vapour_in_kg += vapour_kg;
+        sums.fans_s += step_s;
+        sums.electricity_j[Load::OutdoorFans as usize] += fans.power_w * step_s;
     }
 
     /// Books why the pump rests.
