@@ -14,7 +14,7 @@ const WET_FLOOR_KG: f64 = 10.0;
 const KG_PER_M3: f64 = 1000.0;
 
 const SOURCE: &str = "0 °C: the freezing point of water. 10 kg a year as what reaches the floor: Common practice, no source. Dry floors and walking \
-    surfaces free of ice are asked for at work places: 29 CFR 1910.22(a) (From memory, to be verified; second hand in many copies).";
+    surfaces free of ice are asked for at work places: 29 CFR 1910.22(a) (From memory, to be verified).";
 
 /// What `explain` and the page of cautions say of it.
 pub(super) const EXPLANATION: Explanation = Explanation {

@@ -14,7 +14,9 @@ pub enum Effort {
     SmallParts,
     /// Parts, and work that local code may leave to a licensed trade.
     Trade,
-    /// A new tank or machine.
+    /// A new tank.
+    NewTank,
+    /// A new machine.
     NewMachine,
 }
 
@@ -25,7 +27,8 @@ impl Effort {
             Effort::Setting => "costs nothing: a setting or a habit",
             Effort::SmallParts => "costs small parts and an afternoon",
             Effort::Trade => "costs parts and a trade's work",
-            Effort::NewMachine => "costs a new tank or machine",
+            Effort::NewTank => "costs a new tank",
+            Effort::NewMachine => "costs a new machine",
         }
     }
 }
@@ -66,11 +69,8 @@ impl Change {
             | Change::AddDump(_)
             | Change::DumpToDrain
             | Change::RemoveDump => Effort::Trade,
-            Change::RatedOutputTimes(_)
-            | Change::SlowRunning(_)
-            | Change::TankVolume(_)
-            | Change::TankPairVolume(_)
-            | Change::SecondTank(_) => Effort::NewMachine,
+            Change::TankVolume(_) | Change::TankPairVolume(_) | Change::SecondTank(_) => Effort::NewTank,
+            Change::RatedOutputTimes(_) | Change::SlowRunning(_) => Effort::NewMachine,
             Change::Together(changes) => changes.iter().map(Change::effort).max().unwrap_or(Effort::Setting),
         }
     }
