@@ -88,6 +88,11 @@ impl GroundClimate {
         (0..=hours).map(late).collect()
     }
 
+    /// Warmest ground of the year at a depth, K: the crest of [`Self::temperature_kusuda_achenbach_k`], with its arguments.
+    pub fn warmest_k(&self, depth_m: f64, diffusivity_m2_s: f64) -> f64 {
+        self.mean_k + self.amplitude_dk * libm::exp(-depth_m / self.damping_depth_m(diffusivity_m2_s))
+    }
+
     /// Depth at which the yearly wave has shrunk to 1/e, m: `sqrt(P a/pi)`.
     pub fn damping_depth_m(&self, diffusivity_m2_s: f64) -> f64 {
         (self.year_days * DAY_S * diffusivity_m2_s / PI).sqrt()
@@ -169,6 +174,12 @@ mod tests {
             let at = |day| CLIMATE.temperature_kusuda_achenbach_k(depth_m, 0.8e-6, day);
             days().map(at).fold(f64::MIN, f64::max) - days().map(at).fold(f64::MAX, f64::min)
         };
+        let warmest_k = (0..365).map(|day| CLIMATE.temperature_kusuda_achenbach_k(d, 0.8e-6, f64::from(day)));
+        assert_relative_eq!(
+            CLIMATE.warmest_k(d, 0.8e-6),
+            warmest_k.fold(f64::MIN, f64::max),
+            max_relative = 1e-6
+        );
         // Whole days miss the crest by up to half a day: (pi/365)^2/2 of the amplitude.
         assert_relative_eq!(swing_dk(d), swing_dk(0.0) / std::f64::consts::E, max_relative = 1e-4);
         assert_relative_eq!(swing_dk(20.0), 24.0 * libm::exp(-20.0 / d), max_relative = 1e-4);

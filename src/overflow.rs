@@ -49,8 +49,9 @@ pub fn sizes(household: &Household, plant: &Plant, year: &Year) -> Vec<Change> {
     changes
 }
 
-/// What else changes how much is dumped: its port high or low, aquastat, tank, band and use of hot water. Empty without a dump.
-pub fn other_changes(household: &Household) -> Vec<Change> {
+/// What else changes how much is dumped: its port high or low, aquastat, tank, band, use of hot water, and a pause of the cooler in the month that
+/// dumps most. Empty without a dump.
+pub fn other_changes(household: &Household, year: &Year) -> Vec<Change> {
     let Some(line) = &household.dump else { return Vec::new() };
     let turned = |dk: f64| {
         let by = TemperatureInterval::new::<kelvins>(dk);
@@ -59,6 +60,8 @@ pub fn other_changes(household: &Household) -> Vec<Change> {
     let people = household.hot_water.people.map_or(PEOPLE, f64::from);
     // Hot water leaves high, warm water low; just above the probe, so that it does not let out what keeps the valve open.
     let other_port = if line.port.value > 0.5 { line.probe.value } else { 1.0 };
+    let mut off_in = household.thermostat.off_in;
+    off_in[worst_month(year, |month| month.dump_m3)] = true;
     vec![
         Change::DumpPort(Ratio::new::<ratio>(other_port)),
         turned(-AQUASTAT_BY_DK),
@@ -66,6 +69,7 @@ pub fn other_changes(household: &Household) -> Vec<Change> {
         Change::tank_volume_times(&household.tank, 2.0),
         Change::ThermostatBand(household.thermostat.band + TemperatureInterval::new::<kelvins>(BAND_BY_DK)),
         Change::HotWaterTimes((people + MORE_PEOPLE) / people),
+        Change::CoolerOffIn(off_in),
     ]
 }
 
@@ -90,6 +94,8 @@ pub fn new_line(plant: &Plant, year: &Year, flow_kg_s: f64) -> Option<DumpLine> 
         probe: Ratio::new::<ratio>(probe),
         probe_lag: Time::new::<second>(NEW_AQUASTAT_S),
         min_open: Time::new::<second>(NEW_AQUASTAT_S),
+        timer: None,
+        longest_open: None,
         flow: VolumeRate::new::<cubic_meter_per_second>(valve_flow_m3_s(
             flow_kg_s / density_kg_m3(port_k(plant, year)),
         )),
@@ -174,10 +180,10 @@ mod tests {
         let (mut household, plant, year) = (example::household(), example::plant(), example::year());
         let tried = sizes(&household, &plant, &year);
         assert!(tried.len() >= 3 && tried.iter().all(|change| matches!(change, Change::DumpFlow(_))));
-        assert!(!other_changes(&household).is_empty());
+        assert!(!other_changes(&household, &year).is_empty());
         household.dump = None;
         assert!(sizes(&household, &plant, &year).iter().all(|change| matches!(change, Change::AddDump(_))));
-        assert!(other_changes(&household).is_empty());
+        assert!(other_changes(&household, &year).is_empty());
     }
 
     #[test]

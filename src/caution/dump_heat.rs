@@ -1,7 +1,7 @@
 use super::{Caution, Severity};
 use crate::constants::ZERO_CELSIUS_K;
 use crate::explanation::Explanation;
-use crate::household::{Destination, DumpLine, Household, WaterTaker};
+use crate::household::{Destination, DumpLine, Household};
 use crate::pipe::Run;
 use crate::plant::Plant;
 use crate::scald::HOTTEST_AT_TAP_K;
@@ -50,9 +50,9 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
     let mut told: Vec<(Severity, String)> =
         [Destination::Irrigation, Destination::Drain, Destination::Barrel]
             .into_iter()
-            .filter_map(|kind| of_kind(kind, hottest_at(dump, Some(kind), tank_k)?, warmest_mains_k, say))
+            .filter_map(|kind| of_kind(kind, dump.hottest_at_k(Some(kind), tank_k)?, warmest_mains_k, say))
             .collect();
-    if let Some(text) = soft_pipes(dump, hottest_at(dump, None, tank_k)?, say) {
+    if let Some(text) = soft_pipes(dump, dump.hottest_at_k(None, tank_k)?, say) {
         told.push((Severity::FixFirst, text));
     }
     let severity = told.iter().map(|(severity, _)| *severity).max()?;
@@ -65,13 +65,6 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
         text.push_str(&one);
     }
     Some(EXPLANATION.raised(severity, text))
-}
-
-/// Hottest water that comes to a kind of place, or with `None` to any, K; `None` where none comes.
-fn hottest_at(dump: &DumpLine, kind: Option<Destination>, tank_k: f64) -> Option<f64> {
-    let places = dump.destinations.iter().filter(|taker| kind.is_none_or(|kind| taker.kind == kind));
-    let arrives_k = |taker: &WaterTaker| taker.temper_to.map_or(tank_k, |wanted| tank_k.min(wanted.value));
-    places.map(arrives_k).reduce(f64::max)
 }
 
 fn of_kind(kind: Destination, hottest_k: f64, mains_k: f64, say: Wording) -> Option<(Severity, String)> {
@@ -225,6 +218,7 @@ mod tests {
             bore_m: 0.016,
             length_m: 10.0,
             bends: 0.0,
+            buried_m: None,
         };
         household.dump.as_mut().unwrap().line = Some(crate::pipe::Line {
             supply_pa: 4.0e5,

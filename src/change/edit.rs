@@ -15,6 +15,7 @@ impl Change {
             Change::ThermostatSet(set) => household.thermostat.set = *set,
             Change::ThermostatBand(band) => household.thermostat.band = *band,
             Change::ProbeLag(lag) => household.thermostat.probe_lag = *lag,
+            Change::CoolerOffIn(months) => household.thermostat.off_in = *months,
             Change::LeastRun(time) => household.thermostat.min_run = *time,
             Change::LeastRest(time) => household.thermostat.min_rest = *time,
             Change::RatedOutputTimes(factor) => {
@@ -93,6 +94,7 @@ impl Change {
             | Change::DumpFlow(_)
             | Change::DumpPort(_)
             | Change::DumpToDrain
+            | Change::DumpUnhindered
             | Change::DumpMonths(_) => self.edit_dump(self.dump(household)?),
             Change::HotWaterTimes(factor) => {
                 household.hot_water.daily *= self.factor_or_none(*factor)?;
@@ -156,6 +158,7 @@ impl Change {
             Change::DumpFlow(flow) => line.flow = *flow,
             Change::DumpPort(height) => line.port = *height,
             Change::DumpMonths(months) => line.months = *months,
+            Change::DumpUnhindered => (line.timer, line.longest_open) = (None, None),
             Change::DumpToDrain => line.destinations.push(WaterTaker::drain()),
             _ => {}
         }

@@ -46,6 +46,8 @@ impl Change {
             | Change::DoorOpeningsTimes(_)
             | Change::Aquastat { .. }
             | Change::DumpMonths(_)
+            | Change::DumpUnhindered
+            | Change::CoolerOffIn(_)
             | Change::HotWaterTimes(_)
             | Change::HotWaterPeople(_)
             | Change::BoosterSet(_) => Effort::Setting,

@@ -30,6 +30,8 @@ pub enum Change {
     ThermostatBand(TemperatureInterval),
     /// Give the thermostat's probe another time constant, as in a bottle of water.
     ProbeLag(Time),
+    /// Switch the cooler off in these months.
+    CoolerOffIn([bool; 12]),
     /// Shortest run of the pump.
     LeastRun(Time),
     /// Shortest rest of the pump.
@@ -100,6 +102,8 @@ pub enum Change {
     DumpMonths([bool; 12]),
     /// Fit an overflow dump; one that is there is replaced.
     AddDump(DumpLine),
+    /// Let no timer hold the dump, and no guard that it meets in ordinary running.
+    DumpUnhindered,
     /// Lead what no place takes to a drain.
     DumpToDrain,
     /// Take the overflow dump away.

@@ -317,15 +317,39 @@ fn the_dump_is_changed_in_one_thing_at_a_time() {
 
     let summer = std::array::from_fn(|month| (4..9).contains(&month));
     type Undo = fn(&mut DumpLine);
-    let changes: [(Change, Undo); 4] = [
+    let changes: [(Change, Undo); 5] = [
         (Change::AquastatProbe(fraction(0.3)), |line| line.probe = fraction(0.4)),
         (Change::DumpFlow(flow(6.0 / 60_000.0)), |line| line.flow = flow(4.0 / 60_000.0)),
         (Change::DumpPort(fraction(0.9)), |line| line.port = fraction(1.0)),
         (Change::DumpMonths(summer), |line| line.months = [true; 12]),
+        (Change::DumpUnhindered, |_| ()),
     ];
     for (change, undo) in changes {
         changes_only(change, |home, _| undo(home.dump.as_mut().expect("kept")));
     }
+}
+
+#[test]
+fn timer_and_guard_go_together() {
+    let mut home = household();
+    let line = home.dump.as_mut().expect("it has a dump");
+    line.timer = Some(crate::household::DailyTimer { from: seconds(0.0), lasts: seconds(3600.0) });
+    line.longest_open = Some(seconds(1800.0));
+    let after = Change::DumpUnhindered.apply(&home).expect("nothing hinders it");
+    let line = after.dump.expect("kept");
+    assert_eq!((line.timer, line.longest_open), (None, None));
+}
+
+#[test]
+fn the_cooler_is_switched_off_by_months() {
+    let july = std::array::from_fn(|month| month == 6);
+    let after = changes_only(Change::CoolerOffIn(july), |home, _| home.thermostat.off_in = [false; 12]);
+    assert_eq!(after.thermostat.off_in, july);
+    assert_eq!(
+        Change::CoolerOffIn(july).words(),
+        "switch the cooler off in Jul, with nothing in the room that could spoil"
+    );
+    assert_eq!(Change::CoolerOffIn([false; 12]).words(), "let the cooler run all year");
 }
 
 #[test]

@@ -36,6 +36,8 @@ impl Change {
                     if lag.value < QUICK_PROBE_S { "as bare in the air" } else { "as in a bottle of water" };
                 format!("give the thermostat's probe a time constant of {}, {hung}", words.time(*lag))
             }
+            Change::CoolerOffIn(off) if *off == [false; 12] => "let the cooler run all year".to_owned(),
+            Change::CoolerOffIn(off) => format!("switch the cooler off {}, with nothing in the room that could spoil", months(off)),
             Change::LeastRun(least) => format!("let the pump run at least {}", words.time(*least)),
             Change::LeastRest(least) => format!("let the pump rest at least {}", words.time(*least)),
             Change::RatedOutputTimes(factor) => {
@@ -112,6 +114,9 @@ impl Change {
                 format!("let the cold water stir {} of the tank, as with a diffuser", words.share(*share))
             }
             Change::AddDump(line) => format!("fit an overflow dump: {}", words.dump(line)),
+            Change::DumpUnhindered => {
+                "let the dump run at any time, as long as the aquastat calls (with a guard that only a stuck valve meets)".to_owned()
+            }
             Change::DumpToDrain => "lead what no place has room for to a drain".to_owned(),
             Change::RemoveDump => "take the overflow dump away".to_owned(),
             Change::Aquastat { opens_at, closes_at } => format!(

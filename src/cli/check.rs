@@ -142,7 +142,7 @@ fn assess(
     let other_tanks = other_tanks(household, &year, &progress)?;
     let dump_years = (
         dump_years(overflow::sizes(household, &plant, &year), &trial)?,
-        dump_years(overflow::other_changes(household), &trial)?,
+        dump_years(overflow::other_changes(household, &year), &trial)?,
     );
     let load_cuts = load_cuts(household, &year, &trial)?;
     drop(progress);

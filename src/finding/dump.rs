@@ -120,32 +120,62 @@ fn places_words(case: &Case<'_>) -> String {
     sentences(&words)
 }
 
-/// F404: whether the places have room for the water, where they are not endless.
+/// F404: whether the water can leave whenever the aquastat calls, where places, timer or guard may hold it.
 fn room(case: &Case<'_>) -> Option<Finding> {
     let (say, total, line) = (case.say, &case.year.total, case.household.dump.as_ref()?);
     let endless = |month: usize| {
         let takes_all = |taker: &WaterTaker| matches!(taker.takes, Takes::All) && taker.months[month];
         !line.months[month] || line.destinations.iter().any(takes_all)
     };
-    if (0..12).all(endless) {
+    let roomy = (0..12).all(endless);
+    if roomy && line.timer.is_none() && line.longest_open.is_none() {
         return None;
     }
-    let answer = at_most(total.dump_held_s, ONE_EVENT_S, BARELY_FRAC * total.duration_s);
-    let text = if total.dump_held_s == 0.0 {
-        "The places that the dump leads to have room for all water, all year.".to_owned()
+    // A tank that has room for what waits harms nobody.
+    let refused = total.missed_s > ONE_EVENT_S;
+    let answer = match at_most(total.dump_held_s, ONE_EVENT_S, BARELY_FRAC * total.duration_s) {
+        Answer::No if !refused => Answer::Barely,
+        answer => answer,
+    };
+    let then = if refused {
+        "it climbs until the pump is refused"
     } else {
-        format!(
-            "In {} the aquastat calls while no place has room, for {} in all, and {} that the pump makes then stay in the tank: it \
-             climbs until the pump is refused.",
-            months(|month| case.year.months[month].dump_held_s > 0.0),
-            say.hours(total.dump_held_s),
-            say.energy(total.dump_held_j)
-        )
+        "it takes them until the water may leave, and the pump is not refused for it"
+    };
+    let text = if total.dump_held_s == 0.0 {
+        "Whenever the aquastat calls, the water can leave: the places that the dump leads to have room for it, all year.".to_owned()
+    } else {
+        let why = [
+            (!roomy).then_some("no place has room"),
+            line.timer.map(|_| "its timer holds it"),
+            (total.dump_guarded > 0.0).then_some("its guard has shut it"),
+        ];
+        let why: Vec<&str> = why.into_iter().flatten().collect();
+        let shut = if total.dump_guarded > 0.0 {
+            format!(
+                "The guard shuts the dump {}: it is set too short for this tank.",
+                count(total.dump_guarded, "time")
+            )
+        } else {
+            String::new()
+        };
+        sentences(&[
+            format!(
+                "In {} the aquastat calls while {}, for {} in all, and {} that the pump makes then stay in the tank: {then}.",
+                months(|month| case.year.months[month].dump_held_s > 0.0),
+                why.join(" or "),
+                say.hours(total.dump_held_s),
+                say.energy(total.dump_held_j)
+            ),
+            shut,
+        ])
     };
     let mut changes = Vec::new();
     if answer != Answer::Yes {
         let listed = line.destinations.len() < crate::plant::MOST_TAKERS;
-        changes.extend((listed && !line.leads_to(Destination::Drain)).then_some(Change::DumpToDrain));
+        changes.extend((line.timer.is_some() || total.dump_guarded > 0.0).then_some(Change::DumpUnhindered));
+        changes
+            .extend((!roomy && listed && !line.leads_to(Destination::Drain)).then_some(Change::DumpToDrain));
         changes.extend(less_air(case));
         changes.extend(use_to_balance(case));
     }
@@ -357,7 +387,12 @@ mod tests {
     #[test]
     fn room_is_asked_of_places_that_fill_and_answered_by_the_hours_without() {
         let year_of = |held_h: f64| {
-            year_with(|index, month| month.dump_held_s = if index == 6 { held_h * HOUR_S } else { 0.0 })
+            let held = move |index: usize, month: &mut Interval| {
+                if index == 6 {
+                    (month.dump_held_s, month.missed_s) = (held_h * HOUR_S, 5.0 * HOUR_S);
+                }
+            };
+            year_with(held)
         };
         let (mut household, plant) = (example::household(), example::plant());
         let codes = |household: &crate::household::Household| {
@@ -379,6 +414,23 @@ mod tests {
             assert_eq!(finding.answer, answer, "{held_h}");
             assert_eq!(finding.remedies.len(), usize::from(answer != Answer::Yes));
         }
+        // A timer holds it too; where the tank takes it all the same and nothing is refused, that is borne.
+        let line = household.dump.as_mut().unwrap();
+        line.destinations[0].takes = Takes::All;
+        line.timer = Some(crate::household::DailyTimer {
+            from: crate::units::seconds(0.0),
+            lasts: crate::units::seconds(HOUR_S),
+        });
+        let mut calm = year_of(500.0);
+        assert_eq!(one(&all(&household, &plant, &calm, &trial), "F404").answer, Answer::No);
+        calm.total.missed_s = 4.0 * HOUR_S;
+        let finding = one(&all(&household, &plant, &calm, &trial), "F404");
+        assert_eq!(finding.answer, Answer::Barely);
+        assert!(
+            finding.text.contains("its timer holds it") && finding.text.contains("not refused"),
+            "{}",
+            finding.text
+        );
     }
 
     #[test]

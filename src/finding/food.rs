@@ -78,6 +78,7 @@ fn warm(case: &Case<'_>) -> Finding {
 /// What keeps a room warm.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum WarmBecause {
+    SwitchedOff,
     LockedOut,
     TooSmall,
     Dial,
@@ -86,7 +87,9 @@ enum WarmBecause {
 
 fn warm_because(case: &Case<'_>, month: usize) -> WarmBecause {
     let interval = &case.year.months[month];
-    if interval.missed_s > ONE_EVENT_S {
+    if case.plant.thermostat.off_in[month] {
+        WarmBecause::SwitchedOff
+    } else if interval.missed_s > ONE_EVENT_S {
         WarmBecause::LockedOut
     } else if interval.run_s > FULLY_USED_FRAC * interval.duration_s {
         WarmBecause::TooSmall
@@ -107,6 +110,10 @@ fn water_stops_it(case: &Case<'_>, month: usize) -> bool {
 fn why_warm(case: &Case<'_>, month: usize) -> String {
     let (say, interval) = (case.say, &case.year.months[month]);
     match warm_because(case, month) {
+        WarmBecause::SwitchedOff => format!(
+            "In {} the cooler is switched off (`thermostat.off_in`): what is stored then has to be somewhere else.",
+            MONTHS[month]
+        ),
         WarmBecause::LockedOut if water_stops_it(case, month) => format!(
             "The reason is the hot-water tank: in {} the pump was not allowed to run for {} in which the room wanted \
              cooling, because the water it would take was already too warm.",
@@ -134,6 +141,7 @@ fn why_warm(case: &Case<'_>, month: usize) -> String {
 
 fn against_warmth(case: &Case<'_>) -> Vec<Change> {
     match warm_because(case, case.worst_month(|month| month.over_band_s)) {
+        WarmBecause::SwitchedOff => vec![Change::CoolerOffIn([false; 12])],
         WarmBecause::LockedOut => keep_the_tank_open(case),
         WarmBecause::TooSmall => {
             let mut changes = less_air(case);

@@ -17,6 +17,10 @@ pub struct DumpLine {
     pub probe_lag: Time,
     /// Shortest opening.
     pub min_open: Time,
+    /// Times of the day in which a timer lets it run; `None` at any time.
+    pub timer: Option<DailyTimer>,
+    /// Longest time for which it runs without a break before a guard shuts it; `None` without a guard.
+    pub longest_open: Option<Time>,
     /// Flow while open: as it was measured, or what the house's pressure drives through the line.
     pub flow: VolumeRate,
     /// The line itself, if it was described.
@@ -35,10 +39,27 @@ impl DumpLine {
         self.destinations.iter().any(|taker| taker.kind == kind)
     }
 
+    /// Hottest water that comes to a kind of place, or with `None` to any, from a tank of a temperature, K; `None` where none comes.
+    pub fn hottest_at_k(&self, kind: Option<Destination>, tank_k: f64) -> Option<f64> {
+        let places = self.destinations.iter().filter(|taker| kind.is_none_or(|kind| taker.kind == kind));
+        let arrives_k =
+            |taker: &WaterTaker| taker.temper_to.map_or(tank_k, |wanted| tank_k.min(wanted.value));
+        places.map(arrives_k).reduce(f64::max)
+    }
+
     /// Whether it may open in a month, 0 to 11: the valve may, and something takes the water.
     pub fn may_open(&self, month: usize) -> bool {
         self.months[month] && self.destinations.iter().any(|taker| taker.months[month])
     }
+}
+
+/// A timer in series with the aquastat.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DailyTimer {
+    /// Time of day at which it lets the dump run.
+    pub from: Time,
+    /// For how long, up to a day.
+    pub lasts: Time,
 }
 
 /// Where dumped water goes.
@@ -113,5 +134,7 @@ pub enum Takes {
         plants: Plants,
         /// How the water gets there.
         watering: Watering,
+        /// Slope of the ground, rise over run.
+        slope: Ratio,
     },
 }

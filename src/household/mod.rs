@@ -12,7 +12,7 @@ mod safeguards;
 
 pub use alternatives::{Alternatives, ConditionerTold, FansTold};
 pub use data_sheet::{NOMINAL_AT_K, SheetPoint, UnitSize, coil_freezes};
-pub use dump::{Destination, DumpLine, Takes, WaterTaker};
+pub use dump::{DailyTimer, Destination, DumpLine, Takes, WaterTaker};
 pub use faults::Fault;
 pub(crate) use faults::Parts;
 pub use hot_water::{Date, Guests, HotWater, Period, TapPipes, TapUse, UseCalendar, WEEK, mean_of_uses};
@@ -114,6 +114,21 @@ pub struct Site {
     pub supply_pressure: Pressure,
     /// Mean rain of each month, if it was told.
     pub rain: Option<[Length; 12]>,
+    /// The household's own well, if the water comes from one.
+    pub well: Option<Well>,
+}
+
+/// A well with its pump and pressure tank.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Well {
+    /// What it gives for days on end.
+    pub yields: VolumeRate,
+    /// What its pump gives at the house's pressure.
+    pub pump_flow: VolumeRate,
+    /// Water that the pressure tank gives between two starts.
+    pub drawdown: Volume,
+    /// Power of the pump's motor, if it is known.
+    pub pump_power: Option<Power>,
 }
 
 /// Where the mains water temperature comes from.
@@ -563,6 +578,8 @@ pub struct RoomThermostat {
     pub min_run: Time,
     /// Shortest rest.
     pub min_rest: Time,
+    /// Months in which the cooler is switched off.
+    pub off_in: [bool; 12],
     /// Whether its contact calls the unit or only permits it to run, if said.
     pub contact: Option<Contact>,
 }

@@ -356,6 +356,8 @@ pub struct Thermostat {
     pub min_run_s: f64,
     /// Shortest rest, s.
     pub min_rest_s: f64,
+    /// Months in which the cooler is switched off.
+    pub off_in: [bool; 12],
 }
 
 /// What cools the room.
@@ -663,6 +665,10 @@ pub struct Dump {
     pub probe_lag_s: f64,
     /// Shortest opening, s.
     pub min_open_s: f64,
+    /// When on each day it may run; always without a timer.
+    pub timer: Option<DailyWindow>,
+    /// Longest time for which it runs without a break before its guard shuts it, s; infinite without a guard.
+    pub longest_open_s: f64,
     /// Flow while open, kg/s.
     pub flow_kg_s: f64,
     /// Height of the port, fraction.
@@ -671,6 +677,29 @@ pub struct Dump {
     pub months: [bool; 12],
     /// What takes the water, the first in the list first; at least one and at most [`MOST_TAKERS`].
     pub takers: Vec<Taker>,
+}
+
+/// A stretch of every day, over midnight where it reaches so far.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DailyWindow {
+    /// Its begin, s after midnight.
+    pub from_s: f64,
+    /// How long it lasts, s, up to a day.
+    pub lasts_s: f64,
+}
+
+impl DailyWindow {
+    /// Whether a time of day lies in it, and how long that stays so, s.
+    pub fn at(&self, day_s: f64) -> (bool, f64) {
+        let since_s = (day_s - self.from_s).rem_euclid(DAY_S);
+        if self.lasts_s >= DAY_S {
+            (true, f64::INFINITY)
+        } else if since_s < self.lasts_s {
+            (true, self.lasts_s - since_s)
+        } else {
+            (false, DAY_S - since_s)
+        }
+    }
 }
 
 /// Most places that may take dumped water.

@@ -2,6 +2,7 @@
 
 mod parts;
 mod tables;
+mod well;
 
 use std::collections::BTreeMap;
 
@@ -10,15 +11,18 @@ use serde::Serialize;
 use crate::change::Change;
 use crate::constants::{WATER_DENSITY_KG_M3, ZERO_CELSIUS_K};
 use crate::finding::ONE_EVENT_S;
+use crate::ground::GroundClimate;
 use crate::household::{Destination, DumpLine, Household, UnitSystem};
 use crate::irrigation::{PLANTS, WATERINGS, drying_mm};
 use crate::overflow::required_kg_s;
-use crate::pipe::Stage;
+use crate::pipe::{Line, Stage};
 use crate::plant::{Calendar, Plant};
 use crate::report::quantity::{self, Quantity};
 use crate::water::density_kg_m3;
 use crate::wording::Wording;
 use crate::year::Year;
+
+pub use well::WellShare;
 
 pub(super) use tables::section;
 
@@ -30,6 +34,8 @@ const PA_PER_KPA: f64 = 1000.0;
 /// Hours and seconds of a day.
 const DAY_H: usize = 24;
 const DAY_S: f64 = 86_400.0;
+/// Conductivity of garden soil, W/mK. Common practice, no source: from 0.5 where it is dry to 1.5 where it is moist.
+const GARDEN_SOIL_W_MK: f64 = 1.0;
 /// One day in so many has more water than the heavy day.
 const HEAVY_ONE_DAY_IN: usize = 20;
 /// The lawn that is told for every month: a cool-season lawn that is drip-watered, see [`PLANTS`] and [`WATERINGS`].
@@ -61,6 +67,14 @@ pub struct DumpReport {
     pub worst_day: Option<WorstDay>,
     /// Most water in one hour of the clock, L.
     pub worst_hour_l: f64,
+    /// Longest time for which it ran without a break, min; 0 where it never did.
+    pub longest_open_min: f64,
+    /// Times its guard shut it; `None` without one.
+    pub guard_shut: Option<f64>,
+    /// Hottest water at the end of the line, °C, at the dump's flow and over the year's warmest ground; `None` where none of the line is buried.
+    pub line_arrives_degc: Option<f64>,
+    /// What it asks of the household's own well; `None` without one.
+    pub well: Option<WellShare>,
     /// The longest stretch of the year without frost outdoors, where part of the line lies there.
     pub frost_free: Option<FrostFree>,
     /// The months.
@@ -129,7 +143,7 @@ pub struct DumpMonth {
     pub placed_l: BTreeMap<String, f64>,
     /// Cold water that tempered it, L.
     pub tempering_l: f64,
-    /// Time in which the aquastat called and no place had room, h.
+    /// Time in which the aquastat called and no water could leave: no place had room, or timer or guard held the dump, h.
     pub unplaced_h: f64,
     /// Heat that the pump made in it and that stayed in the tank, kWh.
     pub unplaced_kwh: f64,
@@ -219,6 +233,12 @@ impl DumpReport {
                 .map(|(_, pipes)| pipes.runs.iter().map(|run| run.holds_m3()).sum::<f64>() * L_PER_M3),
             worst_day: worst_day(year),
             worst_hour_l: year.dumped.worst_hour_m3(None) * L_PER_M3,
+            longest_open_min: year.total.dump_longest_s / MINUTE_S,
+            guard_shut: line.and_then(|line| line.longest_open).map(|_| year.total.dump_guarded),
+            line_arrives_degc: pipes
+                .and_then(|(line, pipes)| arrives_k(household, line, pipes, hottest_k))
+                .map(|arrives_k| arrives_k - ZERO_CELSIUS_K),
+            well: line.and_then(|line| WellShare::of(household.site.well.as_ref()?, line, year)),
             frost_free: line.filter(|line| leads_outdoors(line)).and_then(|_| frost_free(plant, year)),
             months: months(household, plant, year),
             sizes,
@@ -232,6 +252,26 @@ impl DumpReport {
 /// Whether some place lies outdoors.
 fn leads_outdoors(line: &DumpLine) -> bool {
     line.leads_to(Destination::Irrigation) || line.leads_to(Destination::Barrel)
+}
+
+/// Hottest water at the end of a line of which some lies in the ground, K: at its warmest there.
+fn arrives_k(household: &Household, line: &DumpLine, pipes: &Line, hottest_k: f64) -> Option<f64> {
+    pipes.runs.iter().any(|run| run.buried_m.is_some()).then_some(())?;
+    let daily_k: Vec<f64> = household
+        .weather
+        .hours
+        .chunks(DAY_H)
+        .map(|day| day.iter().map(|hour| hour.dry_bulb_k).sum::<f64>() / day.len() as f64)
+        .collect();
+    let climate = GroundClimate::from_daily_means(&daily_k);
+    let diffusivity_m2_s = household.site.soil_diffusivity.value;
+    let flow_kg_s = line.flow.value * density_kg_m3(line.opens_at.value);
+    let leaves_k = line.hottest_at_k(None, hottest_k)?;
+    Some(pipes.runs.iter().fold(leaves_k, |water_k, run| {
+        let soil_k = climate.warmest_k(run.buried_m.unwrap_or(0.0), diffusivity_m2_s);
+        let left = run.left_over_soil_frac(flow_kg_s, GARDEN_SOIL_W_MK);
+        soil_k + (water_k - soil_k) * left
+    }))
 }
 
 /// Where the pressure goes at the dump's flow.

@@ -20,7 +20,7 @@ use crate::household::{
     Alternatives, Beyond, BoosterUnit, BuiltAs, Carried, CirclingStop, ColdRoom, CoolerUnit, DefaultUsed,
     DumpLine, ElectricElement, FrostHeater, HotWater, HotWaterTank, Household, Mains, Parts, Prices,
     ProppedOpen, RoomAlarm, RoomDoor, RoomThermostat, Safeguards, Seasonal, Site, Space, Storage,
-    StoredProduce, UnitSystem,
+    StoredProduce, UnitSystem, Well,
 };
 use crate::room::{Crop, RespirationLevel};
 use crate::tank::loss::{BARE_CONNECTION, STANDING_LOSS_DK, class_edge_w};
@@ -212,6 +212,12 @@ fn site(at: &mut Checker, top: &Section<'_>) -> Site {
         mains,
         hardness: at.optional(&site, "hardness").map(kilograms_per_cubic_metre),
         supply_pressure: pascals(at.value(&site, "supply_pressure")),
+        well: at.optional_section(&site, "well").map(|well| Well {
+            yields: flow(at.value(&well, "yield")),
+            pump_flow: flow(at.value(&well, "pump_flow")),
+            drawdown: cubic_metres(at.value(&well, "drawdown")),
+            pump_power: at.optional(&well, "pump_power").map(watts),
+        }),
         rain: site.has("rain").then(|| twelve(&at.quantities(&site, "rain")).map(metres)),
     }
 }
@@ -270,6 +276,7 @@ fn thermostat(at: &mut Checker, top: &Section<'_>) -> RoomThermostat {
         probe_lag: seconds(at.probe(&section, "probe")),
         min_run: seconds(at.value(&section, "least_run")),
         min_rest: seconds(at.value(&section, "least_rest")),
+        off_in: if section.has("off_in") { at.months(&section, "off_in") } else { [false; 12] },
         contact: machine::contact(at, &section),
     }
 }

@@ -238,6 +238,12 @@ static SITE: &[Key] = &[
         "mean rain of each month, January first; only the garden that takes dumped water asks for it",
     ),
     key(
+        "well",
+        Table(WELL),
+        Otherwise("the water is a supplier's"),
+        "the household's own well: the report then says what the dump asks of it",
+    ),
+    key(
         "supply_pressure",
         Value(Kind::Pressure, "20 kPa", "800 kPa"),
         Default(
@@ -245,6 +251,33 @@ static SITE: &[Key] = &[
             "Common practice, no source: houses have 300 to 550 kPa; a higher one asks for a larger expansion vessel",
         ),
         "pressure of the house's cold water while no tap runs, behind a pressure reducer if there is one: from that of a header tank two metres up to what leaves a relief valve of 1035 kPa some room",
+    ),
+];
+
+static WELL: &[Key] = &[
+    key(
+        "yield",
+        Value(Kind::Flow, "0.2 L/min", "2000 L/min"),
+        Needed,
+        "what the well gives for days on end, as its driller's record or a pumping test tells",
+    ),
+    key(
+        "pump_flow",
+        Value(Kind::Flow, "2 L/min", "2000 L/min"),
+        Needed,
+        "what its pump gives at the house's pressure",
+    ),
+    key(
+        "drawdown",
+        Value(Kind::Volume, "1 L", "2000 L"),
+        Needed,
+        "water that the pressure tank gives between two starts of the pump: a bucket under a tap tells",
+    ),
+    key(
+        "pump_power",
+        Value(Kind::Power, "100 W", "50 kW"),
+        Otherwise("not known: nothing is said of how often its motor may start"),
+        "power of the pump's motor, from its nameplate",
     ),
 ];
 
@@ -1259,6 +1292,12 @@ static THERMOSTAT: &[Key] = &[
         Value(Kind::Time, "0 s", "1 h"),
         Default("5 min", "Second hand: trade pages; 3 to 5 min is usual"),
         "shortest rest",
+    ),
+    key(
+        "off_in",
+        Months,
+        Otherwise("on all year"),
+        "months in which the cooler is switched off and the room given up, such as `[Jul]`: what is stored then gets warm, an empty room is no matter",
     ),
     key(
         "contact",

@@ -46,12 +46,18 @@ impl Engine<'_> {
         }
     }
 
+    /// Whether the cooler is switched off in this month.
+    pub(super) fn is_switched_off(&self) -> bool {
+        self.plant.thermostat.off_in[self.hour.month]
+    }
+
     /// Whether the running pump has to stop now.
     fn must_stop(&self, probe_arrived: bool) -> bool {
         let thermostat = &self.plant.thermostat;
         let cold = probe_arrived || self.room.probe_k <= thermostat.off_at_k + SAME_TEMPERATURE_DK;
         let satisfied = (self.pump.caller.asks_room() && cold) || !self.tank_calls;
-        self.lockouts.any() || (satisfied && self.clock.since_s >= thermostat.min_run_s - SAME_INSTANT_S)
+        let held = self.lockouts.any() || self.is_switched_off();
+        held || (satisfied && self.clock.since_s >= thermostat.min_run_s - SAME_INSTANT_S)
     }
 
     /// Whether the resting pump may start now. `resumes`: a defrost that broke off a run is over this instant; cooling that was
@@ -68,7 +74,7 @@ impl Engine<'_> {
         let called =
             (warm || !self.pump.caller.asks_room()) && self.tank_calls && self.pump.caller != Caller::Nobody;
         let rested = resumes || self.clock.since_s >= self.least_rest_s() - SAME_INSTANT_S;
-        called && rested && !self.lockouts.any()
+        called && rested && !self.lockouts.any() && !self.is_switched_off()
     }
 
     /// Earliest end of the present rest, s: of a defrost its own end, of other rests the shortest one.
@@ -111,7 +117,8 @@ impl Engine<'_> {
             !self.clock.running && (probe_arrived || probe_k >= thermostat.on_at_k - SAME_TEMPERATURE_DK)
         };
         let outdoor_k = self.hour.boundary_k(self.plant, 0, self.offset_s);
-        let blows = called && fans.may_blow(self.room.air_k, outdoor_k, self.fans_on);
+        let blows =
+            called && !self.is_switched_off() && fans.may_blow(self.room.air_k, outdoor_k, self.fans_on);
         self.sums.fan_starts += if blows && !self.fans_on { 1.0 } else { 0.0 };
         self.fans_on = blows;
     }

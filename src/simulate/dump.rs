@@ -1,7 +1,7 @@
 //! The dump: its aquastat, its valve, and the places that take its water.
 
 use super::control::{SAME_INSTANT_S, SAME_TEMPERATURE_DK};
-use super::engine::{Aquastat, Engine};
+use super::engine::{Aquastat, Engine, SHORTEST_STEP_S};
 use crate::constants::WATER_SPECIFIC_HEAT_J_PER_KG_K;
 use crate::plant::{Dump, Taker};
 use crate::water;
@@ -17,7 +17,10 @@ impl<'a> Engine<'a> {
         if aquastat.open {
             let cold = aquastat.probe_k <= dump.closes_k + SAME_TEMPERATURE_DK;
             if !in_season || (cold && aquastat.since_s >= dump.min_open_s - SAME_INSTANT_S) {
-                aquastat.open = false;
+                *aquastat = Aquastat { open: false, guarded: false, ..*aquastat };
+            } else if aquastat.flowed_s >= dump.longest_open_s - SAME_INSTANT_S {
+                self.sums.dump_guarded += 1.0;
+                *aquastat = Aquastat { flowed_s: 0.0, guarded: true, ..*aquastat };
             }
         } else if in_season && aquastat.probe_k >= dump.opens_k - SAME_TEMPERATURE_DK {
             *aquastat = Aquastat { open: true, since_s: 0.0, ..*aquastat };
@@ -27,6 +30,22 @@ impl<'a> Engine<'a> {
             self.sums.dump_openings += 1.0;
         }
         self.dump_ran = flows;
+    }
+
+    /// Whether the timer lets the dump run now, and how long that stays so, s.
+    fn timer_lets(&self, dump: &Dump) -> (bool, f64) {
+        // A step that ends at a turn of the timer may end a moment before it.
+        let now_s = self.hour.day_s + self.offset_s + SHORTEST_STEP_S;
+        dump.timer.map_or((true, f64::INFINITY), |timer| timer.at(now_s))
+    }
+
+    /// Time until the timer turns or the guard shuts the running dump, s.
+    pub(super) fn dump_is_held_in_s(&self, dump: &Dump) -> f64 {
+        let (_, turns_s) = self.timer_lets(dump);
+        match &self.aquastat {
+            Some(aquastat) if self.dump_ran => turns_s.min(dump.longest_open_s - aquastat.flowed_s),
+            _ => turns_s,
+        }
     }
 
     /// Time until the aquastat's probe, in water of its present temperature, switches the valve, s.
@@ -70,7 +89,14 @@ impl<'a> Engine<'a> {
     /// Flow to the dump, kg/s.
     pub(super) fn dump_kg_s(&self) -> f64 {
         match (&self.plant.dump, &self.aquastat) {
-            (Some(dump), Some(aquastat)) if aquastat.open && self.taker().is_some() => dump.flow_kg_s,
+            (Some(dump), Some(aquastat))
+                if aquastat.open
+                    && !aquastat.guarded
+                    && self.timer_lets(dump).0
+                    && self.taker().is_some() =>
+            {
+                dump.flow_kg_s
+            }
             _ => 0.0,
         }
     }
@@ -107,6 +133,9 @@ impl<'a> Engine<'a> {
         }
         let sums = &mut self.sums;
         sums.dump_open_s += step_s;
+        if let Some(aquastat) = &self.aquastat {
+            sums.dump_longest_s = sums.dump_longest_s.max(aquastat.flowed_s);
+        }
         sums.dump_kg += dump_kg;
         sums.dump_m3 += dump_kg / water::density_kg_m3(taken.temperature_k);
         sums.dump_j += dump_kg * WATER_SPECIFIC_HEAT_J_PER_KG_K * (taken.temperature_k - mains_k);
@@ -118,6 +147,7 @@ impl<'a> Engine<'a> {
         let water_k = self.tank.at_k(dump.probe * self.full_kg);
         if let Some(aquastat) = &mut self.aquastat {
             aquastat.since_s += step_s;
+            aquastat.flowed_s = if self.dump_ran { aquastat.flowed_s + step_s } else { 0.0 };
             let kept = if dump.probe_lag_s > 0.0 { libm::exp(-step_s / dump.probe_lag_s) } else { 0.0 };
             aquastat.probe_k = water_k + (aquastat.probe_k - water_k) * kept;
         }

@@ -89,6 +89,10 @@ pub(super) struct Aquastat {
     pub open: bool,
     /// Time since the valve opened, s.
     pub since_s: f64,
+    /// Time for which water has run without a break, s.
+    pub flowed_s: f64,
+    /// The guard has shut the dump, and the contact has not opened since.
+    pub guarded: bool,
 }
 
 /// Tank loss and conduction, applied together at intervals.
@@ -202,6 +206,8 @@ impl<'a> Engine<'a> {
                 probe_k: tank.start_k,
                 open: false,
                 since_s: 0.0,
+                flowed_s: 0.0,
+                guarded: false,
             }),
             dump_ran: false,
             dump_left_kg: std::array::from_fn(|index| {

@@ -56,6 +56,11 @@ impl Larder {
         larder
     }
 
+    /// Whether nothing is stored.
+    pub fn is_empty(&self) -> bool {
+        self.settled_kg.iter().chain(&self.cooling_kg).all(|&mass_kg| mass_kg == 0.0)
+    }
+
     /// Everything that follows from what is where.
     fn reckon(&mut self, plant: &Plant, contents_k: f64) {
         let room = &plant.room;

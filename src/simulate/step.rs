@@ -146,7 +146,7 @@ impl Engine<'_> {
         } else {
             (false, self.called_at_k(), self.least_rest_s())
         };
-        let held = !self.clock.running && (self.lockouts.any() || !self.tank_calls);
+        let held = !self.clock.running && (self.lockouts.any() || !self.tank_calls || self.is_switched_off());
         if self.clock.since_s < clock_s - SHORTEST_STEP_S || held || !self.pump.caller.asks_room() {
             return None;
         }
@@ -160,7 +160,9 @@ impl Engine<'_> {
             return self.probe_meets_s(solved, true, thermostat.off_at_k);
         }
         let outdoor_k = self.hour.boundary_k(self.plant, 0, self.offset_s);
-        let may = !self.clock.running && fans.may_blow(self.room.air_k, outdoor_k, false);
+        let may = !self.clock.running
+            && !self.is_switched_off()
+            && fans.may_blow(self.room.air_k, outdoor_k, false);
         if may { self.probe_meets_s(solved, false, thermostat.on_at_k) } else { None }
     }
 

@@ -61,7 +61,7 @@ impl Engine<'_> {
 
     /// Books why the pump rests.
     fn book_rest(&mut self, step_s: f64) {
-        let wants_cooling = self.room.probe_k >= self.plant.thermostat.on_at_k;
+        let wants_cooling = self.room.probe_k >= self.plant.thermostat.on_at_k && !self.is_switched_off();
         let melts = self.clock.melting.is_some();
         let (lockouts, sums) = (&self.lockouts, &mut self.sums);
         if lockouts.any() {
@@ -141,6 +141,10 @@ impl Engine<'_> {
         for state in [start, end] {
             sums.air_k.see(state.air_k);
             sums.contents_k.see(state.contents_k);
+        }
+        if self.plant.thermostat.off_in[self.hour.month] && self.larder.is_empty() {
+            // A room that was given up holds nothing that could spoil.
+            return;
         }
         sums.over_band_s += step_s * share_above(start.contents_k, end.contents_k, room.warm_limit_k);
         sums.frozen_contents_s +=

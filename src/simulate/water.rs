@@ -125,6 +125,7 @@ impl Engine<'_> {
                 let change_kg = tank.mass_to_change_kg(probe_kg, net_kg_s > 0.0, WATER_JUMP_DK, &marks_k);
                 limit(change_kg, net_kg_s.abs());
             }
+            longest_step_s = longest_step_s.min(self.dump_is_held_in_s(dump));
             if let Some(switch_s) = self.dump_switches_in_s(tank.at_k(probe_kg)) {
                 longest_step_s = longest_step_s.min(switch_s);
             }

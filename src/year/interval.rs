@@ -138,7 +138,11 @@ pub struct Interval {
     pub dump_placed_kg: [f64; MOST_TAKERS],
     /// Cold water that tempered it, kg.
     pub dump_tempering_kg: f64,
-    /// Time in which the aquastat called and no place had room, s.
+    /// Longest time for which it ran without a break, s.
+    pub dump_longest_s: f64,
+    /// Times its guard shut it.
+    pub dump_guarded: f64,
+    /// Time in which the aquastat called and no water could leave: no place had room, or timer or guard held the dump, s.
     pub dump_held_s: f64,
     /// Heat that the pump gave the water in that time, J: it stays in the tank.
     pub dump_held_j: f64,
@@ -327,6 +331,7 @@ impl Interval {
             dump_open_s,
             dump_tempering_kg,
             dump_held_s,
+            dump_guarded,
             dump_held_j,
             mains_kg,
             heat_from_room_j,
@@ -393,6 +398,7 @@ impl Interval {
         most!(
             hottest_drawn_k,
             hottest_made_k,
+            dump_longest_s,
             hottest_at_tap_k,
             hottest_without_valve_k,
             booster_most_w,

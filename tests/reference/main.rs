@@ -1,6 +1,7 @@
 //! The plain fixed-step reference, tested against exact limits, published values and itself.
 
 mod agreement;
+mod dump_rules;
 mod example;
 mod machine_rules;
 mod outdoor_air;

@@ -234,6 +234,9 @@ pub struct Month {
     /// Dumped water with what tempered it, by the place that took it; and what tempered it.
     pub dump_placed_kg: [f64; 4],
     pub dump_tempering_kg: f64,
+    /// Longest time without a break, and how often the guard shut it.
+    pub dump_longest_s: f64,
+    pub dump_guarded: f64,
     /// Time in which the aquastat called and no place had room, and the pump's heat to water in it.
     pub dump_held_s: f64,
     pub dump_held_j: f64,
@@ -331,6 +334,7 @@ impl Month {
             dump_tempering_kg,
             dump_held_s,
             dump_held_j,
+            dump_guarded,
             fans_s,
             aired_j,
             rejected_j,
@@ -354,6 +358,7 @@ impl Month {
             self.bottom_hot_s[index] += other.bottom_hot_s[index];
         }
         self.longest_cool_s = self.longest_cool_s.max(other.longest_cool_s);
+        self.dump_longest_s = self.dump_longest_s.max(other.dump_longest_s);
         self.hottest_made_k = self.hottest_made_k.max(other.hottest_made_k);
         for (days, more) in self.usable_kg.iter_mut().zip(&other.usable_kg) {
             days.extend(more);
@@ -1180,6 +1185,11 @@ struct Year<'a> {
     dump_ran: bool,
     room_kg: Vec<f64>,
     since_open_s: f64,
+    /// Second of the day.
+    of_day_s: f64,
+    /// Seconds for which the dump has run without a break; its guard has shut it.
+    flowed_s: f64,
+    shut_by_guard: bool,
     element_on: bool,
     exchanged_kg: Vec<f64>,
     transfer_j: f64,
@@ -1236,6 +1246,9 @@ impl<'a> Year<'a> {
             dump_ran: false,
             room_kg: plant.dump.iter().flat_map(|dump| &dump.takers).map(|taker| taker.start_kg).collect(),
             since_open_s: 0.0,
+            of_day_s: 0.0,
+            flowed_s: 0.0,
+            shut_by_guard: false,
             element_on: false,
             exchanged_kg: vec![0.0; plant.room.doors.len()],
             transfer_j: 0.0,
@@ -1379,6 +1392,7 @@ impl<'a> Year<'a> {
         let day = &plant.days[plant.day_kinds[hour / 24]];
         let (segment, segment_end_s) = segment_at(day, of_day_s);
         let mains_k = plant.mains_k[hour / 24];
+        self.of_day_s = of_day_s;
         self.switch_dump();
         self.switch_element();
         self.outdoor_k = Instant { hour, share: second / 3600.0 }.temperature_k(&plant.boundaries[0]);
@@ -1419,6 +1433,13 @@ impl<'a> Year<'a> {
         }
         if let Some(dump) = self.plant.dump.as_ref().filter(|_| self.dump_open) {
             cut_at(dump.min_open_s - self.since_open_s);
+            cut_at(dump.longest_open_s - self.flowed_s);
+            if let Some(timer) = dump.timer {
+                let end_s = timer.from_s + timer.lasts_s;
+                for edge_s in [timer.from_s, end_s, end_s - 86_400.0] {
+                    cut_at(edge_s - self.of_day_s);
+                }
+            }
         }
         let pump_kg_s = if self.air_cooled().is_some() {
             0.0
@@ -1438,6 +1459,13 @@ impl<'a> Year<'a> {
         if self.dump_open {
             let enough = self.since_open_s >= dump.min_open_s - INSTANT_S;
             self.dump_open = allowed && !(enough && self.aquastat_k <= dump.closes_k);
+            if !self.dump_open {
+                self.shut_by_guard = false;
+            } else if self.flowed_s >= dump.longest_open_s - INSTANT_S {
+                self.shut_by_guard = true;
+                self.sums.dump_guarded += 1.0;
+                self.flowed_s = 0.0;
+            }
         } else if allowed && self.aquastat_k >= dump.opens_k {
             self.dump_open = true;
             self.since_open_s = 0.0;
@@ -1467,7 +1495,14 @@ impl<'a> Year<'a> {
     }
 
     fn dump_flow_kg_s(&self) -> f64 {
-        let runs = self.dump_open && self.taking().is_some();
+        let timed = self.plant.dump.as_ref().and_then(|dump| dump.timer).is_none_or(|timer| {
+            // Whole days after its begin, the day before or this one.
+            [0.0, 86_400.0].iter().any(|before_s| {
+                let since_s = self.of_day_s + before_s - timer.from_s;
+                since_s >= -INSTANT_S && since_s < timer.lasts_s - INSTANT_S
+            })
+        });
+        let runs = self.dump_open && timed && !self.shut_by_guard && self.taking().is_some();
         self.plant.dump.as_ref().filter(|_| runs).map_or(0.0, |dump: &Dump| dump.flow_kg_s)
     }
 
@@ -1479,7 +1514,7 @@ impl<'a> Year<'a> {
             self.look_at_probe();
             let enough =
                 self.has_enough() && self.since_switch_s >= self.plant.thermostat.min_run_s - INSTANT_S;
-            let stops = self.locked() || enough;
+            let stops = self.locked() || enough || self.is_off();
             let melts = self.clock_calls() || (!stops && self.coil_is_full());
             if stops {
                 self.rest();
@@ -1516,7 +1551,7 @@ impl<'a> Year<'a> {
         } else {
             !self.running && self.room.probe_k >= thermostat.on_at_k
         };
-        self.blows = called && may_blow(fans, self.room.air_k, self.outdoor_k, self.blows);
+        self.blows = called && !self.is_off() && may_blow(fans, self.room.air_k, self.outdoor_k, self.blows);
     }
 
     fn air_cooled(&self) -> Option<&AirCooled> {
@@ -1587,7 +1622,7 @@ impl<'a> Year<'a> {
         self.melting = false;
         self.frosted_s = 0.0;
         self.frost_kg = 0.0;
-        let goes_on = self.resumes && !self.has_enough();
+        let goes_on = self.resumes && !self.has_enough() && !self.is_off();
         let rested = self.since_switch_s >= self.plant.thermostat.min_rest_s - INSTANT_S;
         if (goes_on || (rested && self.is_called())) && !self.locked() {
             self.start();
@@ -1631,7 +1666,15 @@ impl<'a> Year<'a> {
     }
 
     /// Whether a resting pump is to start.
+    /// The cooler is switched off in this month.
+    fn is_off(&self) -> bool {
+        self.plant.thermostat.off_in[self.month]
+    }
+
     fn is_called(&self) -> bool {
+        if self.is_off() {
+            return false;
+        }
         let helped_dk =
             self.plant.fans.as_ref().filter(|_| self.blows).map_or(0.0, |fans| fans.helped_from_dk);
         let room_wants = self.room.probe_k >= self.plant.thermostat.on_at_k + helped_dk;
@@ -2144,9 +2187,12 @@ impl<'a> Year<'a> {
         let followed = (step_s / dump.probe_lag_s).min(1.0);
         self.aquastat_k += followed * (self.tank.at_k(dump.probe) - self.aquastat_k);
         if !self.dump_open {
+            self.flowed_s = 0.0;
             return;
         }
-        let Some(taking) = self.taking() else {
+        self.flowed_s = if flow_kg_s > 0.0 { self.flowed_s + step_s } else { 0.0 };
+        self.sums.dump_longest_s = self.sums.dump_longest_s.max(self.flowed_s);
+        let Some(taking) = self.taking().filter(|_| flow_kg_s > 0.0) else {
             self.sums.dump_held_s += step_s;
             self.sums.dump_held_j += pump_w * step_s;
             return;

@@ -3,7 +3,7 @@
 use crate::constants::WATER_DENSITY_KG_M3;
 use crate::household::{DumpLine, Household, Takes, WaterTaker};
 use crate::irrigation::drying_mm;
-use crate::plant::{Calendar, Dump, Taker};
+use crate::plant::{Calendar, DailyWindow, Dump, Taker};
 use crate::water;
 
 /// Millimetres of water on a square metre are kilograms, and this many metres.
@@ -18,6 +18,8 @@ pub(super) fn dump(line: &DumpLine, household: &Household, calendar: &Calendar) 
         probe: line.probe.value,
         probe_lag_s: line.probe_lag.value,
         min_open_s: line.min_open.value,
+        timer: line.timer.map(|timer| DailyWindow { from_s: timer.from.value, lasts_s: timer.lasts.value }),
+        longest_open_s: line.longest_open.map_or(f64::INFINITY, |longest| longest.value),
         flow_kg_s: line.flow.value * water::density_kg_m3(line.opens_at.value),
         port: line.port.value,
         months: std::array::from_fn(|month| line.may_open(month)),
@@ -34,7 +36,7 @@ fn taker(place: &WaterTaker, household: &Household, calendar: &Calendar) -> Take
             let kg = |m3: f64| m3 * WATER_DENSITY_KG_M3;
             (kg(volume.value), kg(volume.value), vec![kg(used_per_day.value); days])
         }
-        Takes::Ground { area, soil, plants, watering } => {
+        Takes::Ground { area, soil, plants, watering, .. } => {
             // What is given is more than what the roots get.
             let given_kg_per_mm = area.value / watering.used_frac;
             let holds_mm = soil.holds_frac * plants.root_depth_m * plants.readily_frac / MM_M;

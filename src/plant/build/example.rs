@@ -52,6 +52,7 @@ pub fn household() -> Household {
             mains: Mains::FromWeather,
             hardness: None,
             supply_pressure: pascals(4.0e5),
+            well: None,
             rain: None,
         },
         spaces: vec![
@@ -66,6 +67,7 @@ pub fn household() -> Household {
             probe_lag: seconds(90.0),
             min_run: seconds(300.0),
             min_rest: seconds(240.0),
+            off_in: [false; 12],
             contact: None,
         },
         tank: HotWaterTank {
@@ -123,6 +125,8 @@ pub fn dump_line() -> DumpLine {
         probe: fraction(0.4),
         probe_lag: seconds(60.0),
         min_open: seconds(60.0),
+        timer: None,
+        longest_open: None,
         flow: flow(4.0 / 60_000.0),
         port: fraction(1.0),
         months: [true; 12],

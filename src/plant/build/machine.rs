@@ -22,6 +22,7 @@ pub(super) fn thermostat(unit: &RoomThermostat) -> Thermostat {
         probe_lag_s: unit.probe_lag.value,
         min_run_s: unit.min_run.value,
         min_rest_s: unit.min_rest.value,
+        off_in: unit.off_in,
     }
 }
 

@@ -1,6 +1,7 @@
 //! What has to be bought and fitted for a dump.
 
 use crate::household::{Destination, DumpLine, Household, Takes, UnitSystem, WaterTaker};
+use crate::irrigation::intake_left_on_slope;
 use crate::pipe::{Material, TUBES, velocity_m_s};
 use crate::units::{Kind, write};
 use crate::wording::{Wording, decimals, list as and, months, percent};
@@ -42,7 +43,7 @@ pub(super) fn list(household: &Household, line: &DumpLine, year: &Year, say: Wor
              the line down from there without a pocket, so that it empties by itself.",
             percent(line.port.value)
         ),
-        guard(household, flow_m3_s, say),
+        guard(household, line, year, say),
     ];
     items.extend(tube(line, hottest_k, say));
     for place in &line.destinations {
@@ -92,24 +93,35 @@ fn tempering(year: &Year, places: usize) -> Vec<f64> {
 
 /// Whether the ground takes the dump's flow in as fast as it comes, with the cold water that tempers it.
 fn intake(place: &WaterTaker, line: &DumpLine, tempering: f64, say: Wording) -> Option<String> {
-    let Takes::Ground { area, soil, .. } = &place.takes else { return None };
+    let Takes::Ground { area, soil, slope, .. } = &place.takes else { return None };
+    let takes_mm_h = soil.intake_mm_h * intake_left_on_slope(slope.value);
     let arrives_m3_h = line.flow.value * tempering * HOUR_S;
     let mm_h = arrives_m3_h / area.value * MM_PER_M;
     // Whole square metres, without the last digits of the arithmetic.
-    let needed_m2 = libm::ceil(arrives_m3_h * MM_PER_M / soil.intake_mm_h - 1e-6);
+    let needed_m2 = libm::ceil(arrives_m3_h * MM_PER_M / takes_mm_h - 1e-6);
     let rate = |mm_h: f64| match say.0 {
         UnitSystem::Metric => format!("{} mm", decimals(mm_h, 1)),
         UnitSystem::Us => format!("{} in", decimals(mm_h / MM_PER_INCH, 2)),
     };
+    let on_slope = if takes_mm_h < soil.intake_mm_h {
+        format!(
+            " on a slope of {}, where it takes {} of what level ground does (From memory, to be verified)",
+            percent(slope.value),
+            percent(takes_mm_h / soil.intake_mm_h)
+        )
+    } else {
+        ", less on a slope".to_owned()
+    };
     let comes = format!(
-        "For \"{}\": while the dump is open {} an hour come down if they are spread over all of it; {} takes in {} an hour for long (Second hand: FAO training manual), \
-         less on a slope",
+        "For \"{}\": while the dump is open {} an hour come down if they are spread over all of it; {} takes in {} an hour for long (Second hand: FAO training \
+         manual){}",
         place.name,
         rate(mm_h),
         soil.name,
-        rate(soil.intake_mm_h)
+        rate(takes_mm_h),
+        on_slope
     );
-    Some(if mm_h > soil.intake_mm_h {
+    Some(if mm_h > takes_mm_h {
         format!(
             "{comes}. It runs off or puddles: spread it over {}, or throttle the flow.",
             write(Kind::Area, needed_m2, say.0)
@@ -119,13 +131,22 @@ fn intake(place: &WaterTaker, line: &DumpLine, tempering: f64, say: Wording) -> 
     })
 }
 
-/// What shuts off a valve that sticks.
-fn guard(household: &Household, flow_m3_s: f64, say: Wording) -> String {
+/// What shuts off a valve that sticks: the guard that there is, else one that neither a full tank nor the year's longest opening meets.
+fn guard(household: &Household, line: &DumpLine, year: &Year, say: Wording) -> String {
     let tank_m3 = household.tank.water_volume().value;
+    let flow_m3_s = line.flow.value;
+    let longest_s = year.total.dump_longest_s;
+    let wanted_s = GUARD_TIMES * longest_s.max(tank_m3 / flow_m3_s);
+    let after_s = line.longest_open.map_or(wanted_s, |longest| longest.value);
+    let of_this_year = if longest_s > 0.0 {
+        format!(" This year's longest opening takes {}.", say.duration(longest_s))
+    } else {
+        String::new()
+    };
     format!(
-        "A timer that shuts the dump and sounds an alarm when it stays open for more than {}, and a leak alarm under it: stuck \
-         open it spends {} a day.",
-        say.duration(GUARD_TIMES * tank_m3 / flow_m3_s),
+        "A guard: a timer relay that shuts the dump and sounds an alarm when it stays open for more than {}, and a leak alarm under it: \
+         stuck open it spends {} a day.{of_this_year}",
+        say.duration(after_s),
         say.volume(flow_m3_s * 86_400.0)
     )
 }
@@ -211,6 +232,7 @@ mod tests {
                 soil: SOILS[2],
                 plants: PLANTS[0],
                 watering: WATERINGS[3],
+                slope: crate::units::fraction(0.0),
             };
             intake(&place, line, 2.0, say).expect("it is ground")
         };

@@ -1,6 +1,7 @@
 //! The dump in the text report.
 
 use super::{DumpMonth, DumpReport, DumpYear, FrostFree, is_us};
+use crate::constants::ZERO_CELSIUS_K;
 use crate::household::UnitSystem;
 use crate::report::MONTHS;
 use crate::report::block::{Block, Column, Table};
@@ -21,6 +22,7 @@ pub fn section(dump: &DumpReport, units: UnitSystem) -> Vec<Block> {
     if ever {
         blocks.push(months(dump, units));
         blocks.extend(places(dump, units));
+        blocks.extend(well(dump, units));
         blocks.extend(frost(dump, units));
         blocks.extend(line(dump, units));
     }
@@ -120,7 +122,7 @@ fn places(dump: &DumpReport, units: UnitSystem) -> Option<Block> {
         columns.push(Column::number("nowhere\nto go", Measure::Duration.unit(units)));
         columns.push(Column::number("made\nmean-\nwhile", Measure::Energy.unit(units)));
         notes.push(
-            "Nowhere to go: the aquastat calls and no place has room; the heat that the pump makes meanwhile stays in the tank, which \
+            "Nowhere to go: the aquastat calls and no place has room, or timer or guard holds the dump; the heat that the pump makes meanwhile stays in the tank, which \
              climbs until the pump is refused. That time hangs on minutes where a place is only just large enough: take it as a rough \
              figure."
                 .to_owned(),
@@ -137,6 +139,10 @@ fn places(dump: &DumpReport, units: UnitSystem) -> Option<Block> {
 
 fn day_words([month, day]: [usize; 2]) -> String {
     format!("{day} {}", MONTHS[month - 1])
+}
+
+fn well(dump: &DumpReport, units: UnitSystem) -> Option<Block> {
+    dump.well.as_ref().map(|well| Block::Paragraph(well.words(Wording(units))))
 }
 
 fn frost(dump: &DumpReport, units: UnitSystem) -> Option<Block> {
@@ -196,6 +202,13 @@ fn line(dump: &DumpReport, units: UnitSystem) -> Vec<Block> {
             speed(velocity),
             speed(limit),
             Measure::Volume.words(dump.line_holds_l.unwrap_or_default(), units)
+        ));
+    }
+    if let Some(arrives_degc) = dump.line_arrives_degc {
+        notes.push(format!(
+            "In the ground the water cools on its way: at its hottest (tempered, where it is) it comes to the end of the line with {} in the \
+             year's warmest ground (soil of 1 W/mK, Common practice, no source). That is after it has run for a while; before, it is cooler.",
+            Wording(units).temperature(arrives_degc + ZERO_CELSIUS_K)
         ));
     }
     vec![Block::Table(Table {
@@ -268,6 +281,12 @@ fn trials(years: &[DumpYear], title: &str, head: &str, note: String, units: Unit
     }))
 }
 
+/// The months, short.
+fn months_of(months: &[bool; 12]) -> String {
+    let short: Vec<&str> = (0..12).filter(|&month| months[month]).map(|month| &MONTHS[month][..3]).collect();
+    short.join(", ")
+}
+
 fn label(year: &DumpYear, units: UnitSystem) -> String {
     use crate::change::Change;
     let say = Wording(units);
@@ -279,6 +298,7 @@ fn label(year: &DumpYear, units: UnitSystem) -> String {
         Change::TankVolume(volume) | Change::TankPairVolume(volume) => {
             format!("tank of {}", write(Kind::Volume, volume.value, units))
         }
+        Change::CoolerOffIn(off) => format!("off in {}", months_of(off)),
         Change::DumpPort(height) => format!("port at {}", percent(height.value)),
         Change::HotWaterTimes(times) => format!("use times {}", decimals(*times, 2)),
         other => other.words_in(units),
@@ -299,7 +319,7 @@ mod tests {
             changes.into_iter().map(|change| DumpYear::of(change, &year)).collect()
         };
         let sizes = tried(crate::overflow::sizes(&household, &plant, &year));
-        let changes = tried(crate::overflow::other_changes(&household));
+        let changes = tried(crate::overflow::other_changes(&household, &year));
         let report = DumpReport::of(&household, &plant, &year, (sizes, changes));
         for units in [UnitSystem::Metric, UnitSystem::Us] {
             let text = text::plain(&Report { blocks: section(&report, units) });

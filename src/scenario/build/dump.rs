@@ -1,7 +1,7 @@
 //! The overflow dump: aquastat, line, and what takes the water.
 
 use super::flow;
-use crate::household::{Destination, DumpLine, Takes, WaterTaker};
+use crate::household::{DailyTimer, Destination, DumpLine, Takes, WaterTaker};
 use crate::irrigation::{PLANTS, SOILS, WATERINGS};
 use crate::pipe::{Emitters, KV_PER_CV, Line, MATERIALS, Material, Run, TUBES};
 use crate::scenario::checker::{Checker, Section};
@@ -37,6 +37,11 @@ pub(super) fn dump(at: &mut Checker, top: &Section<'_>, supply_pa: f64) -> Optio
         probe: fraction(at.value(&section, "probe_height")),
         probe_lag: seconds(at.probe(&section, "probe")),
         min_open: seconds(at.value(&section, "least_open")),
+        timer: at.optional_section(&section, "timer").map(|timer| DailyTimer {
+            from: seconds(at.value(&timer, "from")),
+            lasts: seconds(at.value(&timer, "lasts")),
+        }),
+        longest_open: at.optional(&section, "longest_open").map(seconds),
         flow: open_flow(at, &section, line.as_ref(), opens_at),
         line,
         port: fraction(at.value(&section, "port_height")),
@@ -114,6 +119,7 @@ fn run(at: &mut Checker, item: &Section<'_>) -> Run {
         bore_m,
         length_m: at.value(item, "length"),
         bends: at.number(item, "bends").unwrap_or(0.0),
+        buried_m: at.optional(item, "buried"),
     }
 }
 
@@ -164,11 +170,12 @@ fn kind(word: Option<&str>) -> Destination {
 }
 
 /// Keys that belong to one kind of place.
-const OWN_KEYS: [(&str, Destination); 6] = [
+const OWN_KEYS: [(&str, Destination); 7] = [
     ("area", Destination::Irrigation),
     ("soil", Destination::Irrigation),
     ("plants", Destination::Irrigation),
     ("watered_by", Destination::Irrigation),
+    ("slope", Destination::Irrigation),
     ("volume", Destination::Barrel),
     ("used", Destination::Barrel),
 ];
@@ -193,7 +200,8 @@ fn takes(at: &mut Checker, item: &Section<'_>, kind: Destination) -> Takes {
         // What is assumed is listed only where it counts.
         if irrigated || item.has(name) { at.word(item, name) } else { None }
     });
-    let ground = area.filter(|_| irrigated).map(|area| ground(area, words));
+    let slope = if irrigated || item.has("slope") { at.value(item, "slope") } else { 0.0 };
+    let ground = area.filter(|_| irrigated).map(|area| ground(area, words, slope));
     let volume = at.optional(item, "volume").filter(|_| kind == Destination::Barrel);
     if volume.is_some() && !item.has("used") {
         at.need(item, "used");
@@ -218,12 +226,13 @@ fn takes(at: &mut Checker, item: &Section<'_>, kind: Destination) -> Takes {
     ground.or(barrel).unwrap_or(Takes::All)
 }
 
-fn ground(area: f64, [soil, plants, watering]: [Option<&str>; 3]) -> Takes {
+fn ground(area: f64, [soil, plants, watering]: [Option<&str>; 3], slope: f64) -> Takes {
     Takes::Ground {
         area: square_metres(area),
         soil: *SOILS.iter().find(|known| Some(known.name) == soil).unwrap_or(&SOILS[0]),
         plants: *PLANTS.iter().find(|known| Some(known.name) == plants).unwrap_or(&PLANTS[0]),
         watering: *WATERINGS.iter().find(|known| Some(known.name) == watering).unwrap_or(&WATERINGS[0]),
+        slope: fraction(slope),
     }
 }
 

@@ -58,6 +58,18 @@ pub(super) static DUMP: &[Key] = &[
         "shortest opening",
     ),
     key(
+        "longest_open",
+        Value(Kind::Time, "5 min", "24 h"),
+        Otherwise("no guard: a valve that sticks runs until somebody sees it"),
+        "a guard shuts the dump when it has run so long without a break, until the aquastat has closed once",
+    ),
+    key(
+        "timer",
+        Table(TIMER),
+        Otherwise("at any time of the day"),
+        "a timer in series with the aquastat, as where the garden is watered by night",
+    ),
+    key(
         "flow",
         Value(Kind::Flow, "0.1 L/min", "200 L/min"),
         Otherwise("what the house's pressure drives through `line`; one of the two is needed"),
@@ -93,6 +105,11 @@ pub(super) static DUMP: &[Key] = &[
         Otherwise("either this or `leads_to`"),
         "up to four places that take the water, the first in the list first; what none of them can take stays in the tank",
     ),
+];
+
+static TIMER: &[Key] = &[
+    key("from", Value(Kind::Clock, "00:00", "24:00"), Needed, "time from which it lets the dump run"),
+    key("lasts", Value(Kind::Time, "1 min", "24 h"), Needed, "for how long, past midnight too"),
 ];
 
 static LINE: &[Key] = &[
@@ -143,6 +160,12 @@ static RUN: &[Key] = &[
         Count(0, 100),
         Default("0", "Common practice, no source: none was told"),
         "number of bends of 90 degrees in it",
+    ),
+    key(
+        "buried",
+        Value(Kind::Length, "0.1 m", "3 m"),
+        Otherwise("it does not lie in the ground"),
+        "depth at which it lies in the ground: the report says how far the water cools there",
     ),
 ];
 
@@ -206,6 +229,12 @@ static DESTINATION: &[Key] = &[
         Words(names!(WATERINGS, name)),
         Default("drip", "Common practice, no source: warm stored water should not be sprayed"),
         "how the water gets there; with `area` only",
+    ),
+    key(
+        "slope",
+        Value(Kind::Share, "0 %", "60 %"),
+        Default("0 %", "Common practice, no source: level ground"),
+        "slope of the ground, rise over run; with `area` only",
     ),
     key(
         "volume",
