@@ -207,6 +207,7 @@ fn machine(map: &CycleMap, rated: &RatedUnit, cooling_w: f64, frost_kg: f64, tha
             power_w: rated.air_side.fan_w,
             thaws_s: THAWS_S,
         }),
+        coil_probe: None,
         frost_guard: None,
         circuit: Circuit::OutdoorAir(rated.air_side),
         loop_gap: 0.0,
@@ -256,6 +257,7 @@ pub fn without_machine(plant: &Plant) -> Plant {
     let Cooler::HeatPump(pump) = &mut bare.cooler;
     pump.caller = Caller::Nobody;
     pump.defrost = None;
+    pump.coil_probe = None;
     pump.frost_guard = None;
     (pump.standby_w, pump.resting_fan_w) = (0.0, 0.0);
     pump.hot_pipe = HotPipe { loss_w_per_k: 0.0, capacity_j_per_k: 0.0 };

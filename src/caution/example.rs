@@ -224,6 +224,7 @@ fn unit() -> HeatPumpUnit {
         slow_running: None,
         frosted_output: frac(0.95),
         defrost: None,
+        coil_probe: None,
         frost_guard: None,
         circuit: WaterCircuit::SinglePass { outlet: degc(60.0), min_rise: dk(10.0), outlet_stop: degc(90.0) },
         closed_loop: None,
@@ -355,6 +356,7 @@ fn pump() -> HeatPump {
         slow_running: None,
         frosted_factor: 0.95,
         defrost: None,
+        coil_probe: None,
         frost_guard: None,
         circuit: Circuit::SinglePass {
             outlet_k: ZERO_CELSIUS_K + 60.0,

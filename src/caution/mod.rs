@@ -1,6 +1,7 @@
 //! Cautions: what can hurt somebody or the installation, from which threshold on, and what to do about it.
 
 mod backflow;
+mod coil_probe;
 mod cold_place;
 mod converted_tank;
 mod dead_legs;
@@ -79,7 +80,7 @@ impl Explanation {
 type Raise = fn(&Household, &Plant, &Year) -> Option<Caution>;
 
 /// Every caution of this tool, in the order of their codes.
-const ALL: [Raise; 20] = [
+const ALL: [Raise; 21] = [
     scald::caution,
     legionella::caution,
     electricity::caution,
@@ -100,6 +101,7 @@ const ALL: [Raise; 20] = [
     perishable::caution,
     permits::caution,
     spent_air::caution,
+    coil_probe::caution,
 ];
 
 /// What every caution means, in the order of their codes.
@@ -124,6 +126,7 @@ pub const EXPLANATIONS: &[Explanation] = &[
     perishable::EXPLANATION,
     permits::EXPLANATION,
     spent_air::EXPLANATION,
+    coil_probe::EXPLANATION,
 ];
 
 /// The cautions that this household has to be told, the most urgent first, then by code.

@@ -52,6 +52,7 @@ const ACTS: [(&str, &[Who]); EXPLANATIONS.len()] = [
     ("C018", &[Who::Household]),
     ("C019", &[Who::Household]),
     ("C020", &[Who::Household]),
+    ("C021", &[Who::Refrigeration, Who::Electrician]),
 ];
 
 /// Who acts on the caution of a code; the household for a code that is none.

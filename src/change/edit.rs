@@ -42,6 +42,13 @@ impl Change {
                     return Err(self.nothing("it runs at full output or not at all as it is"));
                 }
             }
+            Change::CoilProbe { stops_below, starts_above } => {
+                let CoolerUnit::HeatPump(unit) = &mut household.cooler;
+                let Some(probe) = &mut unit.coil_probe else {
+                    return Err(self.nothing("there is no probe on its coil"));
+                };
+                (probe.stops_below, probe.starts_above) = (*stops_below, *starts_above);
+            }
             Change::FrostProtection(guard) => {
                 let CoolerUnit::HeatPump(unit) = &mut household.cooler;
                 if unit.frost_guard.replace(*guard).is_none() {

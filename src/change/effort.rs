@@ -48,6 +48,7 @@ impl Change {
             | Change::DumpMonths(_)
             | Change::DumpUnhindered
             | Change::CoolerOffIn(_)
+            | Change::CoilProbe { .. }
             | Change::HotWaterTimes(_)
             | Change::HotWaterPeople(_)
             | Change::BoosterSet(_) => Effort::Setting,

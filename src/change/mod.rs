@@ -45,6 +45,13 @@ pub enum Change {
     SlowRunning(SlowRunning),
     /// The same unit, run at full output or not at all.
     FullOutput,
+    /// Turn the probe on the coil.
+    CoilProbe {
+        /// Stops the unit at or below this.
+        stops_below: ThermodynamicTemperature,
+        /// Lets it run again at or above this.
+        starts_above: ThermodynamicTemperature,
+    },
     /// Another frost protection of the resting unit, in the place of the one it has.
     FrostProtection(FrostGuard),
     /// Put an electric heater into the room against frost; one that is there is replaced.

@@ -317,12 +317,11 @@ fn the_dump_is_changed_in_one_thing_at_a_time() {
 
     let summer = std::array::from_fn(|month| (4..9).contains(&month));
     type Undo = fn(&mut DumpLine);
-    let changes: [(Change, Undo); 5] = [
+    let changes: [(Change, Undo); 4] = [
         (Change::AquastatProbe(fraction(0.3)), |line| line.probe = fraction(0.4)),
         (Change::DumpFlow(flow(6.0 / 60_000.0)), |line| line.flow = flow(4.0 / 60_000.0)),
         (Change::DumpPort(fraction(0.9)), |line| line.port = fraction(1.0)),
         (Change::DumpMonths(summer), |line| line.months = [true; 12]),
-        (Change::DumpUnhindered, |_| ()),
     ];
     for (change, undo) in changes {
         changes_only(change, |home, _| undo(home.dump.as_mut().expect("kept")));
@@ -338,6 +337,28 @@ fn timer_and_guard_go_together() {
     let after = Change::DumpUnhindered.apply(&home).expect("nothing hinders it");
     let line = after.dump.expect("kept");
     assert_eq!((line.timer, line.longest_open), (None, None));
+}
+
+#[test]
+fn the_probe_on_the_coil_is_turned_where_there_is_one() {
+    let turn = Change::CoilProbe { stops_below: degc(-6.0), starts_above: degc(2.0) };
+    let refused = turn.apply(&household()).expect_err("it has none");
+    assert!(refused.to_string().ends_with("there is no probe on its coil"), "{refused}");
+    let mut home = household();
+    let CoolerUnit::HeatPump(unit) = &mut home.cooler;
+    unit.coil_probe = Some(crate::household::CoilProbe {
+        on: crate::household::ProbedPart::Fins,
+        stops_below: degc(0.0),
+        starts_above: degc(6.0),
+        follows_in: seconds(180.0),
+    });
+    let after = turn.apply(&home).expect("it is turned");
+    let CoolerUnit::HeatPump(unit) = after.cooler;
+    let probe = unit.coil_probe.expect("kept");
+    assert_eq!(
+        (probe.stops_below, probe.starts_above, probe.follows_in),
+        (degc(-6.0), degc(2.0), seconds(180.0))
+    );
 }
 
 #[test]

@@ -52,6 +52,11 @@ impl Change {
                 format!("take a heat pump that can slow down to {} of its output", words.share(slow.least))
             }
             Change::FullOutput => "let the pump run at full output or not at all".to_owned(),
+            Change::CoilProbe { stops_below, starts_above } => format!(
+                "let the probe on the coil stop the unit at {} and release it at {}",
+                words.temperature(*stops_below),
+                words.temperature(*starts_above)
+            ),
             Change::FrostProtection(guard) => words.frost_protection(guard),
             Change::FrostHeater(heater) => format!(
                 "put an electric heater of {} into the room, on below {} of air",

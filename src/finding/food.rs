@@ -5,11 +5,13 @@ use super::{Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Quest
 use crate::change::Change;
 use crate::household::{FrostHeater, StoredProduce};
 use crate::plant::{Cooler, HOUR_S};
-use crate::units::{interval, watts};
+use crate::units::{interval, kelvin, watts};
 use crate::wording::{MONTHS, list, months, percent};
 use crate::year::Year;
 use uom::si::area::square_meter;
 
+/// How far the probe on the coil is set from what it comes to in ordinary running, K. Common practice, no source.
+const COIL_PROBE_MARGIN_DK: f64 = 2.0;
 /// Duty from which a pump is called fully used.
 const FULLY_USED_FRAC: f64 = 0.9;
 /// Distance from a crop's advised humidity that is borne, as a fraction. Common practice, no source.
@@ -104,7 +106,8 @@ fn warm_because(case: &Case<'_>, month: usize) -> WarmBecause {
 fn water_stops_it(case: &Case<'_>, month: usize) -> bool {
     let Cooler::HeatPump(pump) = &case.plant.cooler;
     let air_k = &case.year.months[month].air_k;
-    air_k.min >= pump.air_stop_low_k && air_k.max <= pump.air_stop_high_k
+    let coil_held_it = case.year.months[month].locked_by_coil_s > 0.0;
+    !coil_held_it && air_k.min >= pump.air_stop_low_k && air_k.max <= pump.air_stop_high_k
 }
 
 fn why_warm(case: &Case<'_>, month: usize) -> String {
@@ -122,7 +125,7 @@ fn why_warm(case: &Case<'_>, month: usize) -> String {
         ),
         WarmBecause::LockedOut => format!(
             "In {} the pump was not allowed to run for {} in which the room wanted cooling: the water it would take was too \
-             warm, or the room's air outside what it bears.",
+             warm, the room's air outside what it bears, or its coil too cold for the probe on it.",
             MONTHS[month],
             say.hours(interval.missed_s)
         ),
@@ -142,7 +145,7 @@ fn why_warm(case: &Case<'_>, month: usize) -> String {
 fn against_warmth(case: &Case<'_>) -> Vec<Change> {
     match warm_because(case, case.worst_month(|month| month.over_band_s)) {
         WarmBecause::SwitchedOff => vec![Change::CoolerOffIn([false; 12])],
-        WarmBecause::LockedOut => keep_the_tank_open(case),
+        WarmBecause::LockedOut => unhinder(case),
         WarmBecause::TooSmall => {
             let mut changes = less_air(case);
             changes.extend([
@@ -155,6 +158,25 @@ fn against_warmth(case: &Case<'_>) -> Vec<Change> {
             vec![turn_thermostat(case, -1.0), turn_thermostat(case, -2.0)]
         }
     }
+}
+
+/// What lets a pump run that its limits keep from running.
+fn unhinder(case: &Case<'_>) -> Vec<Change> {
+    let mut changes: Vec<Change> = turned_coil_probe(case).into_iter().collect();
+    changes.extend(keep_the_tank_open(case));
+    changes
+}
+
+/// The probe on the coil, set so that it stops the unit only below what a run comes to and releases it below the thermostat's switching-on point.
+fn turned_coil_probe(case: &Case<'_>) -> Option<Change> {
+    let Cooler::HeatPump(pump) = &case.plant.cooler;
+    let probe = pump.coil_probe.filter(|_| case.year.total.locked_by_coil_s > 0.0)?;
+    let thermostat = &case.plant.thermostat;
+    let run_k = pump.coil_probe_runs_at_k(&probe, thermostat.off_at_k, 1.0);
+    Some(Change::CoilProbe {
+        stops_below: kelvin(probe.stop_k.min(run_k - COIL_PROBE_MARGIN_DK)),
+        starts_above: kelvin(probe.restart_k.min(thermostat.on_at_k - COIL_PROBE_MARGIN_DK)),
+    })
 }
 
 /// F102: hours below the highest freezing point stored: the contents, else the air, else the blown air.
@@ -321,14 +343,19 @@ fn refused(case: &Case<'_>) -> Finding {
     } else {
         format!(
             "For {} of the year the room asked for cooling and the pump was not allowed to run, {} of them in {}. A pump that \
-             heats water stops when the water it takes, or the room's air, is outside what it bears; then nothing cools \
+             heats water stops when the water it takes, or the room's air, is outside what it bears{}; then nothing cools \
              the room.",
             say.hours(total.missed_s),
             crate::wording::number(case.year.months[worst].missed_s / HOUR_S),
-            MONTHS[worst]
+            MONTHS[worst],
+            if total.locked_by_coil_s > 0.0 {
+                ", or while the probe on its coil is too cold (C021)"
+            } else {
+                ""
+            }
         )
     };
-    let changes = if answer == Answer::Yes { Vec::new() } else { keep_the_tank_open(case) };
+    let changes = if answer == Answer::Yes { Vec::new() } else { unhinder(case) };
     Finding {
         code: "F104",
         question: Question::Food,

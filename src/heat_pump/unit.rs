@@ -4,7 +4,7 @@ use crate::constants::{
     FAN_PER_EVAPORATOR_FRAC, SHELL_LOSS_FRAC, WATER_SPECIFIC_HEAT_J_PER_KG_K, ZERO_CELSIUS_K,
 };
 use crate::heat_pump::{Discharge, Outside};
-use crate::plant::{Circuit, HeatPump};
+use crate::plant::{Circuit, CoilProbe, HeatPump};
 
 /// Passes of the fixed point between water rise and capacity in a multi-pass circuit.
 /// The rise moves capacity by well under 1 % a kelvin, so each pass shrinks the error about a hundredfold.
@@ -53,6 +53,11 @@ impl HeatPump {
     /// difference follows the heat that passes.
     pub fn coil_below_air_dk(&self, output_frac: f64) -> f64 {
         self.map.cycle().coil_below_air_dk() * output_frac
+    }
+
+    /// Temperature that a probe on the coil of the running pump comes to, K, at room air (K) and a share of full output.
+    pub fn coil_probe_runs_at_k(&self, probe: &CoilProbe, room_air_k: f64, output_frac: f64) -> f64 {
+        room_air_k - probe.below_air_frac * self.coil_below_air_dk(output_frac)
     }
 
     /// The gas that leaves the compressor at room air and inlet, K, and a rise, K, by the calculated cycle of full output.

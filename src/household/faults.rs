@@ -136,6 +136,7 @@ impl Parts<'_> {
         self.tank_sensor(pump, &mut faults);
         self.contact(pump, &mut faults);
         self.defrost(pump, &mut faults);
+        self.coil_probe(pump, &mut faults);
         self.ports(pump, &mut faults);
         self.taps(&mut faults);
         if let Some(booster) = self.booster {

@@ -103,6 +103,24 @@ impl Parts<'_> {
         );
     }
 
+    /// A probe on the coil that lets the unit run where it stops it.
+    pub(super) fn coil_probe(&self, pump: &HeatPumpUnit, faults: &mut Vec<Fault>) {
+        let Some(probe) = pump.coil_probe.filter(|probe| probe.starts_above <= probe.stops_below) else {
+            return;
+        };
+        let what = format!(
+            "the probe on the coil stops the unit at {} and lets it run again at {}",
+            self.degrees(probe.stops_below),
+            self.degrees(probe.starts_above)
+        );
+        let with = ["cooler.heat_pump.coil_probe.stops_below"];
+        faults.push(
+            Fault::error("S166", "cooler.heat_pump.coil_probe.starts_above", &with, what)
+                .allowed(format!("above {}", self.degrees(probe.stops_below)))
+                .help("5 K between the two are usual"),
+        );
+    }
+
     /// A way of defrosting that leaves no time, and frost that is to melt in air that freezes.
     pub(super) fn defrost(&self, pump: &HeatPumpUnit, faults: &mut Vec<Fault>) {
         self.defrost_clock(pump, faults);

@@ -398,6 +398,8 @@ pub struct HeatPumpUnit {
     pub frosted_output: Ratio,
     /// Its own way of getting rid of frost, if said.
     pub defrost: Option<DefrostMethod>,
+    /// A probe on its coil that stops it, if there is one.
+    pub coil_probe: Option<CoilProbe>,
     /// How it keeps the water in it from freezing, if it does.
     pub frost_guard: Option<FrostGuard>,
     /// How water passes it.
@@ -438,6 +440,41 @@ pub struct HeatPumpUnit {
     pub charge: Option<Mass>,
     /// Whether it is listed for the place it stands in, if said.
     pub listed_for_room: Option<bool>,
+}
+
+/// A probe on the coil that stops the unit when the coil is too cold; its fan then turns until the coil is warm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CoilProbe {
+    /// What it is fixed to.
+    pub on: ProbedPart,
+    /// Stops the unit at or below this.
+    pub stops_below: ThermodynamicTemperature,
+    /// Lets it run again at or above this.
+    pub starts_above: ThermodynamicTemperature,
+    /// Time constant with which it follows.
+    pub follows_in: Time,
+}
+
+/// What a probe on the coil is fixed to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ProbedPart {
+    /// Its fins.
+    Fins,
+    /// The pipe in which the refrigerant evaporates.
+    Pipe,
+}
+
+impl ProbedPart {
+    /// How much of the difference between air and refrigerant lies between the air and it.
+    ///
+    /// # Source
+    /// Pipe: by definition. Fins 70 %: Common practice, no source; most of the resistance is on the air's side, and a fin is warmer than its pipe.
+    pub fn below_air_frac(self) -> f64 {
+        match self {
+            Self::Fins => 0.7,
+            Self::Pipe => 1.0,
+        }
+    }
 }
 
 /// Who calls the pump.

@@ -441,6 +441,21 @@ pub struct Defrost {
     pub thaws_s: f64,
 }
 
+/// A probe on the coil that stops the pump when the coil is too cold, and keeps the fan turning until it is warm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CoilProbe {
+    /// What it is fixed to, as a share of the way from the air to the evaporating refrigerant.
+    pub below_air_frac: f64,
+    /// Stops the pump at or below this, K.
+    pub stop_k: f64,
+    /// Lets it run again at or above this, K.
+    pub restart_k: f64,
+    /// Time constant, s.
+    pub lag_s: f64,
+    /// Fan that turns while the probe holds the pump, W, inside the room.
+    pub fan_w: f64,
+}
+
 /// What makes a defrost begin.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum DefrostBegins {
@@ -469,6 +484,8 @@ pub struct HeatPump {
     pub frosted_factor: f64,
     /// How it gets rid of frost; `None`: only the factor counts.
     pub defrost: Option<Defrost>,
+    /// A probe on the coil that stops it, if there is one.
+    pub coil_probe: Option<CoilProbe>,
     /// How it keeps its water from freezing while it rests, if it does.
     pub frost_guard: Option<FrostGuard>,
     /// How water passes the pump.

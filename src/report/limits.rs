@@ -39,6 +39,8 @@ pub enum LimitKind {
     LowestRoomAir,
     /// Room air too warm.
     HighestRoomAir,
+    /// The probe on the coil.
+    CoilProbe,
     /// Outlet above what a single-pass unit aims at.
     OutletOverTarget,
     /// Discharge gas hotter than oil and compressor like, by the calculated cycle.
@@ -62,6 +64,7 @@ impl LimitKind {
             LimitKind::HighestOutlet => "highest outlet",
             LimitKind::LowestRoomAir => "lowest room air",
             LimitKind::HighestRoomAir => "highest room air",
+            LimitKind::CoilProbe => "probe on the coil",
             LimitKind::OutletOverTarget => "outlet over its aim",
             LimitKind::HotDischarge => "hot discharge gas",
             LimitKind::HighestPressure => "discharge pressure",
@@ -79,6 +82,7 @@ impl LimitKind {
             LimitKind::HighestOutlet => "stops on pressure or water temperature",
             LimitKind::LowestRoomAir => "stands still, or ice on the coil",
             LimitKind::HighestRoomAir => "stands still in a warm room",
+            LimitKind::CoilProbe => "stops with a cold coil, its fan turning",
             LimitKind::OutletOverTarget => "hotter water than it was set to",
             LimitKind::HotDischarge => "may stop by itself; its oil ages",
             LimitKind::HighestPressure => "less heat and cold, or a stop on pressure",
@@ -113,6 +117,9 @@ pub(super) fn limits(plant: &Plant, year: &Year) -> Vec<Limit> {
         limit(LimitKind::LowestRoomAir, Some(pump.air_stop_low_k), total.locked_by_cold_air_s),
         limit(LimitKind::HighestRoomAir, Some(pump.air_stop_high_k), total.locked_by_warm_air_s),
     ];
+    all.extend(
+        pump.coil_probe.map(|probe| limit(LimitKind::CoilProbe, Some(probe.stop_k), total.locked_by_coil_s)),
+    );
     all.extend(aim_k.map(|aim_k| limit(LimitKind::OutletOverTarget, Some(aim_k), total.over_outlet_s)));
     let cycle = pump.map.cycle();
     all.push(limit(LimitKind::HotDischarge, Some(cycle.hottest_discharge_k()), total.hot_discharge_s));

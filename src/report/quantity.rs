@@ -215,6 +215,8 @@ quantities! {
     LOCKED_BY_COLD_AIR "locked_by_cold_air_h" Sum Duration |i| hours(i.locked_by_cold_air_s),
     /// Time locked out because the room's air was too warm for the pump.
     LOCKED_BY_WARM_AIR "locked_by_warm_air_h" Sum Duration |i| hours(i.locked_by_warm_air_s),
+    /// The part in which the probe on the coil held it.
+    LOCKED_BY_COIL "locked_by_coil_probe_h" Sum Duration |i| hours(i.locked_by_coil_s),
     /// Time in which the room wanted cooling and the tank's thermostat did not call.
     UNCALLED "uncalled_h" Sum Duration |i| hours(i.uncalled_s),
     /// Time spent on melting frost off the coil.

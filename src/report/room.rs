@@ -4,16 +4,16 @@ use serde::Serialize;
 use serde_json::{Map, Value};
 
 use crate::change::Change;
-use crate::constants::ZERO_CELSIUS_K;
+use crate::constants::{DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K, LATENT_HEAT_J_PER_KG, ZERO_CELSIUS_K};
 use crate::house_heat::months_j;
 use crate::household::{CoolerUnit, Household, UnitSystem};
-use crate::plant::Plant;
+use crate::plant::{Cooler, HeatPump, Plant};
 use crate::report::MONTHS;
 use crate::report::block::{Block, Column, Table};
 use crate::report::measure::Measure;
 use crate::report::quantity::{self, Quantity};
 use crate::units::{Kind, write};
-use crate::wording::{Wording, decimals};
+use crate::wording::{Wording, decimals, percent};
 use crate::year::{Interval, Year};
 
 /// Joules in a kilowatt hour, seconds in a day, litres in a cubic metre.
@@ -101,6 +101,11 @@ pub struct SupplyAir {
     pub coldest_degc: Option<f64>,
     /// That, below the year's mean of the contents, K.
     pub below_contents_k: Option<f64>,
+    /// Surface of the coil at the thermostat's set point: where the air that touches it ends (apparatus dew point), degC.
+    pub coil_degc: f64,
+    /// Share of the air that passes the coil untouched, in the year's mean run at the set point; below 0 where so little air could not carry the cold. `None`
+    /// where the pump never ran.
+    pub bypass_frac: Option<f64>,
     /// Coldest air of the room itself, as at the end of a run, degC.
     pub coldest_room_air_degc: f64,
     /// Highest freezing point of what is stored, degC.
@@ -239,7 +244,11 @@ fn supply_air(household: &Household, plant: &Plant, year: &Year) -> SupplyAir {
     let contents_k = total.mean(total.contents_k_s);
     let air_k = total.mean(total.air_k_s);
     let CoolerUnit::HeatPump(unit) = &household.cooler;
+    let Cooler::HeatPump(pump) = &plant.cooler;
+    let set_k = 0.5 * (plant.thermostat.on_at_k + plant.thermostat.off_at_k);
     SupplyAir {
+        coil_degc: set_k - pump.coil_below_air_dk(1.0) - ZERO_CELSIUS_K,
+        bypass_frac: bypass_frac(plant, pump, set_k, year),
         coldest_degc: blown.map(|k| k - ZERO_CELSIUS_K),
         below_contents_k: blown.map(|k| contents_k - k),
         coldest_room_air_degc: total.air_k.min - ZERO_CELSIUS_K,
@@ -252,6 +261,22 @@ fn supply_air(household: &Household, plant: &Plant, year: &Year) -> SupplyAir {
         keep_clear_m: blown
             .map_or(Some(0.0), |blown_k| keep_clear_m(unit.airflow.value, blown_k, air_k, limit_k)),
     }
+}
+
+/// Share of the air that passes the coil untouched: `1 - S/(rho cp V (T_air - T_coil))`, S the net cooling at the set point and the year's mean inlet less the
+/// mean heat of its condensate.
+///
+/// # Source
+/// Bypass factor by definition: the blown air lies between the room's and that at the coil's surface. Derived here.
+fn bypass_frac(plant: &Plant, pump: &HeatPump, set_k: f64, year: &Year) -> Option<f64> {
+    let total = &year.total;
+    let inlet_k = total.mean_inlet_k()?;
+    let operation = pump.operate(set_k, inlet_k, false);
+    let latent_w = LATENT_HEAT_J_PER_KG * total.condensate_kg / total.run_s;
+    let sensible_w = operation.heat_w - operation.power_w - latent_w;
+    let density = plant.room.air_mass_kg / plant.room.volume_m3;
+    let stream_w_per_k = pump.airflow_m3_s * density * DRY_AIR_SPECIFIC_HEAT_J_PER_KG_K;
+    Some(1.0 - sensible_w / (stream_w_per_k * pump.coil_below_air_dk(1.0)))
 }
 
 /// Distance within which the middle of the cold stream is below a limit, m, as of a free round jet: `0.8 K d (T_room - T_blown)/(T_room - T_limit)`.
@@ -412,9 +437,22 @@ fn stream(room: &RoomReport, units: UnitSystem) -> Option<Block> {
         ),
         None => " The room's own air is below it on the mean of the year.".to_owned(),
     };
+    let touched = match air.bypass_frac {
+        None => String::new(),
+        Some(bypass) if bypass < 0.0 => format!(
+            " So little air cannot carry its cold past a coil at {}: the real coil is colder and frosts sooner, or more air passes. Look up the unit's air flow \
+             and give it as `airflow`.",
+            degrees(air.coil_degc)
+        ),
+        Some(bypass) => format!(
+            " The coil is at about {} (apparatus dew point) with the room at its set point, and {} of the air pass it untouched.",
+            degrees(air.coil_degc),
+            percent(bypass)
+        ),
+    };
     Some(Block::Paragraph(format!(
         "Air from the coil: down to {}, {} below the mean of what is stored, and for {} below {}, where the first of it freezes. The room's air \
-         itself falls to {} at the end of a run.{clear}",
+         itself falls to {} at the end of a run.{touched}{clear}",
         degrees(coldest),
         say.difference(below),
         say.hours(3600.0 * hours),
@@ -463,6 +501,27 @@ mod tests {
         assert_relative_eq!(keep_clear_m(0.2, k(-8.0), k(4.0), k(0.0)).unwrap(), 4.195, epsilon = 5e-4);
         assert_eq!(keep_clear_m(0.2, k(0.0), k(4.0), k(0.0)), Some(0.0));
         assert_eq!(keep_clear_m(0.2, k(-8.0), k(0.0), k(0.0)), None);
+    }
+
+    /// By hand, of the example (0.4 m3/s of 1.25 kg/m3, coil 7 K below the air): the share follows from what its run takes out of the air, and twice the air
+    /// leaves 1 - (1 - share)/2 untouched.
+    #[test]
+    fn twice_the_air_halves_what_touches_the_coil() {
+        let (household, mut plant, mut year) = (example::household(), example::plant(), sample::year());
+        year.total.blown_k.see(ZERO_CELSIUS_K - 2.0);
+        let share = |plant: &Plant| {
+            RoomReport::of(&household, plant, &year).supply_air.bypass_frac.expect("the pump ran")
+        };
+        let one = share(&plant);
+        let Cooler::HeatPump(pump) = &mut plant.cooler;
+        pump.airflow_m3_s *= 2.0;
+        assert_relative_eq!(share(&plant), 1.0 - 0.5 * (1.0 - one), max_relative = 1e-12);
+        let Cooler::HeatPump(pump) = &mut plant.cooler;
+        pump.airflow_m3_s = 0.01;
+        let room = RoomReport::of(&household, &plant, &year);
+        let text = text::plain(&Report { blocks: section(&room, UnitSystem::Metric) });
+        let words: Vec<&str> = text.split_whitespace().collect();
+        assert!(words.join(" ").contains("cannot carry its cold"), "{text}");
     }
 
     #[test]

@@ -389,6 +389,12 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Read `defrost.by_clock` and `defrost.takes` again: a clock is set to some hours.",
     ),
     fault(
+        "S166",
+        "the probe on the coil lets the unit run at a temperature at which it stops it",
+        "It would switch without end.",
+        "Read `coil_probe.stops_below` and `coil_probe.starts_above` again: the release lies some degrees above the stop.",
+    ),
+    fault(
         "S180",
         "warning: a use wants hotter water than the booster gives",
         "In every hour in which the tank is not hot enough itself the water comes too cold.",

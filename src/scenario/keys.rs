@@ -925,6 +925,36 @@ static DEFROST: &[Key] = &[
     ),
 ];
 
+static COIL_PROBE: &[Key] = &[
+    key(
+        "on",
+        Words(&["fins", "refrigerant pipe"]),
+        Needed,
+        "what it is fixed to: the pipe in which the refrigerant evaporates is some degrees colder than the fins",
+    ),
+    key(
+        "stops_below",
+        Value(Kind::Temperature, "-25 degC", "10 degC"),
+        Needed,
+        "temperature of the probe at or below which the unit stops",
+    ),
+    key(
+        "starts_above",
+        Value(Kind::Temperature, "-20 degC", "15 degC"),
+        Needed,
+        "temperature of the probe at or above which it may run again; its fan turns until then",
+    ),
+    key(
+        "follows_in",
+        Value(Kind::Time, "5 s", "30 min"),
+        Default(
+            "3 min",
+            "Common practice, no source: a probe between fins follows in 2 to 5 min while the fan turns",
+        ),
+        "its time constant",
+    ),
+];
+
 static FROST_PROTECTION: &[Key] = &[
     key(
         "below",
@@ -1047,6 +1077,12 @@ static HEAT_PUMP: &[Key] = &[
         Table(DEFROST),
         Otherwise("not known: frost melts while it rests"),
         "its own way of getting rid of frost, from its manual: after so much running, by the clock, or on demand",
+    ),
+    key(
+        "coil_probe",
+        Table(COIL_PROBE),
+        Otherwise("none, or one that never acts"),
+        "a probe on the coil that stops the unit when the coil gets too cold, as in controllers added to it",
     ),
     key(
         "frost_protection",

@@ -3,8 +3,8 @@
 use super::checker::{Checker, Section};
 use super::keys::si_of;
 use crate::household::{
-    CalledBy, Contact, DefrostMethod, DefrostStart, FrostGuard, GuardMeans, SensorPlace, SlowRunning,
-    TankSensor, WaterCircuit,
+    CalledBy, CoilProbe, Contact, DefrostMethod, DefrostStart, FrostGuard, GuardMeans, ProbedPart,
+    SensorPlace, SlowRunning, TankSensor, WaterCircuit,
 };
 use crate::units::{Kind, flow, fraction, kelvin, kilograms, seconds, watts};
 
@@ -114,6 +114,19 @@ fn thaws_in_s(at: &mut Checker, section: &Section<'_>, takes_s: f64, power_w: f6
         let reason = "Common practice, no source: coolers that defrost by resting are given 20 to 45 min in air of some degrees";
         at.assume(section.path_of("thaws_in"), text.to_owned(), reason);
         si_of(Kind::Time, text)
+    })
+}
+
+pub(super) fn coil_probe(at: &mut Checker, pump: &Section<'_>) -> Option<CoilProbe> {
+    let section = at.optional_section(pump, "coil_probe")?;
+    Some(CoilProbe {
+        on: match at.word(&section, "on") {
+            Some("refrigerant pipe") => ProbedPart::Pipe,
+            _ => ProbedPart::Fins,
+        },
+        stops_below: kelvin(at.value(&section, "stops_below")),
+        starts_above: kelvin(at.value(&section, "starts_above")),
+        follows_in: seconds(at.value(&section, "follows_in")),
     })
 }
 

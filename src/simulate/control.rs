@@ -39,6 +39,7 @@ impl Engine<'_> {
             air_k < pump.air_stop_low_k + if held.air_low { pump.air_restart_dk } else { 0.0 };
         self.lockouts.air_high =
             air_k > pump.air_stop_high_k - if held.air_high { pump.air_restart_dk } else { 0.0 };
+        self.sense_coil();
         if let Some(thermostat) = pump.caller.tank() {
             let water_k = self.tank.at_k(self.position_kg(thermostat.sensor));
             self.tank_calls =

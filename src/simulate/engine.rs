@@ -74,11 +74,13 @@ pub(super) struct Lockouts {
     pub inlet: bool,
     pub air_low: bool,
     pub air_high: bool,
+    /// The probe on the coil.
+    pub coil: bool,
 }
 
 impl Lockouts {
     pub fn any(&self) -> bool {
-        self.inlet || self.air_low || self.air_high
+        self.inlet || self.air_low || self.air_high || self.coil
     }
 }
 
@@ -127,6 +129,8 @@ pub(super) struct Engine<'a> {
     pub lockouts: Lockouts,
     /// Water that the running pump took out of the tank in the last step, K; below every limit before its first.
     pub taken_k: f64,
+    /// Temperature of the probe on the coil, K.
+    pub coil_probe_k: f64,
     /// Whether the tank's thermostat calls; always, where it has no say.
     pub tank_calls: bool,
     pub frost: Frost,
@@ -200,6 +204,7 @@ impl<'a> Engine<'a> {
             clock: PumpClock::resting(plant.thermostat.min_rest_s, resolution.first_step_s),
             lockouts: Lockouts::default(),
             taken_k: f64::NEG_INFINITY,
+            coil_probe_k: set_k,
             tank_calls: true,
             frost: Frost::none(pump),
             aquastat: plant.dump.as_ref().map(|_| Aquastat {

@@ -8,6 +8,7 @@
 //! numerics in `docs/NUMERICS.md`.
 
 mod books;
+mod coil_probe;
 mod control;
 mod dump;
 mod engine;

@@ -377,7 +377,9 @@ impl Engine<'_> {
             pump.defrost.filter(|_| self.clock.melting.is_some()).map_or(0.0, |defrost| defrost.power_w);
         let room_heater_w =
             self.plant.room.heater.filter(|_| self.heater_on).map_or(0.0, |heater| heater.power_w);
-        let mut idle = Idle { fan_w: pump.resting_fan_w, melting_w, room_heater_w, ..Idle::default() };
+        let coil_fan_w = pump.coil_probe.filter(|_| self.lockouts.coil).map_or(0.0, |probe| probe.fan_w);
+        let mut idle =
+            Idle { fan_w: pump.resting_fan_w.max(coil_fan_w), melting_w, room_heater_w, ..Idle::default() };
         if let Some(guard) = pump.frost_guard.filter(|guard| self.room.air_k < guard.below_k) {
             idle.guard_heater_w = guard.heater_w;
             idle.guard_circulator_w = guard.circulator_w;

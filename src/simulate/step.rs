@@ -80,6 +80,7 @@ impl Engine<'_> {
         if self.tank_clock.to_room_left_s > 0.0 {
             step_s = step_s.min(self.tank_clock.to_room_left_s);
         }
+        step_s = step_s.min(self.coil_probe_step_s());
         step_s = step_s.min(if self.clock.running {
             self.longest_run_step_s()
         } else {
@@ -255,6 +256,7 @@ impl Engine<'_> {
                 self.door_exchanged_kg[index] += kg_s * step_s;
             }
         }
+        self.lag_coil_probe(step_s, solved.air_mean_k());
         self.room = solved.trajectory.end;
         self.larder.cooling_k = solved.cooling_end_k;
         self.humidity = solved.humidity_end;

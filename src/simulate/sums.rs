@@ -69,6 +69,7 @@ impl Engine<'_> {
             sums.missed_s += if wants_cooling { step_s } else { 0.0 };
             sums.locked_by_inlet_s += if lockouts.inlet { step_s } else { 0.0 };
             sums.locked_by_cold_air_s += if lockouts.air_low { step_s } else { 0.0 };
+            sums.locked_by_coil_s += if lockouts.coil { step_s } else { 0.0 };
             sums.locked_by_warm_air_s += if lockouts.air_high { step_s } else { 0.0 };
         } else if !self.tank_calls && wants_cooling {
             sums.uncalled_s += step_s;

@@ -192,6 +192,10 @@ pub struct Interval {
     pub locked_by_inlet_s: f64,
     /// The part in which the room's air was too cold for the pump, s.
     pub locked_by_cold_air_s: f64,
+    /// The part in which the probe on the coil held it, s.
+    pub locked_by_coil_s: f64,
+    /// Times it did.
+    pub coil_stops: f64,
     /// The part in which the room's air was too warm for the pump, s.
     pub locked_by_warm_air_s: f64,
     /// Time in which the room wanted cooling and the tank's thermostat did not call, s.
@@ -352,6 +356,8 @@ impl Interval {
             locked_by_inlet_s,
             locked_by_cold_air_s,
             locked_by_warm_air_s,
+            locked_by_coil_s,
+            coil_stops,
             uncalled_s,
             defrost_s,
             defrosts,

@@ -512,6 +512,13 @@ fn cases() -> Vec<(&'static str, String)> {
             one("refrigerant: R744", "refrigerant: R744\n    defrost: {by_clock: 20 min, takes: 20 min}"),
         ),
         (
+            "S166_probe_without_differential",
+            one(
+                "refrigerant: R744",
+                "refrigerant: R744\n    coil_probe: {on: fins, stops_below: 1 degC, starts_above: 1 degC}",
+            ),
+        ),
+        (
             "S156_never_heating",
             cellar_with(&[
                 (

@@ -82,7 +82,7 @@ fn numbers(interval: &Interval) -> (Numbers, Numbers) {
             booster_most_w, booster_s, booster_fires, booster_unlit_s, booster_too_hot_s, element_j, element_s, shortfall_kg, shortfall_most_dk,
             unused_kg, scalding_s, scalding_without_valve_s, hottest_at_tap_k, hottest_without_valve_k,
             shortfall_j, shortfall_s, tap_s, dump_kg, dump_m3, dump_openings, dump_open_s, dump_tempering_kg, dump_longest_s, dump_guarded, dump_held_s, mains_kg, condensate_kg,
-            frost_kg, wall_condensate_kg, casing_outside_j, rejected_j, fans_s, fan_starts, starts, run_s, locked_out_s, missed_s, locked_by_inlet_s, locked_by_cold_air_s, locked_by_warm_air_s,
+            frost_kg, wall_condensate_kg, casing_outside_j, rejected_j, fans_s, fan_starts, starts, run_s, locked_out_s, missed_s, locked_by_inlet_s, locked_by_cold_air_s, locked_by_warm_air_s, locked_by_coil_s, coil_stops,
             uncalled_s, defrost_s, defrosts, output_frac_s, resting_machine_j, start_loss_j,
             inlet_k_s, running_air_k_s, frosted_s, over_outlet_s, hot_discharge_s, highest_pressure_s, air_k_s, contents_k_s, humidity_frac_s,
             tank_top_k_s, tank_bottom_k_s, tank_mean_k_s, hottest_drawn_k, hottest_made_k, over_band_s, frozen_contents_s,
@@ -94,7 +94,7 @@ fn numbers(interval: &Interval) -> (Numbers, Numbers) {
 }
 
 /// Times within an interval, s.
-fn durations(interval: &Interval) -> [f64; 35] {
+fn durations(interval: &Interval) -> [f64; 36] {
     let outside = &interval.outside_map;
     [
         interval.shortfall_s,
@@ -114,6 +114,7 @@ fn durations(interval: &Interval) -> [f64; 35] {
         interval.locked_by_inlet_s,
         interval.locked_by_cold_air_s,
         interval.locked_by_warm_air_s,
+        interval.locked_by_coil_s,
         interval.uncalled_s,
         interval.defrost_s,
         interval.output_frac_s,
@@ -358,7 +359,10 @@ impl Run {
         let slowest = pump.slow_running.map_or(1.0, |slow| slow.least_frac);
         prop_assert!(total.output_frac_s >= slowest * total.run_s * (1.0 - 1e-9));
         prop_assert!(total.output_frac_s <= total.run_s * (1.0 + 1e-9));
-        let by_limit_s = total.locked_by_inlet_s + total.locked_by_cold_air_s + total.locked_by_warm_air_s;
+        let by_limit_s = total.locked_by_inlet_s
+            + total.locked_by_cold_air_s
+            + total.locked_by_warm_air_s
+            + total.locked_by_coil_s;
         prop_assert!(by_limit_s >= total.locked_out_s * (1.0 - 1e-9));
         prop_assert!(total.uncalled_s <= rest_s + 1e-6 - total.locked_out_s);
         prop_assert!(least_rest_s <= rest_s + 1.0, "{} starts in {rest_s} s of rest", total.starts);

@@ -193,6 +193,7 @@ fn heat_pump(single_pass: bool) -> HeatPump {
         slow_running: None,
         frosted_factor: 0.95,
         defrost: None,
+        coil_probe: None,
         frost_guard: None,
         circuit: if single_pass {
             Circuit::SinglePass { outlet_k: ICE_K + 60.0, min_rise_dk: 10.0, outlet_stop_k: ICE_K + 90.0 }

@@ -21,8 +21,8 @@ use super::plain::{self, Steps};
 use approx::assert_relative_eq;
 use larderloop::heat_pump::{Cycle, CycleMap};
 use larderloop::plant::{
-    Caller, Circuit, Cooler, Defrost, DefrostBegins, FrostGuard, HeatPump, Load, Plant, SlowRunning,
-    TankThermostat,
+    Caller, Circuit, CoilProbe, Cooler, Defrost, DefrostBegins, FrostGuard, HeatPump, Load, Plant,
+    SlowRunning, TankThermostat,
 };
 use larderloop::resolution::Resolution;
 use larderloop::simulate::simulate_months;
@@ -192,6 +192,23 @@ fn the_highest_outlet_locks_a_single_pass_unit_out() {
 /// Steady heat balance by hand: a heater that is strong enough holds the air at its limit, so that on average it gives
 /// what the room loses at that temperature less standby and resting fan. 1 %: each turn lasts seconds, in which the air moves
 /// by some 0.01 K, and the room loses 13 W/K of the 25 W.
+/// Fixed to the pipe, which comes to some 3 degC below zero in a run: it breaks runs off after some minutes, and the fan turns until it is at 2 degC.
+#[test]
+fn a_probe_on_the_coil_breaks_runs_off() {
+    let (plant, engine, plain) = both(SINGLE_PASS, 48, MAY, MAY, |plant| {
+        pump(plant).coil_probe = Some(CoilProbe {
+            below_air_frac: 1.0,
+            stop_k: ICE_K - 1.5,
+            restart_k: ICE_K + 2.0,
+            lag_s: 240.0,
+            fan_w: 60.0,
+        })
+    });
+    assert!(engine.coil_stops > 100.0 && engine.locked_by_coil_s > 10_000.0, "{}", engine.coil_stops);
+    agree(&plant, &engine, &plain, Tolerance::default());
+    assert_relative_eq!(engine.coil_stops, plain.coil_stops, max_relative = 0.01);
+}
+
 #[test]
 fn a_heater_holds_the_air_at_its_limit() {
     let mut plant = idle_plant();

@@ -250,6 +250,8 @@ pub struct Month {
     /// Time it ran.
     pub run_s: f64,
     /// Time in which a lock-out held.
+    /// How often the probe on the coil stopped the pump.
+    pub coil_stops: f64,
     pub locked_out_s: f64,
     /// Share of full output, over the time running.
     pub share_s: f64,
@@ -340,6 +342,7 @@ impl Month {
             rejected_j,
             starts,
             run_s,
+            coil_stops,
             locked_out_s,
             share_s,
             defrosts,
@@ -1179,6 +1182,9 @@ struct Year<'a> {
     inlet_locks: bool,
     air_low_locks: bool,
     air_high_locks: bool,
+    /// The probe on the coil, and whether it holds the pump.
+    coil_probe_k: f64,
+    coil_locks: bool,
     aquastat_k: f64,
     dump_open: bool,
     /// Whether the dump ran in the last step, and the room in the places that take its water.
@@ -1241,6 +1247,8 @@ impl<'a> Year<'a> {
             inlet_locks: false,
             air_low_locks: false,
             air_high_locks: false,
+            coil_probe_k: start_k,
+            coil_locks: false,
             aquastat_k: tank.start_k,
             dump_open: false,
             dump_ran: false,
@@ -1716,7 +1724,7 @@ impl<'a> Year<'a> {
     }
 
     fn locked(&self) -> bool {
-        self.inlet_locks || self.air_low_locks || self.air_high_locks
+        self.inlet_locks || self.air_low_locks || self.air_high_locks || self.coil_locks
     }
 
     fn update_locks(&mut self) {
@@ -1725,6 +1733,12 @@ impl<'a> Year<'a> {
         let inlet_k = self.tank.at_k(self.plant.tank.pump_out);
         let air_k = self.room.air_k;
         self.inlet_locks = if self.inlet_locks { inlet_k > restart_k } else { inlet_k >= stop_k };
+        if let Some(probe) = pump.coil_probe {
+            let held = self.coil_locks;
+            self.coil_locks =
+                if held { self.coil_probe_k < probe.restart_k } else { self.coil_probe_k <= probe.stop_k };
+            self.sums.coil_stops += if self.coil_locks && !held { 1.0 } else { 0.0 };
+        }
         self.air_low_locks = if self.air_low_locks {
             air_k < pump.air_stop_low_k + pump.air_restart_dk
         } else {
@@ -1792,7 +1806,14 @@ impl<'a> Year<'a> {
         if !self.running {
             let heater_w =
                 self.plant.room.heater.filter(|_| self.heated).map_or(0.0, |heater| heater.power_w);
-            return resting(self.pump, self.inlet_k(), self.melting, self.guarded, heater_w);
+            let mut machine = resting(self.pump, self.inlet_k(), self.melting, self.guarded, heater_w);
+            if let Some(probe) = self.pump.coil_probe.filter(|_| self.coil_locks) {
+                // Its fan turns until the coil is warm.
+                let more_w = (probe.fan_w - self.pump.resting_fan_w).max(0.0);
+                machine.electricity_w[Load::RestingFan as usize] += more_w;
+                machine.from_room_w -= more_w;
+            }
+            return machine;
         }
         let middle_s = self.since_switch_s + 0.5 * step_s;
         let lag_s = self.pump.start_lag_s;
@@ -1956,6 +1977,12 @@ impl<'a> Year<'a> {
         self.count_frost(middle, rates.condensate_kg_s, step_s);
         self.sums.pipe_loss_j += pipe_loss_j;
         self.book_blown(&machine, &rates, middle, step_s);
+        if let Some(probe) = self.pump.coil_probe {
+            let below_dk =
+                if self.running { probe.below_air_frac * self.coil_below_air_dk(middle) } else { 0.0 };
+            let nears_k = middle.air_k - below_dk;
+            self.coil_probe_k += (step_s / probe.lag_s).min(1.0) * (nears_k - self.coil_probe_k);
+        }
         self.advance_room(&rates, middle, step_s);
         self.advance_water(&machine, return_k, segment, mains_k, surroundings_k, step_s);
         self.since_switch_s += step_s;

@@ -247,6 +247,7 @@ fn heat_pump() -> HeatPumpUnit {
         slow_running: None,
         frosted_output: fraction(0.95),
         defrost: None,
+        coil_probe: None,
         frost_guard: None,
         circuit: WaterCircuit::SinglePass {
             outlet: degc(60.0),

@@ -1,12 +1,12 @@
 //! Thermostat and heat pump from the household's description.
 
-use crate::constants::WATER_DENSITY_KG_M3;
+use crate::constants::{FAN_PER_EVAPORATOR_FRAC, WATER_DENSITY_KG_M3};
 use crate::household::{
     self, CalledBy, CoolerUnit, DefrostMethod, DefrostStart, GuardMeans, HeatPumpUnit, RoomThermostat,
     WaterCircuit,
 };
 use crate::plant::{
-    Caller, Circuit, Cooler, Defrost, DefrostBegins, FrostGuard, HeatPump, HotPipe, SlowRunning,
+    Caller, Circuit, CoilProbe, Cooler, Defrost, DefrostBegins, FrostGuard, HeatPump, HotPipe, SlowRunning,
     TankThermostat, Thermostat,
 };
 
@@ -45,6 +45,7 @@ fn heat_pump(unit: &HeatPumpUnit) -> HeatPump {
         }),
         frosted_factor: unit.frosted_output.value,
         defrost: unit.defrost.map(defrost),
+        coil_probe: unit.coil_probe.map(|probe| coil_probe(&probe, anchored.capacity_w)),
         frost_guard: unit.frost_guard.map(|guard| frost_guard(&guard, unit)),
         circuit: circuit(unit.circuit),
         loop_gap: unit.closed_loop.map_or(0.0, |closed| 1.0 / closed.effectiveness.value - 1.0),
@@ -87,6 +88,17 @@ fn defrost(method: DefrostMethod) -> Defrost {
         takes_s: method.takes.value,
         power_w: method.power.value,
         thaws_s: method.thaws_in.value,
+    }
+}
+
+/// The probe on the coil. The fan that turns while it holds the pump is that of the cycle maps at full output.
+fn coil_probe(probe: &household::CoilProbe, capacity_w: f64) -> CoilProbe {
+    CoilProbe {
+        below_air_frac: probe.on.below_air_frac(),
+        stop_k: probe.stops_below.value,
+        restart_k: probe.starts_above.value,
+        lag_s: probe.follows_in.value,
+        fan_w: FAN_PER_EVAPORATOR_FRAC * capacity_w,
     }
 }
 

@@ -46,6 +46,7 @@ pub(super) fn heat_pump(at: &mut Checker, cooler: &Section<'_>) -> HeatPumpUnit 
         slow_running: machine::slow_running(at, &section),
         frosted_output: fraction(at.value(&section, "frosted_output")),
         defrost: machine::defrost(at, &section),
+        coil_probe: machine::coil_probe(at, &section),
         frost_guard: machine::frost_guard(at, &section, circuit),
         circuit,
         circulator: watts(circulator),
