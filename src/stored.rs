@@ -151,8 +151,8 @@ fn crop_month(crop: Crop, month: &Interval) -> CropMonth {
         month: month.month,
         duration_s: month.duration_s,
         mean_k,
-        min_k: month.contents_k.min,
-        max_k: month.contents_k.max,
+        min_k: month.food_k.min,
+        max_k: month.food_k.max,
         humidity_frac,
         lost_frac: crop.transpiration_per_s_pa() * deficit_pa * month.duration_s,
     }
@@ -256,7 +256,7 @@ mod tests {
             humidity_frac_s: 0.9 * duration_s,
             ..Interval::default()
         };
-        month.contents_k.see(kelvin);
+        month.food_k.see(kelvin);
         let crop = Crop::by_name("carrot").expect("a crop of the table");
         let carrots = CropYear { crop, months: vec![crop_month(crop, &month)] };
         let lost = carrots.lost_a_week_frac().expect("carrots have a coefficient");

@@ -129,6 +129,34 @@ fn layers_and_slab_arrive_as_u_values() {
     assert_eq!(under[0], under[8760]);
 }
 
+/// A wall of the same basement below ground: its U value by ISO 13370, and the seasons that it feels.
+#[test]
+fn a_basement_wall_arrives_as_u_value_and_share_of_the_seasons() {
+    let path = folder().join("basement-chicago.yaml");
+    let text = std::fs::read_to_string(&path).expect("the scenario is part of the project");
+    let weather = std::fs::read(folder().join("weather/chicago-tmy3.epw")).expect("so is the weather");
+    let wall = "faces: ground, basement_wall: {below: 2.1 m, soil: clay, floor: 3 m2K/W, layers: [{conductivity: 0.034 W/mK, thickness: 100 mm}, {material: dense concrete, thickness: 200 mm}]}";
+    let text = text.replace("u_value: 0.25 W/m2K, faces: ground, depth: 1.1 m, warmer_by: 2 K", wall);
+    let (household, diagnostics) = scenario::examine(&text, "basement.yaml", |_| Ok(weather));
+    let household = household.unwrap_or_else(|| panic!("{diagnostics:?}"));
+    let surface = &household.room.surfaces[0];
+    let concrete = household
+        .defaults
+        .iter()
+        .find(|one| one.key == "room.surfaces[1].basement_wall.layers[2].conductivity")
+        .and_then(|one| one.value.strip_suffix(" W/mK")?.parse::<f64>().ok())
+        .expect("its conductivity is told");
+    // By hand: d_w = 1.5 (0.17 + 0.1/0.034 + 0.2/concrete), d_t = 1.5 x 3 below it, so d_t counts.
+    let wall_m = 1.5 * (0.17 + 0.1 / 0.034 + 0.2 / concrete);
+    let floor_m = wall_m.min(4.5);
+    let expected = 3.0 / (std::f64::consts::PI * 2.1)
+        * (1.0 + 0.5 * floor_m / (floor_m + 2.1))
+        * libm::log(2.1 / wall_m + 1.0);
+    approx::assert_relative_eq!(surface.u_value.value, expected, max_relative = 1e-9);
+    let Beyond::GroundSlab { swing, .. } = surface.faces else { panic!("a wall in the ground") };
+    assert!((0.5..1.0).contains(&swing.value), "{}", swing.value);
+}
+
 /// Studs, a sill, pipes and the sun on an outer wall, and a pantry half-way outdoors, arrive as conductances and temperatures.
 #[test]
 fn framing_bridges_sun_and_a_half_open_space_arrive() {

@@ -418,6 +418,7 @@ fn month(calendar: &Calendar, month: usize) -> Interval {
     }
     for degc in [3.5, 4.5] {
         interval.contents_k.see(ZERO_CELSIUS_K + degc);
+        interval.food_k.see(ZERO_CELSIUS_K + degc);
     }
     interval.blown_k.see(ZERO_CELSIUS_K + 0.5);
     interval.tank_top_k.see(ZERO_CELSIUS_K + 48.5);

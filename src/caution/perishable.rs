@@ -32,12 +32,12 @@ pub(super) const EXPLANATION: Explanation = Explanation {
 /// C018, food that needs more cold than produce.
 pub fn caution(household: &Household, _plant: &Plant, year: &Year) -> Option<Caution> {
     let say = Wording(household.units);
-    let warmest_k = year.total.contents_k.max;
+    let warmest_k = year.total.food_k.max;
     if warmest_k <= WARMEST_K || household.safeguards.perishable == Some(false) {
         return None;
     }
     let worst = (0..12)
-        .max_by(|&one, &other| year.months[one].contents_k.max.total_cmp(&year.months[other].contents_k.max))
+        .max_by(|&one, &other| year.months[one].food_k.max.total_cmp(&year.months[other].food_k.max))
         .unwrap_or(0);
     let reached = format!(
         "What lies in the room gets as warm as {} in {}; milk, meat, fish, eggs and cooked food have to stay at {} or below.",
@@ -70,7 +70,7 @@ mod tests {
         let mut household = example::household();
         household.safeguards.perishable = perishable;
         let mut year = example::year();
-        year.total.contents_k.max = warmest_k;
+        year.total.food_k.max = warmest_k;
         caution(&household, &example::plant(), &year)
     }
 

@@ -2,8 +2,10 @@
 
 use super::{Answer, Case, Finding, Question, sentences};
 use crate::stored::{BORNE_DK, CropYear, Mixed, crops};
-use crate::wording::{decimals, list, months, percent};
+use crate::wording::{Wording, decimals, list, months};
 
+/// How many times as fast as advised a crop has to breathe to be told of.
+const FASTER_TOLD: f64 = 1.05;
 /// Warmest that milk, meat, fish, eggs and cooked food may be, K: 40 °F. Source: US federal food-safety advice. Second hand: county and press
 /// copies of it.
 const PERISHABLE_K: f64 = 277.594;
@@ -43,8 +45,11 @@ fn each(case: &Case<'_>, crops: &[CropYear]) -> Finding {
             0 => "All that you store is stored as advised, to a degree.".to_owned(),
             off => format!("Stored otherwise than advised: {off} of {} crops.", crops.len()),
         };
-        let each = crops.iter().map(|crop| crop_words(case, crop));
-        sentences(&std::iter::once(head).chain(each).collect::<Vec<_>>())
+        let mut told = vec![head];
+        told.extend(crops.iter().filter_map(|crop| harmed_words(case, crop)));
+        told.extend(kinds(case, crops));
+        told.push("Crop by crop it stands under \"What you store\".".to_owned());
+        sentences(&told)
     };
     Finding {
         code: "F106",
@@ -59,84 +64,77 @@ fn each(case: &Case<'_>, crops: &[CropYear]) -> Finding {
     }
 }
 
-fn crop_words(case: &Case<'_>, crop: &CropYear) -> String {
-    let say = case.say;
-    let (coldest_k, warmest_k) = crop.extremes_k();
-    let loss = crop
-        .lost_a_week_frac()
-        .map(|lost| format!("uncovered it loses {} of its weight to the air in a week", percent(lost)));
-    let parts = [
-        Some(format!(
-            "{}, at {} to {} (mean {})",
-            capital(crop.crop.name()),
-            say.temperature(coldest_k),
-            say.temperature(warmest_k),
-            say.temperature(crop.mean_k())
-        )),
-        Some(state_words(case, crop)),
-        Some(keeping_words(crop)),
-        loss,
-    ];
-    format!("{}.", parts.into_iter().flatten().collect::<Vec<_>>().join("; "))
+/// A crop that freezes or is injured by cold.
+fn harmed_words(case: &Case<'_>, crop: &CropYear) -> Option<String> {
+    let (say, name) = (case.say, capital(crop.crop.name()));
+    if crop.is_frozen_in_some_month() {
+        let when = months(|month| crop.is_frozen_in(month));
+        return Some(format!(
+            "{name} freezes below {}, which happens in {when}.",
+            say.temperature(crop.crop.freezing_k())
+        ));
+    }
+    let limit_k = crop.crop.chilling_k().filter(|_| crop.is_chilled_in_some_month())?;
+    let when = months(|month| crop.is_chilled_in(month));
+    Some(format!(
+        "{name} is injured by cold below {}, in {when}: it does not belong in this room but at {}.",
+        say.temperature(limit_k),
+        advice_words(say, crop)
+    ))
 }
 
-/// How the room's temperature suits the crop.
-fn state_words(case: &Case<'_>, crop: &CropYear) -> String {
-    let say = case.say;
+/// Temperatures that are advised for a crop.
+fn advice_words(say: Wording, crop: &CropYear) -> String {
     let (low_k, high_k) = crop.crop.store_k();
-    let advice = if low_k < high_k {
+    if low_k < high_k {
         format!("{} to {}", say.temperature(low_k), say.temperature(high_k))
     } else {
         say.temperature(low_k)
-    };
-    if crop.is_frozen_in_some_month() {
-        let when = months(|month| crop.is_frozen_in(month));
-        return format!(
-            "it freezes below {}, which happens in {when}",
-            say.temperature(crop.crop.freezing_k())
-        );
     }
-    if let Some(limit_k) = crop.crop.chilling_k().filter(|_| crop.is_chilled_in_some_month()) {
-        let when = months(|month| crop.is_chilled_in(month));
-        return format!(
-            "it is injured by cold below {}, in {when}: it does not belong in this room but at {advice}",
-            say.temperature(limit_k)
-        );
-    }
-    let off = crop.off_dk();
-    if off == 0.0 {
-        return format!("as advised ({advice})");
-    }
-    if off.abs() <= BORNE_DK {
-        return format!("near what is advised ({advice})");
-    }
-    let side = if off > 0.0 { "warmer" } else { "colder" };
-    format!("{} {side} than advised ({advice})", say.difference(off.abs()))
 }
 
-/// How long it keeps, as far as a source tells.
-fn keeping_words(crop: &CropYear) -> String {
-    let words = |(short, long): (f64, f64)| {
-        if short == long {
-            format!("{} weeks", decimals(long, 0))
-        } else {
-            format!("{} to {} weeks", decimals(short, 0), decimals(long, 0))
-        }
+/// The crops that nothing harms, by how the room's temperature suits them.
+fn kinds(case: &Case<'_>, crops: &[CropYear]) -> Vec<String> {
+    let say = case.say;
+    let unharmed: Vec<&CropYear> = crops
+        .iter()
+        .filter(|crop| !crop.is_frozen_in_some_month() && !crop.is_chilled_in_some_month())
+        .collect();
+    let of = |wanted: &dyn Fn(f64) -> bool| -> Vec<&CropYear> {
+        unharmed.iter().copied().filter(|crop| wanted(crop.off_dk())).collect()
     };
-    match crop.keeps_weeks() {
-        Some(weeks) => format!("it keeps {}", words(weeks)),
-        None => {
-            let faster = crop
-                .breathes_times()
-                .filter(|times| *times > 1.05)
-                .map(|times| format!(", and here it breathes {} times as fast", decimals(times, 1)))
-                .unwrap_or_default();
-            format!(
-                "no source says how long it keeps here: as advised it is {}{faster}",
-                words(crop.crop.life_weeks())
-            )
-        }
+    let names = |crops: &[&CropYear]| {
+        capital(&list(&crops.iter().map(|crop| crop.crop.name().to_owned()).collect::<Vec<_>>()))
+    };
+    let most = |crops: &[&CropYear]| crops.iter().map(|crop| crop.off_dk().abs()).fold(0.0, f64::max);
+    let (suited, warm, cold) =
+        (of(&|off| off.abs() <= BORNE_DK), of(&|off| off > BORNE_DK), of(&|off| off < -BORNE_DK));
+    let mut told = Vec::new();
+    if !warm.is_empty() {
+        let faster = warm.iter().filter_map(|crop| crop.breathes_times()).fold(1.0, f64::max);
+        let breathes = if faster > FASTER_TOLD {
+            format!(", breathing up to {} times as fast", decimals(faster, 1))
+        } else {
+            String::new()
+        };
+        let keep = if warm.len() == 1 { "keeps" } else { "keep" };
+        told.push(format!(
+            "{}: up to {} warmer than advised{breathes}; no source says how long, but {keep} less long than advised.",
+            names(&warm),
+            say.difference(most(&warm))
+        ));
     }
+    if !cold.is_empty() {
+        told.push(format!(
+            "{}: up to {} colder than advised, without harm by cold.",
+            names(&cold),
+            say.difference(most(&cold))
+        ));
+    }
+    if !suited.is_empty() {
+        told.push(format!("{}: as advised.", names(&suited)));
+    }
+    told
 }
 
 fn capital(name: &str) -> String {
@@ -199,7 +197,7 @@ fn together(case: &Case<'_>, crops: &[CropYear]) -> Finding {
 
 /// Whether what is no produce may be kept here.
 fn perishables(case: &Case<'_>) -> String {
-    let warmest_k = case.year.total.contents_k.max;
+    let warmest_k = case.year.total.food_k.max;
     let verdict = if warmest_k > PERISHABLE_K {
         "too warm for them: keep them in a refrigerator."
     } else {
@@ -243,19 +241,23 @@ mod tests {
     fn each_crop_is_told_how_the_room_suits_it() {
         let potato = told(&["potato"], "F106");
         assert_eq!((potato.answer, potato.value), (Answer::Yes, 0.0));
+        assert!(potato.text.contains("Potato: as advised."), "{}", potato.text);
+        let carrot = told(&["carrot", "beet", "potato"], "F106");
+        assert_eq!((carrot.answer, carrot.value), (Answer::Barely, 2.0));
         assert!(
-            potato.text.contains("as advised (3.3 °C to 7 °C); it keeps 22 to 35 weeks"),
+            carrot.text.contains("Carrot and beet: up to 4 degrees C warmer than advised"),
             "{}",
-            potato.text
+            carrot.text
         );
-        let carrot = told(&["carrot", "potato"], "F106");
-        assert_eq!((carrot.answer, carrot.value), (Answer::Barely, 1.0));
-        assert!(carrot.text.contains("warmer than advised (0 °C)"), "{}", carrot.text);
         assert!(carrot.text.contains("times as fast"), "{}", carrot.text);
         let squash = told(&["potato", "winter squash"], "F106");
         assert_eq!((squash.answer, squash.value), (Answer::No, 1.0));
-        assert!(squash.text.contains("injured by cold below 10 °C, in every month"), "{}", squash.text);
-        assert!(!squash.text.contains("Winter squash, at 3.5 °C to 4.5 °C (mean 4 °C); as advised"));
+        assert!(
+            squash.text.contains("Winter squash is injured by cold below 10 °C, in every month"),
+            "{}",
+            squash.text
+        );
+        assert!(!squash.text.contains("squash: as advised"));
     }
 
     #[test]

@@ -313,7 +313,7 @@ fn without_words(case: &Case<'_>, answer: Answer) -> String {
             format!(
                 "The food is then above its limit in {warm}, {} in all, and reaches {}.",
                 say.hours(total.over_band_s),
-                say.temperature(total.contents_k.max)
+                say.temperature(total.food_k.max)
             )
         },
     ])

@@ -40,8 +40,8 @@ fn warm(case: &Case<'_>) -> Finding {
     let answer = super::stays_cold(total);
     let limit = say.temperature(case.plant.room.warm_limit_k);
     let hours = say.hours(total.over_band_s);
-    let warmest = case.worst_month(|month| month.contents_k.max);
-    let peak = format!("{} in {}", say.temperature(total.contents_k.max), MONTHS[warmest]);
+    let warmest = case.worst_month(|month| month.food_k.max);
+    let peak = format!("{} in {}", say.temperature(total.food_k.max), MONTHS[warmest]);
     let text = if total.over_band_s == 0.0 {
         format!(
             "The food stays cold. It is never above your limit of {limit}; the warmest it gets is {peak}."
@@ -203,7 +203,7 @@ fn frozen(case: &Case<'_>) -> Finding {
              in {}. The coldest it gets is {}.",
             say.hours(total.frozen_contents_s),
             MONTHS[worst],
-            say.temperature(total.contents_k.min)
+            say.temperature(total.food_k.min)
         )
     } else if total.frozen_air_s > 0.0 {
         let text = format!(
@@ -219,7 +219,7 @@ fn frozen(case: &Case<'_>) -> Finding {
         format!(
             "Nothing freezes: food, room air and blown air stay above {limit}, the highest freezing point of what you store. \
              The coldest the food gets is {}.",
-            say.temperature(total.contents_k.min)
+            say.temperature(total.food_k.min)
         )
     };
     let changes = if answer == Answer::Yes {
@@ -280,7 +280,7 @@ fn frozen_by_itself(case: &Case<'_>) -> Finding {
     let air_s = resting_frost_s(case.year, |month| month.frozen_air_s);
     let when = months(|month| case.year.months[month].frozen_air_s > case.year.months[month].run_s);
     let limit = say.temperature(case.plant.room.freezing_k);
-    let coldest = case.worst_month(|month| -month.contents_k.min);
+    let coldest = case.worst_month(|month| -month.food_k.min);
     let (answer, text) = if contents_s > 0.0 {
         let text = format!(
             "In {when} the food freezes without the pump: it is below {limit} for at least {} in which the pump rested, \
@@ -299,7 +299,7 @@ fn frozen_by_itself(case: &Case<'_>) -> Finding {
     } else {
         let text = format!(
             "The room does not freeze by itself in winter. The coldest the food gets is {}, in {}.",
-            say.temperature(case.year.total.contents_k.min),
+            say.temperature(case.year.total.food_k.min),
             MONTHS[coldest]
         );
         (Answer::Yes, text)
@@ -558,7 +558,7 @@ mod tests {
         let year = july(200.0, |month, s| {
             month.over_band_s = s;
             month.missed_s = s;
-            month.contents_k.see(ZERO_CELSIUS_K + 11.3);
+            month.food_k.see(ZERO_CELSIUS_K + 11.3);
         });
         let mended = example::year();
         let trial = |change: &Change| matches!(change, Change::DumpFlow(_)).then(|| mended.clone());

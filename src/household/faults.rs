@@ -137,6 +137,7 @@ impl Parts<'_> {
         self.contact(pump, &mut faults);
         self.defrost(pump, &mut faults);
         self.coil_probe(pump, &mut faults);
+        self.off_all_year(&mut faults);
         self.ports(pump, &mut faults);
         self.taps(&mut faults);
         if let Some(booster) = self.booster {

@@ -103,6 +103,18 @@ impl Parts<'_> {
         );
     }
 
+    /// A cooler that never runs.
+    pub(super) fn off_all_year(&self, faults: &mut Vec<Fault>) {
+        if self.thermostat.off_in == [true; 12] {
+            let what = "the cooler is switched off in all twelve months".to_owned();
+            faults.push(
+                Fault::error("S167", "thermostat.off_in", &[], what)
+                    .allowed("eleven months at most".to_owned())
+                    .help("leave it out where the cooler runs all year"),
+            );
+        }
+    }
+
     /// A probe on the coil that lets the unit run where it stops it.
     pub(super) fn coil_probe(&self, pump: &HeatPumpUnit, faults: &mut Vec<Fault>) {
         let Some(probe) = pump.coil_probe.filter(|probe| probe.starts_above <= probe.stops_below) else {

@@ -174,7 +174,7 @@ pub enum Beyond {
         /// How much warmer the ground is than undisturbed ground (under a heated house).
         warmer_by: TemperatureInterval,
     },
-    /// Ground under a floor whose U value reaches through the soil to the outdoor air (ISO 13370).
+    /// Ground under a floor or beside a wall whose U value reaches through the soil to the outdoor air (ISO 13370).
     GroundSlab {
         /// Share of the outdoor air's yearly swing that is felt.
         swing: Ratio,

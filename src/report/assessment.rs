@@ -260,8 +260,10 @@ pub(super) mod sample {
         };
         interval.air_k.see(274.5);
         interval.air_k.see(279.99);
-        interval.contents_k.see(276.9);
-        interval.contents_k.see(278.44);
+        for seen in [&mut interval.contents_k, &mut interval.food_k] {
+            seen.see(276.9);
+            seen.see(278.44);
+        }
         interval.outside_map.inlet_s = 12_345.0 * season;
         for cause in Cause::ALL {
             interval.gain_j[cause as usize] = 0.0713e9 * season * (1.0 + cause as usize as f64 / 7.0);

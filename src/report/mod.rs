@@ -103,6 +103,7 @@ impl Sections {
         let mut blocks = Vec::new();
         blocks.extend(months::tables(&assessment.year, assessment.first_tank_frac, units));
         blocks.extend(room::section(&assessment.room, units));
+        blocks.extend(stored::section(&assessment.stored, units));
         blocks.extend(surfaces::table(&assessment.surfaces, units));
         blocks.extend(hot_water::section(&assessment.year, &assessment.delivery, units));
         blocks.extend(delivery::table(&assessment.delivery, units));

@@ -12,6 +12,7 @@ use crate::report::MONTHS;
 use crate::report::block::{Block, Column, Table};
 use crate::report::measure::Measure;
 use crate::report::quantity::{self, Quantity};
+use crate::room::commercial_air_changes_per_day;
 use crate::units::{Kind, write};
 use crate::wording::{Wording, decimals, percent};
 use crate::year::{Interval, Year};
@@ -60,6 +61,10 @@ pub struct RoomReport {
     pub frost_h: Vec<f64>,
     /// Relative humidity, mean of each month, %.
     pub humidity_mean_pct: Vec<f64>,
+    /// Air changes a day through doors and leaks, mean of each month.
+    pub air_changes_per_day: Vec<f64>,
+    /// Those that commercial rooms of its size are reckoned with: an upper bound for a household.
+    pub air_changes_of_commercial_rooms: f64,
     /// The air that is blown from the coil.
     pub supply_air: SupplyAir,
     /// The bucket, L.
@@ -206,6 +211,13 @@ impl RoomReport {
                     },
                 )
                 .collect(),
+            air_changes_per_day: months()
+                .map(|month| {
+                    let leaked_kg = plant.room.leakage_kg_s * month.duration_s;
+                    per_day(month, (month.door_air_kg + leaked_kg) / plant.room.air_mass_kg)
+                })
+                .collect(),
+            air_changes_of_commercial_rooms: commercial_air_changes_per_day(plant.room.volume_m3),
             supply_air: supply_air(household, plant, year),
             bucket_l,
             measures: Vec::new(),
@@ -301,6 +313,7 @@ pub(super) fn section(room: &RoomReport, units: UnitSystem) -> Vec<Block> {
     let mut blocks = vec![Block::Heading("The room's heat, water and air".to_owned()), load(room, units)];
     blocks.extend(measures(room, units));
     blocks.extend(house(room, units));
+    blocks.push(air(room));
     blocks.extend(water(room, units));
     blocks.extend(stream(room, units));
     blocks
@@ -393,6 +406,27 @@ fn house(room: &RoomReport, units: UnitSystem) -> Option<Block> {
     )))
 }
 
+/// Air that doors and leaks exchange, beside what commercial rooms are reckoned with.
+fn air(room: &RoomReport) -> Block {
+    let changes = &room.air_changes_per_day;
+    let most = changes.iter().copied().fold(0.0, f64::max);
+    let worst = changes.iter().position(|&one| one == most).unwrap_or(0);
+    let bound = room.air_changes_of_commercial_rooms;
+    let verdict = if most > bound {
+        "yours is more than that: look at openings, their seconds and the leakage again, or hang a strip curtain"
+    } else {
+        "a household's door should stay below it, and yours does"
+    };
+    Block::Paragraph(format!(
+        "Air changes: doors and leaks together exchange the room's air {} times a day on the mean of the year, {} times in {}. Commercial rooms of this size are \
+         reckoned with {} (tables of older handbooks, From memory, to be verified); {verdict}.",
+        decimals(changes.iter().sum::<f64>() / 12.0, 1),
+        decimals(most, 1),
+        MONTHS[worst],
+        decimals(bound, 0)
+    ))
+}
+
 fn water(room: &RoomReport, units: UnitSystem) -> Option<Block> {
     let wettest = room.wettest_day.as_ref().filter(|day| day.l > 0.0)?;
     let litres = |l: f64| write(Kind::Volume, (10.0 * l).round() / 10.0 / L_PER_M3, units);
@@ -482,6 +516,24 @@ mod tests {
         assert_relative_eq!(room.condensate_l_per_day[6], 33.33 * 2.3 / 31.0, max_relative = 1e-12);
         assert_relative_eq!(room.humidity_mean_pct[0], 91.0, max_relative = 1e-12);
         assert_eq!(room.wettest_day.map(|day| (day.month, day.day)), Some((7, 20)));
+    }
+
+    /// By hand: leaks of 0.0005 kg/s and 3 x 30 kg through the door of a room with 20 kg of air: 2.16 + 4.5/31 x 31 in a month of 31 days.
+    #[test]
+    fn air_changes_are_told_against_those_of_commercial_rooms() {
+        let (household, mut plant, mut year) = (example::household(), example::plant(), sample::year());
+        (plant.room.leakage_kg_s, plant.room.air_mass_kg) = (0.0005, 20.0);
+        year.months[6].door_air_kg = 31.0 * 90.0;
+        let told = |year: &Year| {
+            let room = RoomReport::of(&household, &plant, year);
+            let Block::Paragraph(text) = air(&room) else { panic!("a paragraph") };
+            (room.air_changes_per_day[6], text)
+        };
+        let (changes, text) = told(&year);
+        assert_relative_eq!(changes, 0.0005 * 86_400.0 / 20.0 + 90.0 / 20.0, max_relative = 1e-12);
+        assert!(text.contains("6.7 times in Jul") && text.contains("yours does"), "{text}");
+        year.months[6].door_air_kg *= 20.0;
+        assert!(told(&year).1.contains("more than that"));
     }
 
     #[test]

@@ -1,10 +1,13 @@
-//! What the year did to each crop, as the JSON document tells it.
+//! What the year did to each crop, in the text report and in the JSON document.
 
 use serde::Serialize;
 
 use crate::constants::ZERO_CELSIUS_K;
-use crate::household::Household;
+use crate::household::{Household, UnitSystem};
+use crate::report::block::{Block, Column, Table};
+use crate::report::measure::Measure;
 use crate::stored::{CropYear, Mixed, crops};
+use crate::wording::{decimals, percent};
 use crate::year::Year;
 
 /// Crops and what they do not bear of each other.
@@ -33,6 +36,10 @@ pub struct CropReport {
     pub freezing_degc: f64,
     /// Injured by cold below; `None` where no source calls it injured.
     pub injured_below_degc: Option<f64>,
+    /// Coldest while it is stored.
+    pub coldest_degc: f64,
+    /// Warmest.
+    pub warmest_degc: f64,
     /// Mean temperature while it is stored.
     pub mean_degc: f64,
     /// Mean relative humidity while it is stored.
@@ -88,6 +95,7 @@ impl CropReport {
         let degc = |temperature_k: f64| temperature_k - ZERO_CELSIUS_K;
         let (low_k, high_k) = crop.crop.store_k();
         let (dry, damp) = crop.crop.store_humidity_frac();
+        let (coldest_k, warmest_k) = crop.extremes_k();
         let both = |(short, long): (f64, f64)| [short, long];
         Self {
             crop: crop.crop.name(),
@@ -95,6 +103,8 @@ impl CropReport {
             advised_humidity_frac: [dry, damp],
             freezing_degc: degc(crop.crop.freezing_k()),
             injured_below_degc: crop.crop.chilling_k().map(degc),
+            coldest_degc: degc(coldest_k),
+            warmest_degc: degc(warmest_k),
             mean_degc: degc(crop.mean_k()),
             humidity_frac: crop.humidity_frac(),
             keeps_weeks: crop.keeps_weeks().map(both),
@@ -115,5 +125,85 @@ impl CropReport {
                 })
                 .collect(),
         }
+    }
+}
+
+/// The crops as a table; nothing where nothing is stored.
+pub(super) fn section(stored: &StoredReport, units: UnitSystem) -> Vec<Block> {
+    if stored.crops.is_empty() {
+        return Vec::new();
+    }
+    let degrees = |degc: f64| Measure::Temperature.rounded(degc, units).to_string();
+    let range = |[low, high]: [f64; 2], write: &dyn Fn(f64) -> String| {
+        if low == high { write(low) } else { format!("{} to {}", write(low), write(high)) }
+    };
+    let weeks = |both: [f64; 2]| range(both, &|weeks| decimals(weeks, 0));
+    let row = |crop: &CropReport| {
+        vec![
+            crop.crop.to_owned(),
+            range(crop.advised_degc, &degrees),
+            degrees(crop.coldest_degc),
+            degrees(crop.mean_degc),
+            degrees(crop.warmest_degc),
+            match crop.keeps_weeks {
+                Some(here) => weeks(here),
+                None => format!("{} *", weeks(crop.keeps_as_advised_weeks)),
+            },
+            crop.breathes_times.map_or_else(|| "?".to_owned(), |times| decimals(times, 1)),
+            crop.lost_a_week_frac.map_or_else(|| "?".to_owned(), percent),
+        ]
+    };
+    let degree = Measure::Temperature.unit(units);
+    vec![
+        Block::Heading("What you store".to_owned()),
+        Block::Table(Table {
+            title: "Crop by crop, over the months in which it is there".to_owned(),
+            columns: vec![
+                Column::words("crop"),
+                Column::words("advised"),
+                Column::number("cold-\nest", degree),
+                Column::number("mean", degree),
+                Column::number("warm-\nest", degree),
+                Column::number("keeps", "weeks"),
+                Column::number("brea-\nthes", "times"),
+                Column::number("loses\na week", ""),
+            ],
+            rows: stored.crops.iter().map(row).collect(),
+            year: None,
+            notes: vec![
+                "*: as advised; no source says how long it keeps here, and the faster it breathes (times as fast as advised) the shorter it does. Loses: of its fresh weight to the air, uncovered; a lidded box or damp sand saves most of it. ?: no source tells."
+                    .to_owned(),
+            ],
+        }),
+    ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::caution::example;
+    use crate::report::{Report, text};
+    use crate::room::Crop;
+
+    #[test]
+    fn the_table_fits_the_width_in_both_systems_with_the_longest_names() {
+        let mut household = example::household();
+        let sample = household.room.produce[0].clone();
+        household.room.produce =
+            ["chinese cabbage", "brussels sprouts", "jerusalem artichoke", "apple", "winter squash"]
+                .iter()
+                .map(|name| crate::household::StoredProduce {
+                    crop: Crop::by_name(name).expect("a crop of the table"),
+                    ..sample.clone()
+                })
+                .collect();
+        let stored = StoredReport::of(&household, &example::year());
+        for units in [UnitSystem::Metric, UnitSystem::Us] {
+            let text = text::plain(&Report { blocks: section(&stored, units) });
+            assert!(text.lines().all(|line| line.chars().count() <= text::WIDTH), "{text}");
+            assert!(text.contains("17 to 22 *") && text.contains("13 to 35  "), "{text}");
+        }
+        household.room.produce.clear();
+        assert!(section(&StoredReport::of(&household, &example::year()), UnitSystem::Metric).is_empty());
     }
 }

@@ -127,6 +127,12 @@ pub(super) fn table(surfaces: &[SurfaceYear], units: UnitSystem) -> Vec<Block> {
             "With + or -: so much warmer or colder than undisturbed soil, as the scenario says.".to_owned(),
         );
     }
+    if surfaces.iter().any(|surface| matches!(surface.beyond, Beyond::GroundSlab { .. })) {
+        notes.push(
+            "With a swing: soil reckoned to the outdoor air (ISO 13370), of whose yearly swing so much comes through, a month late."
+                .to_owned(),
+        );
+    }
     if sunny {
         columns.push(Column::number("by the sun", Measure::Energy.unit(units)));
         notes.push(

@@ -271,24 +271,69 @@ impl GroundFloor {
     }
 }
 
-/// U value of a basement's wall below ground, W/(m2 K), between the room and the outdoor air's mean of the year.
-///
-/// `2 l/(pi z) (1 + d_t/2/(d_t + z)) ln(z/d_w + 1)`, `d_w = l R` with the resistance of the wall and both films; `d_w` stands
-/// for the floor's `d_t` where it is smaller.
-///
-/// # Arguments
-/// depth of the floor below ground (m, above 0), equivalent thickness of the floor (m), resistance of wall and films (m2 K/W), soil (W/(m K)).
-/// # Source
-/// ISO 13370, clause 9.3.3. Second hand: a Spanish code source naming UNE-EN ISO 13370:2010 and a Bulgarian one.
-pub fn u_value_basement_wall_iso_13370_w_per_m2_k(
-    depth_m: f64,
-    floor_equivalent_m: f64,
-    wall_resistance_m2_k_per_w: f64,
-    soil_w_per_m_k: f64,
-) -> f64 {
-    let wall_m = soil_w_per_m_k * wall_resistance_m2_k_per_w;
-    let floor_m = floor_equivalent_m.min(wall_m);
-    2.0 * soil_w_per_m_k / (PI * depth_m)
-        * (1.0 + 0.5 * floor_m / (floor_m + depth_m))
-        * libm::log(depth_m / wall_m + 1.0)
+/// A basement's wall below ground.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BasementWall {
+    /// Depth of its foot below ground, m, above 0: what is above ground is another surface.
+    pub depth_m: f64,
+    /// Resistance of its layers and both films, m2 K/W.
+    pub resistance_m2_k_per_w: f64,
+    /// Equivalent thickness of the floor at its foot, m; see [`GroundFloor::equivalent_m`].
+    pub floor_equivalent_m: f64,
+    /// Soil's conductivity, W/(m K).
+    pub soil_w_per_m_k: f64,
+}
+
+impl BasementWall {
+    /// Thickness of soil with the resistance of wall and films, m.
+    pub fn equivalent_m(&self) -> f64 {
+        self.soil_w_per_m_k * self.resistance_m2_k_per_w
+    }
+
+    /// U value between the room and the outdoor air's mean of the year, W/(m2 K).
+    ///
+    /// `2 l/(pi z) (1 + d_t/2/(d_t + z)) ln(z/d_w + 1)`, `d_w = l R` with the resistance of the wall and both films; `d_w` stands
+    /// for the floor's `d_t` where it is smaller.
+    ///
+    /// # Source
+    /// ISO 13370, clause 9.3.3. Second hand: a Spanish code source naming UNE-EN ISO 13370:2010 and a Bulgarian one.
+    pub fn u_value_iso_13370_w_per_m2_k(&self) -> f64 {
+        let (z_m, wall_m) = (self.depth_m, self.equivalent_m());
+        let floor_m = self.floor_equivalent_m.min(wall_m);
+        2.0 * self.soil_w_per_m_k / (PI * z_m)
+            * (1.0 + 0.5 * floor_m / (floor_m + z_m))
+            * libm::log(z_m / wall_m + 1.0)
+    }
+
+    /// Share of the outdoor air's yearly swing that comes through, 0 to 1, relative to the heat that a steady difference drives.
+    ///
+    /// Heat reaches a strip of the wall at a depth y along a quarter circle of soil, `l/(d_w + pi y/2)`; the swing that far down has fallen to `exp(-y/delta)`. The share
+    /// is the mean of the latter over the strips, weighted by the former.
+    ///
+    /// # Arguments
+    /// penetration_m: depth delta by which the swing has fallen to 1/e, above 0; see [`Soil::penetration_m`].
+    ///
+    /// # Source
+    /// Derived here. The external periodic coefficient of ISO 13370:2007, annex A (From memory, to be verified), is a twelfth lower for a whole storey, but falls with less depth,
+    /// where the swing comes through whole.
+    pub fn swing_frac(&self, penetration_m: f64) -> f64 {
+        /// Pairs of strips; 1e-6 is reached with some 30 of them at the thinnest wall.
+        const PAIRS: usize = 200;
+        let step_m = self.depth_m / (2 * PAIRS) as f64;
+        let (mut passed, mut swung) = (0.0, 0.0);
+        for index in 0..=2 * PAIRS {
+            // Simpson's rule.
+            let weight = match index {
+                0 => 1.0,
+                _ if index == 2 * PAIRS => 1.0,
+                _ if index % 2 == 1 => 4.0,
+                _ => 2.0,
+            };
+            let depth_m = index as f64 * step_m;
+            let conductance = weight / (self.equivalent_m() + 0.5 * PI * depth_m);
+            passed += conductance;
+            swung += conductance * libm::exp(-depth_m / penetration_m);
+        }
+        swung / passed
+    }
 }

@@ -395,6 +395,12 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Read `coil_probe.stops_below` and `coil_probe.starts_above` again: the release lies some degrees above the stop.",
     ),
     fault(
+        "S167",
+        "the cooler is switched off in every month",
+        "Nothing would ever be cooled, and there is no year to calculate.",
+        "Leave a month out of `thermostat.off_in` in which it runs.",
+    ),
+    fault(
         "S180",
         "warning: a use wants hotter water than the booster gives",
         "In every hour in which the tank is not hot enough itself the water comes too cold.",

@@ -387,26 +387,32 @@ static SURFACE: &[Key] = &[
     key(
         "u_value",
         Value(Kind::UValue, "0.01 W/m2K", "10 W/m2K"),
-        Otherwise("one of this, `r_value`, `layers` and `slab`"),
+        Otherwise("one of this, `r_value`, `layers`, `slab` and `basement_wall`"),
         "U value from air to air, or from air to ground",
     ),
     key(
         "r_value",
         Value(Kind::RValue, "0.05 m2K/W", "20 m2K/W"),
-        Otherwise("one of this, `u_value`, `layers` and `slab`"),
+        Otherwise("one of this, `u_value`, `layers`, `slab` and `basement_wall`"),
         "R value from air to air, films included",
     ),
     key(
         "layers",
         List(LAYER),
-        Otherwise("one of this, `u_value`, `r_value` and `slab`"),
+        Otherwise("one of this, `u_value`, `r_value`, `slab` and `basement_wall`"),
         "what it is made of; films of air are added by ISO 6946",
     ),
     key(
         "slab",
         Table(SLAB),
-        Otherwise("one of this, `u_value`, `r_value` and `layers`"),
+        Otherwise("one of this, `u_value`, `r_value`, `layers` and `basement_wall`"),
         "a floor that rests on the ground, reckoned by ISO 13370 against the outdoor air of the whole year",
+    ),
+    key(
+        "basement_wall",
+        Table(BASEMENT_WALL),
+        Otherwise("one of this, `u_value`, `r_value`, `layers` and `slab`"),
+        "a wall below ground, reckoned by ISO 13370 against the outdoor air of the whole year",
     ),
     key(
         "lies",
@@ -436,7 +442,7 @@ static SURFACE: &[Key] = &[
     key(
         "depth",
         Value(Kind::Length, "0 m", "10 m"),
-        Otherwise("needed where it faces the ground and is no `slab`"),
+        Otherwise("needed where it faces the ground and is neither `slab` nor `basement_wall`"),
         "depth of the ground it touches: the slab's for a floor, the middle of the wall for a wall",
     ),
     key(
@@ -552,6 +558,31 @@ static SLAB: &[Key] = &[
         "soil: clay or silt, sand or gravel, rock",
     ),
     key("layers", List(LAYER), Otherwise("no insulation is reckoned"), "what the floor is made of"),
+];
+
+static BASEMENT_WALL: &[Key] = &[
+    key(
+        "below",
+        Value(Kind::Length, "10 cm", "5 m"),
+        Needed,
+        "depth of its foot below the ground outside; a wall's part above ground is a surface of its own",
+    ),
+    key(
+        "soil",
+        Words(&["clay", "sand", "rock"]),
+        Default(
+            "sand",
+            "Common practice, no source: 2.0 W/mK where the soil is not known; clay has 1.5, rock 3.5",
+        ),
+        "soil: clay or silt, sand or gravel, rock",
+    ),
+    key("layers", List(LAYER), Needed, "what the wall is made of"),
+    key(
+        "floor",
+        Value(Kind::RValue, "0.1 m2K/W", "20 m2K/W"),
+        Otherwise("as the wall's own: it counts for little"),
+        "R value of the floor at its foot, films included",
+    ),
 ];
 
 static LAYER: &[Key] = &[

@@ -25,6 +25,7 @@ impl Engine<'_> {
         sums.gain_j[Cause::Doors as usize] += (solved.door.w - solved.door.w_per_k * trajectory.air_mean_k)
             * step_s
             + LATENT_HEAT_J_PER_KG * door_vapour_kg;
+        sums.door_air_kg += solved.door.kg_s * step_s;
         sums.vapour_in_kg += door_vapour_kg + solved.transpired_kg;
         sums.wall_condensate_kg += solved.wall_kg;
         sums.heat_from_room_j += solved.sensible_w * step_s + LATENT_HEAT_J_PER_KG * solved.condensate_kg;
@@ -146,6 +147,9 @@ impl Engine<'_> {
         if self.plant.thermostat.off_in[self.hour.month] && self.larder.is_empty() {
             // A room that was given up holds nothing that could spoil.
             return;
+        }
+        for state in [start, end] {
+            sums.food_k.see(state.contents_k);
         }
         sums.over_band_s += step_s * share_above(start.contents_k, end.contents_k, room.warm_limit_k);
         sums.frozen_contents_s +=

@@ -160,6 +160,8 @@ pub struct Interval {
     pub resting_machine_j: f64,
     /// Heat into the room by cause, sensible and latent, J, indexed by `Cause as usize`.
     pub gain_j: [f64; Cause::COUNT],
+    /// Dry air that the doors exchanged, kg.
+    pub door_air_kg: f64,
     /// Water vapour into the room's air (doors, leakage, produce), kg.
     pub vapour_in_kg: f64,
     /// Water that ran off the coil, kg.
@@ -232,6 +234,8 @@ pub struct Interval {
     pub contents_k_s: f64,
     /// Contents: extremes, K.
     pub contents_k: Extremes,
+    /// Contents while the room is not given up: extremes, K.
+    pub food_k: Extremes,
     /// Air blown from the coil: extremes while running, K.
     pub blown_k: Extremes,
     /// Room humidity: integral of the relative humidity (over water), fraction times s.
@@ -341,6 +345,7 @@ impl Interval {
             heat_from_room_j,
             resting_machine_j,
             vapour_in_kg,
+            door_air_kg,
             condensate_kg,
             frost_kg,
             wall_condensate_kg,
@@ -396,6 +401,7 @@ impl Interval {
         self.layers.add(&later.layers);
         self.air_k.join(&later.air_k);
         self.contents_k.join(&later.contents_k);
+        self.food_k.join(&later.food_k);
         self.blown_k.join(&later.blown_k);
         self.tank_top_k.join(&later.tank_top_k);
         macro_rules! most {

@@ -179,6 +179,13 @@ fn cases() -> Vec<(&'static str, String)> {
             one("r_value: R-30", "slab: {perimeter: 5.5 m, wall_thickness: 20 cm, soil: clay}"),
         ),
         (
+            "S110_basement_wall_in_the_air",
+            one(
+                "r_value: R-30",
+                "basement_wall: {below: 2 m, layers: [{material: dense concrete, thickness: 20 cm}]}",
+            ),
+        ),
+        (
             "S110_slab_at_a_depth",
             one(
                 "u_value: 0.3 W/m2K, faces: ground, depth: 2.3 m",
@@ -511,6 +518,7 @@ fn cases() -> Vec<(&'static str, String)> {
             "S165_clock_without_pause",
             one("refrigerant: R744", "refrigerant: R744\n    defrost: {by_clock: 20 min, takes: 20 min}"),
         ),
+        ("S167_off_all_year", one("thermostat:\n", "thermostat:\n  off_in: all\n")),
         (
             "S166_probe_without_differential",
             one(
@@ -792,11 +800,12 @@ fn questions(keys: &[Key], without: &[&str], path: &str, asked: &mut Vec<String>
 fn every_key_of_the_table_is_read() {
     // Of keys that exclude each other one is kept in each round.
     for without in [
-        "r_value layers lies slab loss insulation constant monthly months multi_pass power heater by_clock at_frost study uses by_hour energy_class bare_connections color leads_to bore cv",
-        "u_value layers lies slab standing_loss insulation coldest warmest monthly months single_pass cop circulation every at_frost daily study pattern by_hour energy_class heat_bridges absorptance leads_to tube kv",
-        "u_value r_value material slab standing_loss loss coldest warmest constant file single_pass cop heater every by_clock daily pattern uses energy_class bare_connections color destinations bore cv",
-        "u_value r_value conductivity slab loss insulation constant monthly months multi_pass power circulation by_clock at_frost study uses by_hour standing_loss heat_bridges absorptance leads_to bore kv",
-        "u_value r_value layers lies depth warmer_by loss insulation constant monthly months multi_pass power circulation every at_frost study uses by_hour energy_class bare_connections color leads_to bore cv",
+        "r_value layers lies slab loss insulation constant monthly months multi_pass power heater by_clock at_frost study uses by_hour energy_class bare_connections color leads_to bore cv basement_wall",
+        "u_value layers lies slab standing_loss insulation coldest warmest monthly months single_pass cop circulation every at_frost daily study pattern by_hour energy_class heat_bridges absorptance leads_to tube kv basement_wall",
+        "u_value r_value material slab standing_loss loss coldest warmest constant file single_pass cop heater every by_clock daily pattern uses energy_class bare_connections color destinations bore cv basement_wall",
+        "u_value r_value conductivity slab loss insulation constant monthly months multi_pass power circulation by_clock at_frost study uses by_hour standing_loss heat_bridges absorptance leads_to bore kv basement_wall",
+        "u_value r_value layers lies depth warmer_by loss insulation constant monthly months multi_pass power circulation every at_frost study uses by_hour energy_class bare_connections color leads_to bore cv basement_wall",
+        "u_value r_value layers lies slab depth warmer_by loss insulation constant monthly months multi_pass power circulation every at_frost study uses by_hour energy_class bare_connections color leads_to bore cv",
     ] {
         let without: Vec<_> = without.split(' ').collect();
         let mut asked = Vec::new();

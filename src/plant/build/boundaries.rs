@@ -23,7 +23,7 @@ pub(super) struct Boundaries {
 enum Ground {
     /// Soil at a depth (m), warmer than undisturbed (K).
     Depth { depth_m: f64, warmer_dk: f64 },
-    /// Soil under a floor: share of the outdoor swing, and lag in days.
+    /// Soil under a floor or beside a wall, as ISO 13370 has it: share of the outdoor swing, and lag in days.
     Slab { share: f64, lag_days: f64 },
 }
 
@@ -45,7 +45,7 @@ impl Ground {
             Ground::Depth { depth_m, warmer_dk: 0.0 } => format!("ground at {depth_m:.2} m"),
             Ground::Depth { depth_m, warmer_dk } => format!("ground at {depth_m:.2} m, {warmer_dk:+.1} K"),
             Ground::Slab { share, .. } => {
-                format!("ground under a floor, {:.0} % of the swing", 100.0 * share)
+                format!("ground, {:.0} % swing", 100.0 * share)
             }
         }
     }

@@ -40,9 +40,9 @@ impl Told<'_> {
             let total = &one.year.total;
             vec![
                 hours(total.over_band_s),
-                degc(total.contents_k.max),
+                degc(total.food_k.max),
                 hours(total.frozen_contents_s),
-                degc(total.contents_k.min),
+                degc(total.food_k.min),
                 Rounded::new(100.0 * total.mean(total.humidity_frac_s), 0).to_string(),
                 hours(total.run_s),
                 Rounded::new(total.starts, 0).to_string(),

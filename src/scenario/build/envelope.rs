@@ -6,7 +6,7 @@ use super::super::keys::si_of;
 use super::HOUR_S;
 use crate::household::{Beyond, RoomSurface};
 use crate::room::{
-    Framing, GroundFloor, Layer, Lies, MOST_FRAMED_LAYERS, MOST_LIMITS_RATIO, Material,
+    BasementWall, Framing, GroundFloor, Layer, Lies, MOST_FRAMED_LAYERS, MOST_LIMITS_RATIO, Material,
     OUTDOOR_FILM_M2_K_PER_W, OtherSide, ResistanceLimits, SLAB_LAG_MONTHS, Soil, films_m2_k_per_w,
 };
 use crate::sun::{SunnySide, absorptance_of};
@@ -18,35 +18,42 @@ const MONTH_S: f64 = 365.0 * 24.0 * HOUR_S / 12.0;
 const LEAST_U_VALUE: &str = "0.01 W/m2K";
 /// Where the U value of layers comes from.
 const LAYERS_U_SOURCE: &str = "Derived here: from its layers by ISO 6946 with films of 0.13 m2K/W across, 0.17 down, 0.10 up and 0.04 outdoors (second hand: public copies), framing by its combined method (from memory); what else passes through is left out";
-/// Where the U value of a floor on the ground comes from.
-const SLAB_U_SOURCE: &str = "Derived here: by ISO 13370 (second hand: public calculation sources naming it), from the room to the outdoor air";
+/// Where the U value of a floor or wall in the ground comes from.
+const IN_GROUND_U_SOURCE: &str = "Derived here: by ISO 13370 (second hand: public calculation sources naming it), from the room to the outdoor air";
 /// Where the share of the sun that a color takes up comes from.
 const ABSORPTANCE_SOURCE: &str = "Derived here: 0.15 (light) and 0.30 (dark) h ft2 °F/Btu times 3.0 Btu/(h ft2 °F), ASHRAE Handbook Fundamentals, sol-air temperature (second hand; the 3.0 from memory); medium lies halfway; dark if no color is said";
 /// Where its share in the seasons comes from.
-const SLAB_SWING_SOURCE: &str = "From memory, to be verified: external periodic coefficient and lag of ISO 13370, annex A; where the share is wrong the floor's gain moves between summer and winter, not over the year";
+const IN_GROUND_SWING_SOURCE: &str = "From memory, to be verified: external periodic coefficient and lag of ISO 13370, annex A; where the share is wrong the gain moves between summer and winter, not over the year";
+
+/// Where a basement wall's share in the seasons comes from.
+const WALL_SWING_SOURCE: &str = "Derived here: the soil's swing by depth, weighted by what each depth lets through; a month late as ISO 13370, annex A, has it (from memory, to be verified)";
 
 pub(super) fn room_surface(at: &mut Checker, section: &Section<'_>) -> RoomSurface {
     let name = at.text(section, "name");
     let area = square_metres(at.value(section, "area"));
-    let described = at.one_of(section, &["u_value", "r_value", "layers", "slab"], true);
-    let (u, faces) = if described == Some("slab") {
-        slab(at, section, area.value)
-    } else {
-        let faces = faces(at, section);
-        let u = match described {
-            Some("layers") => layered(at, section, faces),
-            Some("r_value") => 1.0 / at.value(section, "r_value"),
-            _ => at.value(section, "u_value"),
-        };
-        (u, faces)
+    let described = at.one_of(section, &["u_value", "r_value", "layers", "slab", "basement_wall"], true);
+    let in_ground = described.filter(|described| ["slab", "basement_wall"].contains(described));
+    let (u, faces) = match in_ground {
+        Some("slab") => slab(at, section, area.value),
+        Some(_) => basement_wall(at, section),
+        None => {
+            let faces = faces(at, section);
+            let u = match described {
+                Some("layers") => layered(at, section, faces),
+                Some("r_value") => 1.0 / at.value(section, "r_value"),
+                _ => at.value(section, "u_value"),
+            };
+            (u, faces)
+        }
     };
     if !section.has("layers") {
         only_where(at, section, &["lies"], "a surface with `layers`", "give its `layers`");
     }
     let bridges = conductance(bridges_w_per_k(at, section));
-    if described == Some("slab") {
+    if let Some(described) = in_ground {
         let passed = ["bridges", "penetrations"];
-        only_where(at, section, &passed, "a surface without `slab`", "give them to the wall beside it");
+        let surface = format!("a surface without `{described}`");
+        only_where(at, section, &passed, &surface, "give them to the wall beside it");
     }
     let sun = at.optional_section(section, "sun").map(|sun| sunny_side(at, &sun));
     if faces != Beyond::Outdoors {
@@ -105,22 +112,43 @@ fn bridges_w_per_k(at: &mut Checker, surface: &Section<'_>) -> f64 {
     along + through
 }
 
-/// U value (W/(m2 K)) and surroundings of a floor on the ground.
-fn slab(at: &mut Checker, surface: &Section<'_>, area_m2: f64) -> (f64, Beyond) {
+/// The table that describes a surface in the ground, by its key, and the soil that it names.
+fn in_ground<'a>(at: &mut Checker, surface: &Section<'a>, key: &str) -> (Section<'a>, Soil) {
     if let Some(Place::Outdoors | Place::Space(_) | Place::ColdRoom) = at.beyond(surface, "faces") {
-        let what =
-            format!("`{}` has a meaning only for a surface that faces the ground", surface.path_of("slab"));
+        let path = surface.path_of(key);
+        let what = format!("`{path}` has a meaning only for a surface that faces the ground");
         let help = "let it face `ground`, or give its `layers` instead".to_owned();
-        at.fault(&surface.path_of("slab"), codes::ONE_OF, what, None, Some(help));
+        at.fault(&path, codes::ONE_OF, what, None, Some(help));
     }
-    let at_depth = ["depth", "warmer_by"];
-    only_where(at, surface, &at_depth, "ground without a `slab`", "describe it without `slab`");
-    let section = at.section(surface, "slab");
+    let (meant, mend) = (format!("ground without a `{key}`"), format!("describe it without `{key}`"));
+    only_where(at, surface, &["depth", "warmer_by"], &meant, &mend);
+    let section = at.section(surface, key);
     let soil = match at.word(&section, "soil") {
         Some("clay") => Soil::Clay,
         Some("rock") => Soil::Rock,
         _ => Soil::Sand,
     };
+    (section, soil)
+}
+
+/// What is told of a surface in the ground, and its surroundings.
+fn felt(
+    at: &mut Checker,
+    path: &str,
+    u_path: String,
+    u: f64,
+    (swing_frac, source): (f64, &'static str),
+) -> Beyond {
+    at.assume(u_path, format!("{u:.3} W/m2K"), IN_GROUND_U_SOURCE);
+    let felt = format!("{:.0} % of the outdoor air's yearly swing, a month late", 100.0 * swing_frac);
+    at.assume(path.to_owned(), felt, source);
+    refuse_too_little(at, path, "has", u);
+    Beyond::GroundSlab { swing: fraction(swing_frac), lag: seconds(SLAB_LAG_MONTHS * MONTH_S) }
+}
+
+/// U value (W/(m2 K)) and surroundings of a floor on the ground.
+fn slab(at: &mut Checker, surface: &Section<'_>, area_m2: f64) -> (f64, Beyond) {
+    let (section, soil) = in_ground(at, surface, "slab");
     let layers: Vec<_> = at.list(&section, "layers").iter().map(|part| layer(at, part)).collect();
     let films = Lies::Floor.film_m2_k_per_w() + OUTDOOR_FILM_M2_K_PER_W;
     let resistance = resistance(at, &section.path_of("layers"), &layers, films);
@@ -134,11 +162,44 @@ fn slab(at: &mut Checker, surface: &Section<'_>, area_m2: f64) -> (f64, Beyond) 
     };
     let swing_frac = floor.swing_iso_13370_frac(soil.penetration_m());
     let u = floor.u_value_iso_13370_w_per_m2_k();
-    at.assume(surface.path_of("u_value"), format!("{u:.3} W/m2K"), SLAB_U_SOURCE);
-    let felt = format!("{:.0} % of the outdoor air's yearly swing, a month late", 100.0 * swing_frac);
-    at.assume(surface.path_of("slab"), felt, SLAB_SWING_SOURCE);
-    refuse_too_little(at, &surface.path_of("slab"), "has", u);
-    (u, Beyond::GroundSlab { swing: fraction(swing_frac), lag: seconds(SLAB_LAG_MONTHS * MONTH_S) })
+    (
+        u,
+        felt(
+            at,
+            &surface.path_of("slab"),
+            surface.path_of("u_value"),
+            u,
+            (swing_frac, IN_GROUND_SWING_SOURCE),
+        ),
+    )
+}
+
+/// U value (W/(m2 K)) and surroundings of a basement's wall below ground.
+fn basement_wall(at: &mut Checker, surface: &Section<'_>) -> (f64, Beyond) {
+    let (section, soil) = in_ground(at, surface, "basement_wall");
+    let layers: Vec<_> = at.list(&section, "layers").iter().map(|part| layer(at, part)).collect();
+    let films = Lies::Wall.film_m2_k_per_w() + OUTDOOR_FILM_M2_K_PER_W;
+    let resistance = resistance(at, &section.path_of("layers"), &layers, films);
+    let soil_w_per_m_k = soil.conductivity_w_per_m_k();
+    let floor = at.optional(&section, "floor").unwrap_or(resistance);
+    let wall = BasementWall {
+        depth_m: at.value(&section, "below"),
+        resistance_m2_k_per_w: resistance,
+        floor_equivalent_m: soil_w_per_m_k * floor,
+        soil_w_per_m_k,
+    };
+    let swing_frac = wall.swing_frac(soil.penetration_m());
+    let u = wall.u_value_iso_13370_w_per_m2_k();
+    (
+        u,
+        felt(
+            at,
+            &surface.path_of("basement_wall"),
+            surface.path_of("u_value"),
+            u,
+            (swing_frac, WALL_SWING_SOURCE),
+        ),
+    )
 }
 
 fn refuse_too_little(at: &mut Checker, path: &str, has: &str, u: f64) {
