@@ -117,9 +117,9 @@ fn kinds(case: &Case<'_>, crops: &[CropYear]) -> Vec<String> {
         } else {
             String::new()
         };
-        let keep = if warm.len() == 1 { "keeps" } else { "keep" };
+        let keep = if warm.len() == 1 { "it keeps" } else { "they keep" };
         told.push(format!(
-            "{}: up to {} warmer than advised{breathes}; no source says how long, but {keep} less long than advised.",
+            "{}: up to {} warmer than advised{breathes}; {keep} less long than as advised, and no source says how long.",
             names(&warm),
             say.difference(most(&warm))
         ));

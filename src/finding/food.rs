@@ -47,9 +47,12 @@ fn warm(case: &Case<'_>) -> Finding {
             "The food stays cold. It is never above your limit of {limit}; the warmest it gets is {peak}."
         )
     } else if answer == Answer::Yes {
-        format!(
-            "The food stays cold. In the whole year it is above your limit of {limit} for {hours}; the warmest it gets is {peak}."
-        )
+        sentences(&[
+            format!(
+                "The food stays cold. In the whole year it is above your limit of {limit} for {hours}; the warmest it gets is {peak}."
+            ),
+            after_a_pause(case, warmest),
+        ])
     } else {
         let worst = case.worst_month(|month| month.over_band_s);
         let opening =
@@ -61,6 +64,7 @@ fn warm(case: &Case<'_>) -> Finding {
                 MONTHS[worst]
             ),
             why_warm(case, worst),
+            after_a_pause(case, warmest),
         ])
     };
     let changes = if answer == Answer::Yes { Vec::new() } else { against_warmth(case) };
@@ -75,6 +79,18 @@ fn warm(case: &Case<'_>) -> Finding {
         source: HOURS_SOURCE,
         remedies: remedies(case, changes, |year| year.total.over_band_s / HOUR_S),
     }
+}
+
+/// That the room is warm when the cooler is switched on again, where food is in it by then.
+fn after_a_pause(case: &Case<'_>, warmest: usize) -> String {
+    let off_in = &case.plant.thermostat.off_in;
+    if off_in[warmest] || !off_in[(warmest + 11) % 12] {
+        return String::new();
+    }
+    format!(
+        "That is when the cooler is switched on again after {}: switch it on two days before anything is carried in.",
+        MONTHS[(warmest + 11) % 12]
+    )
 }
 
 /// What keeps a room warm.
@@ -527,6 +543,24 @@ mod tests {
     use crate::constants::ZERO_CELSIUS_K;
     use crate::finding::tests::{all, found, one, year_with};
     use approx::assert_relative_eq;
+
+    /// Warm in August, after a July without the cooler: the advice belongs to the month after a pause and to no other.
+    #[test]
+    fn a_room_that_was_switched_off_is_to_be_cooled_before_anything_comes() {
+        let (household, mut plant) = (example::household(), example::plant());
+        let year = year_with(|index, month| {
+            if index == 7 {
+                month.food_k.see(ZERO_CELSIUS_K + 20.0);
+                month.over_band_s = 2.0 * HOUR_S;
+            }
+        });
+        let text = |plant: &crate::plant::Plant| one(&all(&household, plant, &year, &|_| None), "F101").text;
+        assert!(!text(&plant).contains("switched on again"));
+        plant.thermostat.off_in[6] = true;
+        assert!(text(&plant).contains("switched on again after July"), "{}", text(&plant));
+        plant.thermostat.off_in[7] = true;
+        assert!(!text(&plant).contains("switched on again"));
+    }
 
     fn july(hours: f64, edit: fn(&mut crate::year::Interval, f64)) -> Year {
         year_with(|index, month| {
