@@ -9,8 +9,14 @@ use html5ever::{ParseOpts, parse_document};
 use markup5ever_rcdom::{Handle, NodeData, RcDom};
 use serde_json::Value;
 
-const SCENARIOS: [&str; 5] =
-    ["basement-chicago", "cider-shed", "couple-no-dump", "family-own-uses", "grower-po-plain"];
+const SCENARIOS: [&str; 6] = [
+    "basement-chicago",
+    "cider-shed",
+    "couple-no-dump",
+    "family-own-uses",
+    "grower-po-plain",
+    "market-garden",
+];
 /// Largest page, bytes.
 const LARGEST: usize = 400_000;
 

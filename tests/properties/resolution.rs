@@ -89,3 +89,8 @@ fn the_family_does_not_hang_on_the_resolution() {
 fn the_grower_does_not_hang_on_the_resolution() {
     check("grower-po-plain");
 }
+
+#[test]
+fn the_market_garden_does_not_hang_on_the_resolution() {
+    check("market-garden");
+}

@@ -10,8 +10,14 @@ use larderloop::simulate::simulate;
 use larderloop::year::Year;
 
 /// Names of the shipped scenarios.
-pub const SCENARIOS: [&str; 5] =
-    ["basement-chicago", "cider-shed", "couple-no-dump", "family-own-uses", "grower-po-plain"];
+pub const SCENARIOS: [&str; 6] = [
+    "basement-chicago",
+    "cider-shed",
+    "couple-no-dump",
+    "family-own-uses",
+    "grower-po-plain",
+    "market-garden",
+];
 
 fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios")
