@@ -6,7 +6,7 @@ use uom::si::temperature_interval::kelvin as kelvins;
 use uom::si::thermodynamic_temperature::kelvin;
 use uom::si::time::second;
 
-use super::{Case, ONE_EVENT_S, Remedy};
+use super::{Answer, Case, ONE_EVENT_S, Remedy, stays_cold};
 use crate::change::Change;
 use crate::household::{CoolerUnit, DumpLine, SlowRunning};
 use crate::overflow::line_with_reserve;
@@ -89,9 +89,13 @@ pub(super) fn setting(case: &Case<'_>, change: &Change, before: f64, after: f64)
     })
 }
 
-/// Whether a change leaves the food as cold, and as little frozen, as it was.
+/// Whether a change leaves the food as cold, and as little frozen, as it was: hardly longer too warm or frozen, and never so that food that stayed cold
+/// no longer does.
 pub(super) fn spares_the_food(before: &Year, after: &Year) -> bool {
     let (was, is) = (&before.total, &after.total);
+    if stays_cold(was) == Answer::Yes && stays_cold(is) != Answer::Yes {
+        return false;
+    }
     [(was.over_band_s, is.over_band_s), (was.frozen_contents_s, is.frozen_contents_s)]
         .into_iter()
         .all(|(was_s, is_s)| is_s <= was_s * (1.0 + WORSE_FRAC) + ONE_EVENT_S)
@@ -265,6 +269,18 @@ mod tests {
         let after: Vec<f64> = tried.iter().map(|remedy| remedy.after).collect();
         // The most effective first.
         assert_eq!(after, [547.5, 1095.0, 1971.0]);
+    }
+
+    /// Food that stayed cold has to stay so: not 2 h turned into 4.1, but 5 h into 8 where it was too warm already.
+    #[test]
+    fn no_remedy_makes_cold_food_warm() {
+        let warm = |hours: f64| {
+            let mut year = example::year();
+            year.total.over_band_s = hours * 3600.0;
+            year
+        };
+        assert!(spares_the_food(&warm(2.0), &warm(4.0)) && !spares_the_food(&warm(2.0), &warm(4.1)));
+        assert!(spares_the_food(&warm(5.0), &warm(8.0)) && !spares_the_food(&warm(5.0), &warm(9.5)));
     }
 
     /// A dial that does nearly as much as a new machine comes before it.

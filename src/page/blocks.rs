@@ -2,6 +2,7 @@
 
 use maud::{Markup, html};
 
+use crate::report::text::kept_together;
 use crate::report::{Align, Block, Chart, Column, Entry, Table, Tone};
 
 /// Blocks under their headings: a heading opens a part that can be folded, what stands before the first heading stands free.
@@ -70,7 +71,7 @@ pub fn entry(entry: &Entry) -> Markup {
 /// Words with what stands in backticks as code.
 fn with_code(words: &str) -> Markup {
     html! {
-        @for (index, part) in words.split('`').enumerate() {
+        @for (index, part) in kept_together(words).split('`').enumerate() {
             @if index % 2 == 1 { code { (part) } } @else { (part) }
         }
     }

@@ -17,7 +17,8 @@ const STYLE: &str = include_str!("style.css");
 /// The whole page.
 pub fn page(assessment: &Assessment, household: &Household) -> String {
     let units = household.units;
-    let Sections { lead, answers, to_do, tables, cautions: _, closing } = Sections::of(assessment, units);
+    let Sections { lead, short, answers, to_do, tables, cautions: _, closing } =
+        Sections::of(assessment, units);
     let (alarms, lead): (Vec<_>, Vec<_>) =
         lead.into_iter().partition(|block| matches!(block, Block::Alarm(_)));
     let page = html! {
@@ -38,6 +39,7 @@ pub fn page(assessment: &Assessment, household: &Household) -> String {
                 }
                 nav aria-label="Parts of this page" {
                     ul {
+                        li { a href="#short" { "In short" } }
                         li { a href="#answers" { "Answers" } }
                         li { a href="#installation" { "Installation" } }
                         li { a href="#year" { "The year" } }
@@ -49,6 +51,7 @@ pub fn page(assessment: &Assessment, household: &Household) -> String {
                     }
                 }
                 main {
+                    section #short { h2 { "In short" } @for block in short.iter().skip(1) { (blocks::one(block)) } }
                     section #answers { h2 { "Answers" } (questions(&answers)) }
                     section #installation {
                         h2 { "The installation and its year" }

@@ -23,6 +23,7 @@ use crate::report::other_tanks::OtherTanks;
 use crate::report::room::{LoadCut, RoomReport};
 use crate::report::side_by_side::{HandDifference, HandMonth};
 use crate::report::stored::StoredReport;
+use crate::report::summary::Summary;
 use crate::report::surfaces::{SurfaceYear, surfaces};
 use crate::weather::WeatherYear;
 use crate::year::Year;
@@ -58,6 +59,8 @@ pub struct Assessment {
     pub surfaces: Vec<SurfaceYear>,
     /// What it did to each crop.
     pub stored: StoredReport,
+    /// The report in short.
+    pub summary: Summary,
     /// The same year by hand, twelve months.
     pub hand_balance: Vec<HandMonth>,
     /// Why the two differ.
@@ -164,6 +167,7 @@ impl Assessment {
                 .collect(),
             differences: differences.iter().map(HandDifference::of).collect(),
             curve: Curve::of_household(household, plant),
+            summary: Summary::of(household, &findings, &confidence, &cautions),
             findings,
             confidence,
             cautions,
@@ -332,6 +336,30 @@ pub(super) mod sample {
         };
         let household = Household { units, ..crate::caution::example::household() };
         let words = "the contents stay above the warm limit for longer than the limit allows ".repeat(3);
+        let findings = vec![Finding {
+            code: "F101",
+            question: Question::Food,
+            answer: Answer::No,
+            value: 120.0,
+            unit: "h",
+            limit: Some(24.0),
+            text: words.clone(),
+            source: "Common practice, no source: example",
+            remedies: vec![Remedy {
+                change: "lower the set point".to_owned(),
+                before: 120.0,
+                after: 10.0,
+                text: words.clone(),
+                effort: crate::change::Effort::SmallParts,
+            }],
+        }];
+        let cautions = vec![Caution {
+            code: "C001",
+            title: "an example of a caution",
+            severity: Severity::StopWork,
+            text: words,
+            source: "Common practice, no source: example",
+        }];
         Assessment {
             scenario: "scenarios/example.yaml".to_owned(),
             household: "An example household".to_owned(),
@@ -383,30 +411,9 @@ pub(super) mod sample {
             anchors: anchor_lines(&household),
             certainty: Certainty::of(&household, &year(), &[(); ENDS].map(|()| year())),
             confidence: Vec::new(),
-            findings: vec![Finding {
-                code: "F101",
-                question: Question::Food,
-                answer: Answer::No,
-                value: 120.0,
-                unit: "h",
-                limit: Some(24.0),
-                text: words.clone(),
-                source: "Common practice, no source: example",
-                remedies: vec![Remedy {
-                    change: "lower the set point".to_owned(),
-                    before: 120.0,
-                    after: 10.0,
-                    text: words.clone(),
-                    effort: crate::change::Effort::SmallParts,
-                }],
-            }],
-            cautions: vec![Caution {
-                code: "C001",
-                title: "an example of a caution",
-                severity: Severity::StopWork,
-                text: words,
-                source: "Common practice, no source: example",
-            }],
+            summary: Summary::of(&household, &findings, &[], &cautions),
+            findings,
+            cautions,
             defaults: vec![DefaultUsed {
                 key: "thermostat.probe_lag".to_owned(),
                 value: "90 s".to_owned(),

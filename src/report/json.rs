@@ -23,6 +23,7 @@ use crate::report::room::RoomReport;
 use crate::report::side_by_side::{HandDifference, HandMonth};
 use crate::report::size::SizeReport;
 use crate::report::stored::StoredReport;
+use crate::report::summary::Summary;
 use crate::report::surfaces::SurfaceYear;
 use crate::year::Interval;
 
@@ -51,6 +52,7 @@ pub struct Document<'a> {
     room: &'a RoomReport,
     surfaces: &'a [SurfaceYear],
     stored: &'a StoredReport,
+    summary: &'a Summary,
     hand_balance: &'a [HandMonth],
     hand_balance_differences: &'a [HandDifference],
     #[serde(flatten)]
@@ -89,6 +91,7 @@ impl<'a> Document<'a> {
             room: &assessment.room,
             surfaces: &assessment.surfaces,
             stored: &assessment.stored,
+            summary: &assessment.summary,
             tank: by_month(quantity::TANK, &assessment.year.months)
                 .into_iter()
                 .enumerate()

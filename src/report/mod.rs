@@ -29,6 +29,7 @@ mod rounding;
 mod side_by_side;
 mod size;
 mod stored;
+mod summary;
 mod surfaces;
 pub mod text;
 mod ways;
@@ -56,6 +57,7 @@ pub use rounding::Rounded;
 pub use side_by_side::{HandDifference, HandMonth};
 pub use size::{SizeLimits, SizeMonth, SizeReport};
 pub use stored::{CropMonthReport, CropReport, StoredReport};
+pub use summary::{Call, ShortAnswer, Step, Summary};
 pub use surfaces::SurfaceYear;
 pub use ways::{WayFigures, WaysDocument};
 pub use whole_file::{FileError, WholeFile};
@@ -65,8 +67,9 @@ use crate::household::UnitSystem;
 impl Report {
     /// Everything there is to say about a household's year, in the order in which it is read.
     pub fn of(assessment: &Assessment, units: UnitSystem) -> Self {
-        let Sections { lead, answers, to_do, tables, cautions, closing } = Sections::of(assessment, units);
-        Self { blocks: [lead, answers, tables, to_do, cautions, closing].concat() }
+        let Sections { lead, short, answers, to_do, tables, cautions, closing } =
+            Sections::of(assessment, units);
+        Self { blocks: [lead, short, answers, tables, to_do, cautions, closing].concat() }
     }
 
     /// The pump alone, against the water it takes in and against the room's air.
@@ -82,6 +85,8 @@ impl Report {
 pub struct Sections {
     /// What stops work, household, weather, and how sure the year is.
     pub lead: Vec<Block>,
+    /// The answers in short, what helps most, the dials, and whom to call.
+    pub short: Vec<Block>,
     /// The questions with their answers.
     pub answers: Vec<Block>,
     /// What to measure in the first week and every year.
@@ -120,6 +125,7 @@ impl Sections {
         closing.extend(closing::books(&assessment.year, units));
         Self {
             lead,
+            short: summary::section(&assessment.summary),
             answers: questions::answered(&assessment.findings, &assessment.confidence, units),
             to_do: commissioning::section(assessment, units),
             tables: blocks,

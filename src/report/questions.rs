@@ -9,7 +9,7 @@ use crate::units::either;
 use crate::wording::{Wording, number, percent};
 
 /// The questions in the order in which they are answered.
-const QUESTIONS: [Question; 7] = [
+pub(super) const QUESTIONS: [Question; 7] = [
     Question::Food,
     Question::PumpSize,
     Question::HotWaterUsed,
@@ -19,7 +19,8 @@ const QUESTIONS: [Question; 7] = [
     Question::Harm,
 ];
 
-fn words(question: Question) -> &'static str {
+/// A question as it is asked.
+pub(super) fn words(question: Question) -> &'static str {
     match question {
         Question::Food => "Will the food hold?",
         Question::PumpSize => "Is the pump the right size?",
@@ -90,7 +91,8 @@ fn verdict(finding: &Finding) -> (&'static str, Tone) {
     verdict_of(finding.question, finding.answer)
 }
 
-fn verdict_of(question: Question, answer: Answer) -> (&'static str, Tone) {
+/// An answer to a question as a word, and how it is to be taken.
+pub(super) fn verdict_of(question: Question, answer: Answer) -> (&'static str, Tone) {
     let asks_for_harm = question == Question::Harm;
     let barely = match question {
         Question::Harm => "yes, until put right",

@@ -68,7 +68,7 @@ const KEPT_UNITS: &[&str] = &[
 const KEPT_SPACE: char = '\u{a0}';
 
 /// The words with the space between a number and its unit made one at which no line is broken.
-fn kept_together(words: &str) -> String {
+pub(crate) fn kept_together(words: &str) -> String {
     let mut kept = String::with_capacity(words.len());
     let mut after_number = false;
     for (index, word) in words.split(' ').enumerate() {
