@@ -25,13 +25,14 @@ pub(super) const EXPLANATION: Explanation = Explanation {
 ///
 /// Limit: none; any line in which water stands.
 pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caution> {
-    let Cooler::HeatPump(_) = &plant.cooler;
+    let Cooler::HeatPump(pump) = &plant.cooler;
     let mut standing = Vec::new();
     if household.dump.is_some() {
         standing.push(dump_words(year));
     }
     let rest_s = year.total.duration_s - year.total.run_s;
-    if rest_s > 0.0 {
+    // Of a coil at the tank no water leaves the tank.
+    if rest_s > 0.0 && !pump.map.cycle().tank_coil() {
         let hours = 24.0 * rest_s / year.total.duration_s;
         standing.push(format!("in the pump's pipes for {} of the day on average", count(hours, "hour")));
     }

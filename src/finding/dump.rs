@@ -329,8 +329,8 @@ fn smallest_words(case: &Case<'_>) -> String {
     let reserve_m3_s = line_with_reserve(case.plant, case.year).as_ref().map_or(0.0, flow_of);
     smallest_flow_m3_s(case).filter(|flow| *flow < reserve_m3_s).map_or(String::new(), |flow| {
         format!(
-            "In this year's weather a dump of {} would just have done; the one named below has a reserve of a quarter over \
-             the pump's whole heat.",
+            "In this year's weather a dump of {} would just have done; the one named below carries the pump's whole heat in its worst hour and a quarter \
+             more, rounded up to half a litre a minute.",
             case.say.flow(flow)
         )
     })

@@ -173,7 +173,7 @@ fn supply(case: &Case<'_>) -> Finding {
     };
     let cold_aquastat = match (&case.plant.dump, answer) {
         (Some(dump), Answer::Barely | Answer::No)
-            if dump.opens_k < case.plant.use_k && total.dump_j > 0.0 =>
+            if dump.opens_k < case.plant.use_k && total.dump_j > 0.0 && dumped_lukewarm(case) =>
         {
             format!(
                 "A dump that opens at {} keeps the tank colder than the {} you use.",
@@ -237,7 +237,7 @@ fn fire(case: &Case<'_>) -> Option<Finding> {
     };
     let unlit = if total.booster_unlit_s > 0.0 {
         format!(
-            "For {} the taps run with water so little below its set point that its smallest fire of {} would be too much, and it \
+            "For {} the taps run with water of which so little heat is wanted that its smallest fire of {} would be too much, and it \
              stays off.",
             say.duration(total.booster_unlit_s),
             say.heat_rate(booster.least_w)
@@ -271,6 +271,12 @@ fn fire(case: &Case<'_>) -> Option<Finding> {
         source: FIRE_SOURCE,
         remedies: Vec::new(),
     })
+}
+
+/// Whether the tank's top is colder than what is used in every month that dumps.
+fn dumped_lukewarm(case: &Case<'_>) -> bool {
+    let dumps = case.year.months.iter().filter(|month| month.dump_j > 0.0);
+    dumps.fold(true, |all, month| all && month.mean(month.tank_top_k_s) < case.plant.use_k)
 }
 
 #[cfg(test)]
@@ -369,6 +375,7 @@ mod tests {
                 month.booster_j = share * month.demand_j;
                 month.booster_bought_j = month.booster_j / 0.9;
                 month.dump_j = 0.1 * month.heat_to_water_j;
+                month.tank_top_k_s = 310.0 * month.duration_s;
             })
         };
         let mended = boosted(0.1);
@@ -379,6 +386,11 @@ mod tests {
             "{}",
             finding.text
         );
+        // A tank whose top is hot enough is not kept cold by a low probe.
+        let mut hot = boosted(0.4);
+        hot.months[6].tank_top_k_s = 330.0 * hot.months[6].duration_s;
+        let finding_of_hot = one(&all(&example::household(), &example::plant(), &hot, &trial), "F602");
+        assert!(!finding_of_hot.text.contains("opens at 35 °C"), "{}", finding_of_hot.text);
         assert_relative_eq!(finding.remedies[0].before, 0.6, max_relative = 1e-9);
         assert_relative_eq!(finding.remedies[0].after, 0.9, max_relative = 1e-9);
     }

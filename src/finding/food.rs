@@ -195,16 +195,15 @@ fn turned_coil_probe(case: &Case<'_>) -> Option<Change> {
     })
 }
 
-/// F102: hours below the highest freezing point stored: the contents, else the air, else the blown air.
+/// F102: hours below the highest freezing point stored: the contents, else the room's air or the blown air, whichever is longer.
 fn frozen(case: &Case<'_>) -> Finding {
     let (say, total) = (case.say, &case.year.total);
     let limit = say.temperature(case.plant.room.freezing_k);
     let stop: fn(&Year) -> f64 = if total.frozen_contents_s > 0.0 {
         |year| year.total.frozen_contents_s / HOUR_S
-    } else if total.frozen_air_s > 0.0 {
-        |year| year.total.frozen_air_s / HOUR_S
     } else {
-        |year| year.total.frozen_blown_s / HOUR_S
+        // The room's air or the blown air, whichever is longer below it: a remedy for the one must not be the other's harm.
+        |year| year.total.frozen_air_s.max(year.total.frozen_blown_s) / HOUR_S
     };
     let stream = format!(
         "The air blown from the cooler is below {limit} for {} and as cold as {}: keep what is tender out of the stream.",
@@ -631,7 +630,8 @@ mod tests {
         assert_eq!((blown.answer, blown.value), (Answer::Barely, 5.0));
         let air = july(0.5, |month, s| (month.frozen_air_s, month.frozen_blown_s) = (s, 10.0 * s));
         let air = one(&found(&example::plant(), &air), "F102");
-        assert_eq!((air.answer, air.value), (Answer::Barely, 0.5));
+        // The blown air is below it for longer: that is the number, so that no remedy for the room's air hides it.
+        assert_eq!((air.answer, air.value), (Answer::Barely, 5.0));
         let contents = july(0.1, |month, s| (month.frozen_contents_s, month.frozen_air_s) = (s, 10.0 * s));
         let contents = one(&found(&example::plant(), &contents), "F102");
         assert_eq!(contents.answer, Answer::No);

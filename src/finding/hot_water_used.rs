@@ -182,8 +182,7 @@ fn refused(case: &Case<'_>) -> Finding {
         "You use the hot water as it is made, without a dump.".to_owned()
     } else {
         format!(
-            "You use less hot water than cooling the room makes, and it has nowhere to go: the tank stays full and the pump \
-             was refused for {}.",
+            "Much of the heat comes when the tank is full and has nowhere to go: the pump was refused for {}.",
             case.say.hours(total.missed_s)
         )
     };

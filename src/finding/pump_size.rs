@@ -9,6 +9,10 @@ use crate::size::{RESERVE_H_PER_DAY, Size, Verdict, start_loss_frac};
 use crate::wording::{MONTHS, count, number, percent};
 use crate::year::{Interval, Year};
 
+/// Mean run below which a pump hardly comes to work, s. Common practice, no source: compressors are kept running for 5 minutes at least for the return of their oil.
+const SHORT_RUN_S: f64 = 300.0;
+/// Share of the shortest run below which the mean run is called cut short. Common practice, no source.
+const CUT_SHORT_FRAC: f64 = 0.9;
 /// Starts a day at 3 an hour all day: what is called normal for heat pumps. Second hand: trade pages, 2-3 cycles an hour.
 const NORMAL_STARTS_PER_DAY: f64 = 3.0 * 24.0;
 /// Starts a day at 6 an hour all day: the most that a compressor should make. Common practice, no source; 3-6 in
@@ -261,7 +265,12 @@ fn starts(case: &Case<'_>) -> Finding {
     let busiest = case.worst_month(starts_per_day);
     let month = &case.year.months[busiest];
     let per_day = starts_per_day(month);
-    let answer = at_most(per_day, NORMAL_STARTS_PER_DAY, MOST_STARTS_PER_DAY);
+    let often = at_most(per_day, NORMAL_STARTS_PER_DAY, MOST_STARTS_PER_DAY);
+    let run_s = if month.starts > 0.0 { month.run_s / month.starts } else { f64::INFINITY };
+    let answer = match often {
+        Answer::Yes if run_s < SHORT_RUN_S => Answer::Barely,
+        often => often,
+    };
     let figures = format!(
         "{} a day in {}, {} long on the mean",
         count(per_day, "run"),
@@ -270,6 +279,10 @@ fn starts(case: &Case<'_>) -> Finding {
     );
     let text = match answer {
         Answer::Yes => format!("The pump does not start too often: {figures}."),
+        Answer::Barely if often == Answer::Yes => format!(
+            "The pump's runs are short: {figures}. In less than {} oil and refrigerant hardly come round before it stops.",
+            case.say.duration(SHORT_RUN_S)
+        ),
         Answer::Barely => format!(
             "The pump starts often: {figures}. More than 3 starts an hour wear compressor and relay more than a heat pump \
              normally has to bear."
@@ -307,7 +320,9 @@ fn start_loss(case: &Case<'_>, starts: Answer) -> Finding {
             percent(share)
         ),
     };
-    let clock = if answer != Answer::Yes && runs_by_the_clock(case) {
+    let clock = if answer != Answer::Yes && runs_cut_short(case) {
+        "Runs end before the shortest time that the thermostat asks for: a limit of the pump, most often warm water, breaks them off.".to_owned()
+    } else if answer != Answer::Yes && runs_by_the_clock(case) {
         format!(
             "The runs end as soon as their shortest time of {} is over: the pump is large for this room.",
             case.say.duration(case.plant.thermostat.min_run_s)
@@ -330,6 +345,12 @@ fn start_loss(case: &Case<'_>, starts: Answer) -> Finding {
         source: LOSS_SOURCE,
         remedies: remedies(case, changes, lost_frac),
     }
+}
+
+/// Whether limits end the mean run before its shortest time.
+fn runs_cut_short(case: &Case<'_>) -> bool {
+    let total = &case.year.total;
+    total.run_s < CUT_SHORT_FRAC * case.plant.thermostat.min_run_s * total.starts
 }
 
 /// Whether the mean run is hardly longer than the shortest one allowed.
@@ -491,9 +512,24 @@ mod tests {
             let year = year_with(|index, month| {
                 if index == 7 {
                     month.starts = per_day * month.duration_s / DAY_S;
+                    month.run_s = 400.0 * month.starts;
                 }
             });
             assert_eq!(one(&found(&example::plant(), &year), "F202").answer, answer, "{per_day}");
+        }
+        // Few starts of runs shorter than five minutes are not well either.
+        for (run_s, answer) in [(299.0, Answer::Barely), (300.0, Answer::Yes), (301.0, Answer::Yes)] {
+            let year = year_with(|index, month| {
+                if index == 7 {
+                    month.starts = 40.0 * month.duration_s / DAY_S;
+                    month.run_s = run_s * month.starts;
+                }
+            });
+            let finding = one(&found(&example::plant(), &year), "F202");
+            assert_eq!(
+                (finding.answer, finding.text.contains("runs are short")),
+                (answer, answer != Answer::Yes)
+            );
         }
     }
 
@@ -534,7 +570,9 @@ mod tests {
             assert_eq!(one(&found, silent).remedies, []);
             let loss = one(&found, "F203");
             assert_eq!((loss.answer, loss.text.contains("told in F202")), (Answer::No, told_by == "F202"));
-            assert!(loss.text.contains("large for this room"), "{}", loss.text);
+            // Runs of 90 s do not reach the shortest of five minutes: something else ends them.
+            let why = if run_s < 270.0 { "breaks them off" } else { "large for this room" };
+            assert!(loss.text.contains(why), "{}", loss.text);
         }
     }
 }

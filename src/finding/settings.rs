@@ -1,6 +1,6 @@
 //! Where do dials, probes and ports go?
 
-use super::remedy::{AQUASTAT_MARGIN_DK, raise_aquastat, remedies, setting, turn_aquastat};
+use super::remedy::{AQUASTAT_MARGIN_DK, LOWERED_BY_DK, raise_aquastat, remedies, setting, turn_aquastat};
 use super::{Answer, Case, Finding, Question, at_most, frost_protection};
 use crate::constants::ZERO_CELSIUS_K;
 use crate::plant::{Cooler, Dump};
@@ -9,8 +9,6 @@ use crate::year::{Interval, Year};
 
 /// Distance of a dial from what it must not reach, K. Common practice, no source: half the usual error of a dial and its probe.
 const DIAL_MARGIN_DK: f64 = 1.0;
-/// Opening of a lowered aquastat below the water that stops the pump, K. Common practice, no source.
-const LOWERED_BY_DK: f64 = 5.0;
 /// Share of the hot water wanted that may be dumped and boosted in the same month without a thought. Common practice, no source.
 const LITTLE_WASTE_FRAC: f64 = 0.01;
 /// Share that is still borne. Common practice, no source.

@@ -69,7 +69,7 @@ pub fn entry(entry: &Entry) -> Markup {
 }
 
 /// Words with what stands in backticks as code.
-fn with_code(words: &str) -> Markup {
+pub fn with_code(words: &str) -> Markup {
     html! {
         @for (index, part) in kept_together(words).split('`').enumerate() {
             @if index % 2 == 1 { code { (part) } } @else { (part) }

@@ -138,7 +138,7 @@ fn boxed(caution: &Caution) -> Markup {
     html! {
         article.entry.(tone) {
             h4 { strong.verdict { (words) } " " (caution.title) " " span.mark { (caution.code) } }
-            p { (caution.text) }
+            p { (blocks::with_code(&caution.text)) }
             @if !others.is_empty() { p.note { "Also: " (others.join(", ")) "." } }
             p.note { "Source: " (caution.source) }
         }

@@ -5,6 +5,7 @@ use serde::Serialize;
 use crate::balance::{self, Difference};
 use crate::caution::Caution;
 use crate::constants::ZERO_CELSIUS_K;
+use crate::finding::{Answer, stays_cold};
 use crate::finding::{Confidence, Finding};
 use crate::household::{CoolerUnit, DefaultUsed, Household, TankSensor};
 use crate::lime::Lime;
@@ -153,7 +154,7 @@ impl Assessment {
             dump: DumpReport::of(household, plant, &year, dump_years),
             food_band_degc: [household.room.warm_limit, household.room.cold_limit]
                 .map(|limit| limit.value - ZERO_CELSIUS_K),
-            commissioning: Commissioning::of(household, &cautions),
+            commissioning: Commissioning::of(household, &cautions, stays_cold(&year.total) == Answer::Yes),
             course,
             costs: CostReport::of(household, plant, &year),
             room: RoomReport::of(household, plant, &year).with(load_cuts, &year),
@@ -376,7 +377,7 @@ pub(super) mod sample {
             lime: LimeReport::of(&Lime::of(&household, &example::plant(), &year())),
             dump: DumpReport::of(&household, &example::plant(), &year(), (Vec::new(), Vec::new())),
             food_band_degc: [7.0, -1.0],
-            commissioning: Commissioning::of(&household, &[]),
+            commissioning: Commissioning::of(&household, &[], true),
             course: Course::default(),
             costs: None,
             room: RoomReport::of(&household, &example::plant(), &year()),

@@ -12,6 +12,7 @@ use crate::report::Assessment;
 use crate::report::block::{Block, Column, Table};
 use crate::report::measure::Measure;
 use crate::report::quantity::{self, KILOWATT_HOUR_J, Quantity};
+use crate::wording::MONTHS;
 use crate::wording::{Wording, count};
 use crate::year::Year;
 
@@ -33,9 +34,45 @@ pub struct Certainty {
     pub with_cycle_named: Option<Named>,
     /// The year with COP and heat at the ends of the band, one low with the other high included.
     pub ranges: Vec<Range>,
+    /// The end at which food is too warm for longest, where it stays cold as calculated.
+    pub warmest_end: Option<WarmestEnd>,
     /// What there is to say about lines that are far from the room's air. For the text report.
     #[serde(skip)]
     pub far: Option<FarAir>,
+}
+
+/// A pump at the ends of its band with which food gets too warm.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct WarmestEnd {
+    /// Whether its COP is that of the upper end.
+    pub cop_high: bool,
+    /// Whether its heat is.
+    pub heat_high: bool,
+    /// Month, from 1, in which most of the warm hours lie.
+    pub month: usize,
+    /// Time too warm, h.
+    pub over_band_h: f64,
+    /// How much of it the pump was refused while the room asked, h in the year.
+    pub refused_h: f64,
+}
+
+impl WarmestEnd {
+    fn of(year: &Year, ends: &[Year; ENDS]) -> Option<Self> {
+        let warm_s = |year: &Year| year.total.over_band_s;
+        let (index, end) =
+            ends.iter().enumerate().max_by(|one, other| warm_s(one.1).total_cmp(&warm_s(other.1)))?;
+        let month = (0..12).fold(0, |worst, month| {
+            if end.months[month].over_band_s > end.months[worst].over_band_s { month } else { worst }
+        });
+        let (cop_sign, heat_sign) = SIGNS[index];
+        (warm_s(year) <= ONE_EVENT_S && warm_s(end) > ONE_EVENT_S).then(|| Self {
+            cop_high: cop_sign > 0.0,
+            heat_high: heat_sign > 0.0,
+            month: month + 1,
+            over_band_h: warm_s(end) / HOUR_S,
+            refused_h: end.total.missed_s / HOUR_S,
+        })
+    }
 }
 
 /// A line of the data sheet that would help.
@@ -144,6 +181,9 @@ pub fn anchor_lines(household: &Household) -> Vec<AnchorLine> {
     }
 }
 
+/// On which side COP and heat are at each of the ends.
+const SIGNS: [(f64, f64); ENDS] = [(-1.0, -1.0), (1.0, 1.0), (-1.0, 1.0), (1.0, -1.0)];
+
 /// Number of years at the ends of the band.
 pub const ENDS: usize = 4;
 
@@ -152,7 +192,7 @@ pub const ENDS: usize = 4;
 /// The mixed ends are no less likely than the plain ones: a poor COP with much heat makes the warmest tank for each kWh of cold, a
 /// good one with little heat the longest runs.
 pub fn ends(plant: &Plant, band: Band) -> [Plant; ENDS] {
-    [(-1.0, -1.0), (1.0, 1.0), (-1.0, 1.0), (1.0, -1.0)].map(|(cop_sign, heat_sign)| {
+    SIGNS.map(|(cop_sign, heat_sign)| {
         let mut plant = plant.clone();
         let Cooler::HeatPump(pump) = &mut plant.cooler;
         pump.cop_factor *= 1.0 + cop_sign * band.cop_frac;
@@ -180,6 +220,7 @@ impl Certainty {
                 heat_band_percent: whole_percent(band.heat_frac),
             }),
             ranges: TOLD.iter().filter_map(|told| Range::of(told, year, ends)).collect(),
+            warmest_end: WarmestEnd::of(year, ends),
             far: far_air(household, &evidence),
         }
     }
@@ -239,17 +280,22 @@ pub(super) fn headline(certainty: &Certainty, units: UnitSystem) -> Option<Block
     Some(Block::Paragraph([words, food_words(certainty, units)].concat()))
 }
 
-/// That the food may get too warm at one end where it does not as calculated.
+/// That the food may get too warm at one end where it does not as calculated: with what pump, when and why.
 fn food_words(certainty: &Certainty, units: UnitSystem) -> String {
-    let one_event_h = ONE_EVENT_S / HOUR_S;
-    let warm = certainty.ranges.iter().find(|range| range.quantity == quantity::OVER_BAND.key);
-    match warm {
-        Some(range) if range.calculated <= one_event_h && range.high > one_event_h => format!(
-            " The food stays cold as calculated, but with the least favourable pump it would be too warm for {}.",
-            Wording(units).hours(range.high * HOUR_S)
-        ),
-        _ => String::new(),
-    }
+    let Some(end) = certainty.warmest_end else { return String::new() };
+    let side = |high: bool| if high { "more" } else { "less" };
+    let refused = if end.refused_h > 0.5 * end.over_band_h {
+        ", refused by warm water: look at what lets heat out of the tank in that month"
+    } else {
+        ""
+    };
+    format!(
+        " The food stays cold as calculated; with a pump of {} heat and {} COP than that it would be too warm for {}, most of them in {}{refused}.",
+        side(end.heat_high),
+        side(end.cop_high),
+        Wording(units).hours(end.over_band_h * HOUR_S),
+        MONTHS[end.month - 1]
+    )
 }
 
 /// The section of the report.

@@ -154,7 +154,14 @@ impl Report {
         match ranked.first() {
             Some(&(point, figures)) => {
                 blocks.push(Block::Entry(told.recommended(point, figures, &ranked)));
-                blocks.push(Block::Table(told.table("The cheapest that hold", &ranked)));
+                blocks.push(Block::Table(told.table(
+                    if household.prices.is_some() {
+                        "The cheapest that hold"
+                    } else {
+                        "Those that hold, by energy bought"
+                    },
+                    &ranked,
+                )));
                 let front = choices.front(&ranked);
                 if front.len() > 1 {
                     let mut table = told.table("What can be traded for what", &spread(&front));
@@ -294,8 +301,15 @@ impl Told<'_> {
             ));
         }
         details.push(self.as_good(ranked));
+        if self.household.prices.is_none() {
+            details.insert(
+                0,
+                "Without `prices` the kilowatt hours of electricity and of the booster's fuel count alike, though they do not cost alike: give `prices` before you choose by this."
+                    .to_owned(),
+            );
+        }
         Entry {
-            mark: "recommended".to_owned(),
+            mark: if self.household.prices.is_some() { "recommended" } else { "least energy" }.to_owned(),
             verdict: String::new(),
             tone: Tone::Good,
             text: format!("{}. Its year {bought} {}{against}.", self.said(point), self.goal(figures)),
@@ -318,8 +332,9 @@ impl Told<'_> {
             })
             .collect();
         format!(
-            "Within {} % of its cost, which is less than such a year can be known to: {}.",
+            "Within {} % of its {}, which is less than such a year can be known to: {}.",
             100.0 * FLAT_FRAC,
+            if self.household.prices.is_some() { "cost" } else { "energy" },
             list(&values)
         )
     }

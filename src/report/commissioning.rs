@@ -19,19 +19,31 @@ pub struct Commissioning {
     pub first_week: Vec<String>,
     /// Every year.
     pub every_year: Vec<String>,
+    /// Whether the food stays cold in this year: only then is it one to be built by.
+    pub stays_cold: bool,
 }
 
 impl Commissioning {
     /// For a household, in its own units.
-    pub fn of(household: &Household, cautions: &[Caution]) -> Self {
-        Self { first_week: first_week(household), every_year: every_year(household, cautions) }
+    pub fn of(household: &Household, cautions: &[Caution], stays_cold: bool) -> Self {
+        Self {
+            first_week: first_week(household, stays_cold),
+            every_year: every_year(household, cautions),
+            stays_cold,
+        }
     }
 }
 
 /// The checks of the first week and of every year. What the lists name is common practice, no source; the numbers are the year's.
 pub(super) fn section(assessment: &Assessment, units: UnitSystem) -> Vec<Block> {
-    vec![
-        Block::Heading("The first week, and every year".to_owned()),
+    let mut blocks = vec![Block::Heading("The first week, and every year".to_owned())];
+    if !assessment.commissioning.stays_cold {
+        blocks.push(Block::Paragraph(
+            "This is the year of a design that does not keep the food cold: put that right first (F101). The numbers below show what it would do, not what it should."
+                .to_owned(),
+        ));
+    }
+    blocks.extend([
         Block::Paragraph(
             "Common practice, no source for the lists; the numbers are this year's, as calculated. Write down what you read beside them: a number \
              that is off by more than a fifth has a reason worth finding."
@@ -43,7 +55,8 @@ pub(super) fn section(assessment: &Assessment, units: UnitSystem) -> Vec<Block> 
         Block::List(assessment.commissioning.first_week.clone()),
         Block::Paragraph("Every year:".to_owned()),
         Block::List(assessment.commissioning.every_year.clone()),
-    ]
+    ]);
+    blocks
 }
 
 fn pump(assessment: &Assessment, units: UnitSystem) -> Table {
@@ -97,7 +110,7 @@ fn months(assessment: &Assessment, units: UnitSystem) -> Table {
         ]
     };
     Table {
-        title: "What a mean day of each month should come to".to_owned(),
+        title: "What a mean day of each month comes to, as calculated".to_owned(),
         columns: vec![
             Column::words("Month"),
             Column::number("starts", "a day"),
@@ -112,14 +125,15 @@ fn months(assessment: &Assessment, units: UnitSystem) -> Table {
     }
 }
 
-fn first_week(household: &Household) -> Vec<String> {
+fn first_week(household: &Household, stays_cold: bool) -> Vec<String> {
     let say = Wording(household.units);
     let room = &household.room;
     let mut list = vec![
         format!(
-            "Food: a thermometer in a bottle of water beside it, read morning and evening. It stays between {} and {}.",
+            "Food: a thermometer in a bottle of water beside it, read morning and evening. It has to stay between {} and {}{}",
             say.temperature(room.cold_limit.value),
-            say.temperature(room.warm_limit.value)
+            say.temperature(room.warm_limit.value),
+            if stays_cold { "; where it does not, compare starts and water below before you turn a dial." } else { ", which this design does not hold (F101)." }
         ),
         "Air: hold a thermometer in the blown air after ten minutes of running; nothing that freezes stands where it is below its freezing point.".to_owned(),
         "Starts: count those of one day and compare them with its month in the table above.".to_owned(),
@@ -162,7 +176,8 @@ fn every_year(household: &Household, cautions: &[Caution]) -> Vec<String> {
         "The tank's anode looked at, its bottom flushed, the strainer cleaned.".to_owned(),
         "The door's seal and its handle inside: it has to open from within.".to_owned(),
     ];
-    if cautions.iter().any(|caution| caution.code == "C012") {
+    let CoolerUnit::HeatPump(unit) = &household.cooler;
+    if cautions.iter().any(|caution| caution.code == "C012") && !unit.cycle.tank_coil() {
         list.push("The pump's water side descaled, as caution C012 says.".to_owned());
     }
     if household.dump.is_some() {

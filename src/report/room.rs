@@ -13,7 +13,7 @@ use crate::report::block::{Block, Column, Table};
 use crate::report::measure::Measure;
 use crate::report::quantity::{self, Quantity};
 use crate::room::commercial_air_changes_per_day;
-use crate::units::{Kind, write};
+use crate::units::Kind;
 use crate::wording::{Wording, decimals, percent};
 use crate::year::{Interval, Year};
 
@@ -429,7 +429,7 @@ fn air(room: &RoomReport) -> Block {
 
 fn water(room: &RoomReport, units: UnitSystem) -> Option<Block> {
     let wettest = room.wettest_day.as_ref().filter(|day| day.l > 0.0)?;
-    let litres = |l: f64| write(Kind::Volume, (10.0 * l).round() / 10.0 / L_PER_M3, units);
+    let litres = |l: f64| Wording(units).volume(l / L_PER_M3);
     let most = room.condensate_l_per_day.iter().copied().fold(0.0, f64::max);
     let worst = room.condensate_l_per_day.iter().position(|&l| l == most)?;
     let mean = room.condensate_l_per_day.iter().sum::<f64>() / 12.0;
@@ -467,7 +467,7 @@ fn stream(room: &RoomReport, units: UnitSystem) -> Option<Block> {
              along the ceiling or against a baffle, and never against a shelf (ASHRAE Handbook Fundamentals, space air diffusion, From memory, \
              to be verified; 3 m/s at the outlet: Common practice, no source).",
             degrees(air.freezing_point_degc),
-            write(Kind::Length, (10.0 * distance).round() / 10.0, units)
+            Kind::Length.report_unit(units).write_rounded(distance, 1)
         ),
         None => " The room's own air is below it on the mean of the year.".to_owned(),
     };

@@ -150,7 +150,7 @@ fn row(month: &SizeMonth, units: UnitSystem) -> Vec<String> {
         MONTHS[month.month - 1].to_owned(),
         cell(Measure::Power, Some(month.load_w)),
         cell(Measure::Power, month.heaviest_day_load_w),
-        month.heaviest_day.map_or_else(|| "-".to_owned(), |day| format!("{day}.")),
+        month.heaviest_day.map_or_else(|| "-".to_owned(), |day| format!("{day}")),
         cell(Measure::Power, month.capacity_w),
         cell(Measure::Temperature, month.inlet_degc),
         cell(Measure::Duration, month.needed_h_per_day),

@@ -224,6 +224,10 @@ pub(super) fn section(summary: &Summary) -> Vec<Block> {
         blocks.push(Block::List(summary.steps.iter().map(step_words).collect()));
     }
     blocks.push(Block::Paragraph(format!("The dials as described: {}.", summary.dials.join("; "))));
+    blocks.push(Block::Paragraph(
+        "Whether it pays: `larderloop compare` sets this room beside outdoor-air fans, an air conditioner and nothing, with what each costs to build (`alternatives`) and to run."
+            .to_owned(),
+    ));
     if !summary.call.is_empty() {
         blocks.push(Block::Paragraph("Who has to act, by the cautions:".to_owned()));
         blocks.push(Block::List(summary.call.iter().map(call_words).collect()));

@@ -657,7 +657,11 @@ impl Checker {
     }
 
     fn not_one_of(&mut self, path: &str, text: &str, words: &[&str]) {
-        let meant = other_name(text, words).or_else(|| nearest(text, words.iter().copied()));
+        // Refrigerants that differ by a digit are other gases, not slips of the pen.
+        let is_refrigerant =
+            |word: &str| word.starts_with('R') && word[1..].starts_with(|next: char| next.is_ascii_digit());
+        let guess = || nearest(text, words.iter().copied()).filter(|word| !is_refrigerant(word));
+        let meant = other_name(text, words).or_else(guess);
         let near = meant.map(|near| format!("did you mean `{near}`?"));
         let allowed = quoted(words.iter().copied());
         self.fault(

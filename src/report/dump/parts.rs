@@ -123,8 +123,9 @@ fn intake(place: &WaterTaker, line: &DumpLine, tempering: f64, say: Wording) -> 
     );
     Some(if mm_h > takes_mm_h {
         format!(
-            "{comes}. It runs off or puddles: spread it over {}, or throttle the flow.",
-            write(Kind::Area, needed_m2, say.0)
+            "{comes}. It runs off or puddles: spread it over {}, or throttle the dump to {}.",
+            write(Kind::Area, needed_m2, say.0),
+            say.flow(line.flow.value * takes_mm_h / mm_h)
         )
     } else {
         format!("{comes}: outlets over {} at least do.", write(Kind::Area, needed_m2, say.0))
