@@ -12,6 +12,10 @@ use uom::si::area::square_meter;
 
 /// How far the probe on the coil is set from what it comes to in ordinary running, K. Common practice, no source.
 const COIL_PROBE_MARGIN_DK: f64 = 2.0;
+/// How far below the thermostat's switching-off point food has to be for the walls to have done it, K. Common practice, no source.
+const BY_ITSELF_DK: f64 = 0.5;
+/// Distance from the freezing point that one winter may take from another, K. Common practice, no source.
+const LITTLE_SPARE_DK: f64 = 1.0;
 /// Duty from which a pump is called fully used.
 const FULLY_USED_FRAC: f64 = 0.9;
 /// Distance from a crop's advised humidity that is borne, as a fraction. Common practice, no source.
@@ -288,6 +292,14 @@ fn heater_that_holds(case: &Case<'_>, value: impl Fn(&Year) -> f64) -> Option<Ch
     last
 }
 
+/// Whether a month is among the colder half of the year outdoors.
+fn is_in_the_cold_half(case: &Case<'_>, month: usize) -> bool {
+    let stamps_k = &case.plant.boundaries[0].temperature_k;
+    let starts_h = &case.plant.calendar.month_starts_h;
+    let mean_k = |from: usize, to: usize| stamps_k[from..to].iter().sum::<f64>() / (to - from) as f64;
+    mean_k(starts_h[month], starts_h[month + 1]) <= mean_k(0, starts_h[12])
+}
+
 /// F103: winter, when the cold comes through the walls.
 fn frozen_by_itself(case: &Case<'_>) -> Finding {
     let say = case.say;
@@ -295,7 +307,15 @@ fn frozen_by_itself(case: &Case<'_>) -> Finding {
     let air_s = resting_frost_s(case.year, |month| month.frozen_air_s);
     let when = months(|month| case.year.months[month].frozen_air_s > case.year.months[month].run_s);
     let limit = say.temperature(case.plant.room.freezing_k);
-    let coldest = case.worst_month(|month| -month.food_k.min);
+    let winter = |month: usize| is_in_the_cold_half(case, month);
+    let coldest_k = |month: usize| case.year.months[month].food_k.min;
+    let coldest = (0..12).filter(|&month| winter(month)).fold(None, |coldest: Option<usize>, month| {
+        if coldest.is_some_and(|known| coldest_k(known) <= coldest_k(month)) { coldest } else { Some(month) }
+    });
+    let coldest = coldest.unwrap_or(0);
+    // Colder than the thermostat lets it become: then the walls did it.
+    let by_itself = coldest_k(coldest) < case.plant.thermostat.off_at_k - BY_ITSELF_DK;
+    let spare_dk = coldest_k(coldest) - case.plant.room.freezing_k;
     let (answer, text) = if contents_s > 0.0 {
         let text = format!(
             "In {when} the food freezes without the pump: it is below {limit} for at least {} in which the pump rested, \
@@ -311,10 +331,19 @@ fn frozen_by_itself(case: &Case<'_>) -> Finding {
             say.hours(air_s)
         );
         (Answer::Barely, text)
+    } else if by_itself && spare_dk < LITTLE_SPARE_DK {
+        let text = format!(
+            "The room hardly stays above freezing by itself in winter: in {} the food comes down to {} without the pump, {} above where the first of it \
+             freezes. A colder winter than this one takes that; spaces told by monthly means have no cold nights here.",
+            MONTHS[coldest],
+            say.temperature(coldest_k(coldest)),
+            say.difference(spare_dk)
+        );
+        (Answer::Barely, text)
     } else {
         let text = format!(
-            "The room does not freeze by itself in winter. The coldest the food gets is {}, in {}.",
-            say.temperature(case.year.total.food_k.min),
+            "The room does not freeze by itself in winter. The coldest the food gets then is {}, in {}.",
+            say.temperature(coldest_k(coldest)),
             MONTHS[coldest]
         );
         (Answer::Yes, text)
@@ -542,6 +571,24 @@ mod tests {
     use crate::constants::ZERO_CELSIUS_K;
     use crate::finding::tests::{all, found, one, year_with};
     use approx::assert_relative_eq;
+
+    /// The example is as warm outdoors in every month, so that each counts as winter. Its thermostat switches off some degrees above freezing: what is colder, the walls did.
+    #[test]
+    fn a_room_that_hardly_stays_above_freezing_is_told() {
+        let plant = example::plant();
+        let (off_k, freezing_k) = (plant.thermostat.off_at_k, plant.room.freezing_k);
+        assert!(off_k - BY_ITSELF_DK > freezing_k + LITTLE_SPARE_DK + 0.1);
+        let answer = |coldest_k: f64| {
+            let year = year_with(|index, month| {
+                if index == 0 {
+                    month.food_k.see(coldest_k);
+                }
+            });
+            one(&found(&plant, &year), "F103").answer
+        };
+        assert_eq!(answer(freezing_k + LITTLE_SPARE_DK - 0.1), Answer::Barely);
+        assert_eq!(answer(freezing_k + LITTLE_SPARE_DK + 0.1), Answer::Yes);
+    }
 
     /// Warm in August, after a July without the cooler: the advice belongs to the month after a pause and to no other.
     #[test]

@@ -19,6 +19,8 @@ pub struct Commissioning {
     pub first_week: Vec<String>,
     /// Every year.
     pub every_year: Vec<String>,
+    /// Whether the refrigerant gives its heat in a coil at the tank, so that no water passes the unit.
+    pub coil_at_tank: bool,
     /// Whether the food stays cold in this year: only then is it one to be built by.
     pub stays_cold: bool,
 }
@@ -26,9 +28,11 @@ pub struct Commissioning {
 impl Commissioning {
     /// For a household, in its own units.
     pub fn of(household: &Household, cautions: &[Caution], stays_cold: bool) -> Self {
+        let CoolerUnit::HeatPump(unit) = &household.cooler;
         Self {
             first_week: first_week(household, stays_cold),
             every_year: every_year(household, cautions),
+            coil_at_tank: unit.cycle.tank_coil(),
             stays_cold,
         }
     }
@@ -60,6 +64,7 @@ pub(super) fn section(assessment: &Assessment, units: UnitSystem) -> Vec<Block> 
 }
 
 fn pump(assessment: &Assessment, units: UnitSystem) -> Table {
+    let coil = assessment.commissioning.coil_at_tank;
     let cell = |measure: Measure, value: f64| measure.rounded(value, units).to_string();
     let row = |point: &crate::report::OperatingPoint| {
         vec![
@@ -73,24 +78,39 @@ fn pump(assessment: &Assessment, units: UnitSystem) -> Table {
     // Electric power is in watts on every meter.
     let watts = |point: &crate::report::OperatingPoint, mut row: Vec<String>| {
         row[3] = format!("{:.0}", point.electricity_w);
+        if coil {
+            // No water passes the unit.
+            row.drain(1..3);
+        }
         row
     };
     let points = assessment.curve.cop_by_inlet.iter().step_by(EVERY);
     Table {
         title: "What the pump should show after ten minutes of running, the room at its set point".to_owned(),
-        columns: vec![
-            Column::number("water in", Measure::Temperature.unit(units)),
-            Column::number("water out", Measure::Temperature.unit(units)),
-            Column::number("flow", Measure::PumpFlow.unit(units)),
-            Column::number("power", "W"),
-            Column::number("COP", ""),
-        ],
+        columns: if coil {
+            vec![
+                Column::number("water at the coil", Measure::Temperature.unit(units)),
+                Column::number("power", "W"),
+                Column::number("COP", ""),
+            ]
+        } else {
+            vec![
+                Column::number("water in", Measure::Temperature.unit(units)),
+                Column::number("water out", Measure::Temperature.unit(units)),
+                Column::number("flow", Measure::PumpFlow.unit(units)),
+                Column::number("power", "W"),
+                Column::number("COP", ""),
+            ]
+        },
         rows: points.map(|point| watts(point, row(point))).collect(),
         year: None,
-        notes: vec![
+        notes: vec![if coil {
+            "Water at the coil by a thermometer pressed to the tank there, under its insulation; power by a meter at the plug or the breaker; COP is the water's heat over the power."
+                .to_owned()
+        } else {
             "Flow by a water meter or by a bucket at a drain cock, power by a meter at the plug or the breaker; COP is the water's heat over the power."
-                .to_owned(),
-        ],
+                .to_owned()
+        }],
     }
 }
 
@@ -184,4 +204,33 @@ fn every_year(household: &Household, cautions: &[Caution]) -> Vec<String> {
         list.push("The dump's valve worked by hand, its line drained and left open before the first frost where part of it lies outdoors.".to_owned());
     }
     list
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::report::assessment::sample;
+    use crate::report::{Report, text};
+
+    fn told(edit: impl Fn(&mut Commissioning)) -> String {
+        let mut assessment = sample::assessment();
+        edit(&mut assessment.commissioning);
+        text::plain(&Report { blocks: section(&assessment, UnitSystem::Metric) })
+    }
+
+    #[test]
+    fn of_a_coil_at_the_tank_no_water_is_measured() {
+        let pipes = told(|_| ());
+        assert!(pipes.contains("water out") && pipes.contains("drain cock"), "{pipes}");
+        let coil = told(|commissioning| commissioning.coil_at_tank = true);
+        assert!(coil.contains("water at the coil") && !coil.contains("drain cock"), "{coil}");
+    }
+
+    #[test]
+    fn a_design_that_fails_is_not_told_as_a_target() {
+        assert!(!told(|_| ()).contains("does not keep the food cold"));
+        assert!(
+            told(|commissioning| commissioning.stays_cold = false).contains("does not keep the food cold")
+        );
+    }
 }
