@@ -23,8 +23,8 @@ pub(super) const EXPLANATION: Explanation = Explanation {
     why: "Every stratified tank fed from its cold end has such a layer, and a dump opened by the \
         tank's lower part keeps it there. Breathing the spray of such water can cause a \
         pneumonia that kills, above all the old and the ill.",
-    what_to_do: "Ask what the local code wants for stored hot water; a licensed plumber sets up and \
-        maintains what it asks for. No time at a temperature is printed as reassurance: field \
+    what_to_do: "Let the taps' water pass through a coil or plate exchanger in the tank, so that none that is drunk or showered is stored, or keep the tank's top hot \
+        with an element. Ask what the local code wants for stored hot water; a licensed plumber sets up and maintains what it asks for. No time at a temperature is printed as reassurance: field \
         water survives laboratory figures.",
     silent: Some(
         "When no water of the tank was between 25 and 45 °C all year: the whole tank colder, or the \
@@ -44,8 +44,14 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
     let hot_enough = year.total.tank_top_k.min >= STORE_AT_K;
     let severity = if hot_enough { Severity::Know } else { Severity::FixFirst };
     let booster = plant.booster.map(|booster| booster_words(booster.set_k, say)).unwrap_or_default();
+    let first = if hot_enough {
+        "Do not spray stored water."
+    } else {
+        "To be put right with a licensed plumber: either let the taps' water pass through a coil or plate exchanger in the tank, so that none that is drunk or \
+         showered is stored, or keep the tank's top hot with an element; until then do not spray stored water (Common practice, no source)."
+    };
     Some(EXPLANATION.raised(severity, format!(
-            "{}, where Legionella bacteria grow; breathing the spray of such water can cause a deadly pneumonia. {} \
+            "{first} {}, where Legionella bacteria grow; breathing the spray of such water can cause a deadly pneumonia. {} \
              {booster}Guidance asks for stores kept at {} or more, which this tank {}. {} Ask what your local code wants \
              for stored hot water, tell the licensed plumber about people in the house who are old, ill or smoke, and do \
              not spray stored water.",

@@ -26,8 +26,7 @@ const LARGE_START_LOSS_FRAC: f64 = 0.05;
 
 pub(super) const SIZE_SOURCE: &str = "16 to 18 hours on the day of the heaviest load: Common practice, no source. Half and a quarter of \
     that, where half and a quarter of the pump would do: Derived here.";
-pub(super) const STARTS_SOURCE: &str =
-    "3 starts an hour as normal: trade pages (Second hand); 6 an hour at most: Common practice, no source.";
+pub(super) const STARTS_SOURCE: &str = "3 starts an hour as normal: trade pages (Second hand); 6 an hour at most, 5 minutes as the shortest good run: Common practice, no source.";
 pub(super) const LOSS_SOURCE: &str = "2 to 5 % for very short cycles: International Energy Agency heat pump conference, 2011 (Checked: \
     abstract read).";
 

@@ -112,7 +112,7 @@ impl About<'_> {
         Plot {
             title: "The room through the year".to_owned(),
             says: format!(
-                "Daily mean of the contents, between the warmest and the coldest air of each day. The food's limits are {} and {}.",
+                "Daily mean of the contents, between the warmest and the coldest air of each day. The limits of {} and {} are the food's: air swings past them between two runs without harm to it.",
                 measured(warm),
                 measured(cold)
             ),

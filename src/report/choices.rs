@@ -269,8 +269,15 @@ impl Told<'_> {
         } else {
             format!("; the scenario as it is comes to {}, but {}", self.goal(own), self.why_not(own))
         };
+        let keep = own.fails.is_empty() && saved.abs() <= FLAT_FRAC * own.goal().abs();
         let bought = if self.household.prices.is_some() { "costs" } else { "buys" };
         let mut details = Vec::new();
+        if keep {
+            details.push(
+                "That is less than such a year can be known to: what stands in the scenario is as good, and costs nothing to build."
+                    .to_owned(),
+            );
+        }
         for bound in choices.binding(point, figures) {
             let key = &choices.variables[bound.variable].key;
             let value = &choices.variables[bound.variable].values[bound.point[bound.variable]];

@@ -22,13 +22,22 @@ use crate::report::quantity::{self, Quantity};
 use crate::report::room::RoomReport;
 use crate::report::side_by_side::{HandDifference, HandMonth};
 use crate::report::size::SizeReport;
-use crate::report::stored::StoredReport;
+use crate::report::stored::{CropReport, StoredReport};
 use crate::report::summary::Summary;
 use crate::report::surfaces::SurfaceYear;
 use crate::year::Interval;
 
 /// Number of the document's schema: it rises when a key is renamed or its meaning changes.
 pub const SCHEMA: u32 = 2;
+
+/// The room, and the crops in it.
+#[derive(Debug, Serialize)]
+struct RoomOf<'a> {
+    #[serde(flatten)]
+    room: &'a RoomReport,
+    /// Every crop that is stored at some time.
+    crops: &'a [CropReport],
+}
 
 /// The whole document.
 #[derive(Debug, Serialize)]
@@ -49,7 +58,7 @@ pub struct Document<'a> {
     commissioning: &'a Commissioning,
     food_band_degc: [f64; 2],
     course: &'a Course,
-    room: &'a RoomReport,
+    room: RoomOf<'a>,
     surfaces: &'a [SurfaceYear],
     stored: &'a StoredReport,
     summary: &'a Summary,
@@ -88,7 +97,7 @@ impl<'a> Document<'a> {
             commissioning: &assessment.commissioning,
             food_band_degc: assessment.food_band_degc,
             course: &assessment.course,
-            room: &assessment.room,
+            room: RoomOf { room: &assessment.room, crops: &assessment.stored.crops },
             surfaces: &assessment.surfaces,
             stored: &assessment.stored,
             summary: &assessment.summary,

@@ -13,7 +13,8 @@ use crate::year::Year;
 /// Crops and what they do not bear of each other.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct StoredReport {
-    /// Every crop that is stored at some time.
+    /// Every crop that is stored at some time; in the document under `room`.
+    #[serde(skip)]
     pub crops: Vec<CropReport>,
     /// Crops that give off ethylene, and those that it harms.
     pub ethylene: [Vec<&'static str>; 2],

@@ -72,6 +72,7 @@ fn the_document_has_exactly_the_promised_parts() {
             "room",
             "surfaces",
             "stored",
+            "summary",
             "hand_balance",
             "hand_balance_differences",
             "cop_by_inlet",

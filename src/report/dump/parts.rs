@@ -38,6 +38,9 @@ pub(super) fn list(household: &Household, line: &DumpLine, year: &Year, say: Wor
              verified: 55 to 140 kPa).",
             say.temperature(hottest_k)
         ),
+        "A dump that shares a pipe with the pump (its hot pipe as the port) needs a valve at either end of what it shares, closed in turn, so that the pump \
+         never pumps into the garden and the dump never empties the pump; a port of its own is simpler."
+            .to_owned(),
         format!(
             "A port at {} of the tank's height that is not the relief valve's, a shut-off valve and a strainer before the two valves, \
              the line down from there without a pocket, so that it empties by itself.",
