@@ -275,8 +275,8 @@ fn fire(case: &Case<'_>) -> Option<Finding> {
 
 /// Whether the tank's top is colder than what is used in every month that dumps.
 fn dumped_lukewarm(case: &Case<'_>) -> bool {
-    let dumps = case.year.months.iter().filter(|month| month.dump_j > 0.0);
-    dumps.fold(true, |all, month| all && month.mean(month.tank_top_k_s) < case.plant.use_k)
+    let mut dumps = case.year.months.iter().filter(|month| month.dump_j > 0.0);
+    dumps.all(|month| month.mean(month.tank_top_k_s) < case.plant.use_k)
 }
 
 #[cfg(test)]
