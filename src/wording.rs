@@ -27,6 +27,10 @@ pub const MONTHS: [&str; 12] = [
     "December",
 ];
 
+/// The same in three letters, as they are written in a scenario and in tables.
+pub const SHORT_MONTHS: [&str; 12] =
+    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+
 /// Says quantities in one unit system.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Wording(pub UnitSystem);

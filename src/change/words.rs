@@ -5,17 +5,13 @@ use uom::si::f64::{Ratio, ThermodynamicTemperature, Time, VolumeRate};
 use super::Change;
 use crate::household::{CalledBy, DumpLine, FrostGuard, GuardMeans, UnitSystem};
 use crate::units::{DIGITS, Kind, plain, write};
-use crate::wording::{Wording, list, percent};
+use crate::wording::{SHORT_MONTHS, Wording, list, percent};
 
 /// Times from here on are told in minutes, s.
 const TOLD_IN_MINUTES_S: f64 = 180.0;
 
 /// Time constants of a probe from here on are those of one in water, s.
 const QUICK_PROBE_S: f64 = 600.0;
-
-/// Short names of the months.
-const MONTHS: [&str; 12] =
-    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
 
 impl Change {
     /// What is changed, in plain words with metric units, as an order: "set the room thermostat to 3 °C".
@@ -211,8 +207,8 @@ fn months(open: &[bool; 12]) -> String {
     let mut runs = Vec::new();
     for first in (0..12).filter(|&month| open[month] && !open[(month + 11) % 12]) {
         let last = (first..first + 12).take_while(|month| open[month % 12]).last().unwrap_or(first) % 12;
-        let to = if last == first { String::new() } else { format!(" to {}", MONTHS[last]) };
-        runs.push(format!("{}{to}", MONTHS[first]));
+        let to = if last == first { String::new() } else { format!(" to {}", SHORT_MONTHS[last]) };
+        runs.push(format!("{}{to}", SHORT_MONTHS[first]));
     }
     if runs.is_empty() { "in no month".to_owned() } else { format!("in {}", runs.join(" and ")) }
 }

@@ -135,6 +135,4 @@ impl Sections {
     }
 }
 
-/// Short names of the months.
-pub(crate) const MONTHS: [&str; 12] =
-    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+pub(crate) use crate::wording::SHORT_MONTHS as MONTHS;

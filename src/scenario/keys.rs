@@ -96,9 +96,7 @@ const fn key(name: &'static str, takes: Takes, absent: Absent, meaning: &'static
     Key { name, meaning, takes, absent }
 }
 
-/// Months as they are written.
-pub const MONTHS: [&str; 12] =
-    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+pub use crate::wording::SHORT_MONTHS as MONTHS;
 
 /// Hours of a day.
 pub const HOURS: usize = 24;

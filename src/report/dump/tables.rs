@@ -283,7 +283,7 @@ fn trials(years: &[DumpYear], title: &str, head: &str, note: String, units: Unit
 
 /// The months, short.
 fn months_of(months: &[bool; 12]) -> String {
-    let short: Vec<&str> = (0..12).filter(|&month| months[month]).map(|month| &MONTHS[month][..3]).collect();
+    let short: Vec<&str> = (0..12).filter(|&month| months[month]).map(|month| MONTHS[month]).collect();
     short.join(", ")
 }
 
