@@ -63,6 +63,7 @@ pub use ways::{WayFigures, WaysDocument};
 pub use whole_file::{FileError, WholeFile};
 
 use crate::household::UnitSystem;
+pub(crate) use crate::wording::SHORT_MONTHS as MONTHS;
 
 impl Report {
     /// Everything there is to say about a household's year, in the order in which it is read.
@@ -134,5 +135,3 @@ impl Sections {
         }
     }
 }
-
-pub(crate) use crate::wording::SHORT_MONTHS as MONTHS;

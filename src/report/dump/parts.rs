@@ -39,7 +39,7 @@ pub(super) fn list(household: &Household, line: &DumpLine, year: &Year, say: Wor
             say.temperature(hottest_k)
         ),
         "A dump that shares a pipe with the pump (its hot pipe as the port) needs a valve at either end of what it shares, closed in turn, so that the pump \
-         never pumps into the garden and the dump never empties the pump; a port of its own is simpler."
+         never pumps into the dump's line and the dump never empties the pump; a port of its own is simpler."
             .to_owned(),
         format!(
             "A port at {} of the tank's height that is not the relief valve's, a shut-off valve and a strainer before the two valves, \
