@@ -14,9 +14,12 @@ Examples:
   larderloop explain            every code with its title
   larderloop explain C001       a caution
   larderloop explain F101       a finding
+  larderloop explain scald      all whose title has the word
   larderloop explain S108       a fault of a scenario
   larderloop explain --json > codes.json";
 
+/// Letters of a word that is looked for in titles.
+const SHORTEST_WORD: usize = 4;
 /// Columns of the text.
 const WIDTH: usize = 80;
 
@@ -24,7 +27,7 @@ const WIDTH: usize = 80;
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub struct Arguments {
-    /// A code as the report or a message prints it, such as C001; without one all are listed
+    /// A code as the report or a message prints it, such as C001, or a word of a title; without one all are listed
     code: Option<String>,
     /// Print JSON instead of text
     #[arg(long)]
@@ -38,24 +41,34 @@ pub struct Arguments {
 pub fn run(arguments: &Arguments, color: Color) -> Result<Exit, Failure> {
     let chosen = match &arguments.code {
         None => all(),
-        Some(code) => vec![find(code)?],
+        Some(code) => find(code)?,
     };
     let text = match (arguments.json, &arguments.code) {
         (true, _) => format!("{}\n", serde_json::to_string_pretty(&chosen)?),
         (false, None) => chosen.iter().map(|one| format!("{}  {}\n", one.code, one.title)).collect(),
-        (false, Some(_)) => chosen.iter().map(words).collect(),
+        (false, Some(_)) => chosen.iter().map(words).collect::<Vec<_>>().join("\n"),
     };
     print(&text, color)?;
     Ok(Exit::Done)
 }
 
-fn find(code: &str) -> Result<Explanation, Failure> {
+/// The explanation of a code, else all whose title has the word.
+fn find(code: &str) -> Result<Vec<Explanation>, Failure> {
     let wanted = code.trim().to_uppercase();
     let all = all();
-    all.iter()
-        .find(|one| one.code == wanted)
+    if let Some(one) = all.iter().find(|one| one.code == wanted) {
+        return Ok(vec![*one]);
+    }
+    let titled: Vec<Explanation> = all
+        .iter()
+        .filter(|one| wanted.len() >= SHORTEST_WORD && one.title.to_uppercase().contains(&wanted))
         .copied()
-        .ok_or_else(|| Failure::UnknownCode { code: code.to_owned(), nearest: nearest(&wanted, &all) })
+        .collect();
+    if titled.is_empty() {
+        Err(Failure::UnknownCode { code: code.to_owned(), nearest: nearest(&wanted, &all) })
+    } else {
+        Ok(titled)
+    }
 }
 
 /// The most similar code, the first of equals; `None` where none is near: one slip, or two behind the right letter.

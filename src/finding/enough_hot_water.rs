@@ -119,7 +119,7 @@ fn why_short(case: &Case<'_>) -> String {
         ),
         Some(booster) => format!(
             "The booster, the heater after the tank, is strong enough, but its smallest fire is {}: where the water needs less \
-             than that it stays off.",
+             than that it stays off. One with a smaller fire would not.",
             case.say.heat_rate(booster.least_w)
         ),
     }

@@ -90,8 +90,23 @@ pub fn read(text: &str, notes: &mut Vec<Note>) -> Option<Node> {
 fn not_yaml(text: &str, at: usize, reason: &str) -> Note {
     let tab =
         text[line_start(text, at)..at].contains('\t').then(|| "indent with spaces, not tabs".to_owned());
-    let help = tab.or_else(|| brackets::help(text, at));
+    let help = tab.or_else(|| brackets::help(text, at)).or_else(|| uneven_indent(text, at));
     Note::error(codes::NOT_YAML, at..at, format!("this is not YAML: {reason}")).helped(help)
+}
+
+/// A line that stands less deep than the one before it and yet in the middle of its table: most often one of the two has a blank too many or too few.
+fn uneven_indent(text: &str, at: usize) -> Option<String> {
+    let start = line_start(text, at);
+    let here = text[start..at].chars().all(|blank| blank == ' ').then_some(at - start)?;
+    let before = text[..start].lines().rev().find(|line| {
+        let bare = line.trim_start();
+        !bare.is_empty() && !bare.starts_with('#')
+    })?;
+    let deeper = (before.len() - before.trim_start_matches(' ').len())
+        .checked_sub(here)
+        .filter(|&deeper| deeper > 0)?;
+    let blanks = if deeper == 1 { "1 blank" } else { &format!("{deeper} blanks") };
+    Some(format!("the line before stands {blanks} deeper: the keys of one table begin in the same column"))
 }
 
 fn line_start(text: &str, at: usize) -> usize {

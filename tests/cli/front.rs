@@ -225,6 +225,8 @@ fn all_codes_are_listed_and_each_of_a_report_is_among_them() {
 
 #[test]
 fn an_unknown_code_is_64_and_answered_with_a_near_one() {
+    let done = larderloop().args(["explain", "legionella"]).assert().code(0).stderr("");
+    assert!(String::from_utf8_lossy(&done.get_output().stdout).starts_with("C002: Legionella"));
     let done = larderloop().args(["explain", "F1O1"]).assert().code(64).stdout("");
     assert!(utf8(&done.get_output().stderr).contains("is `F101` meant?"));
     for nothing_near in ["zzz", "42", "S", ""] {

@@ -174,6 +174,7 @@ fn cases() -> Vec<(&'static str, String)> {
             "S108_layers",
             one("r_value: R-30", "lies: ceiling, layers: [{conductivity: 0.01 W/mK, thickness: 1.5 m}]"),
         ),
+        ("S101_extra_blank", one("  volume: 300 L", "   volume: 300 L")),
         (
             "S110_slab_in_the_air",
             one("r_value: R-30", "slab: {perimeter: 5.5 m, wall_thickness: 20 cm, soil: clay}"),
