@@ -6,6 +6,13 @@ use super::engine::Engine;
 /// Longest step while the probe nears a switching point, share of its time constant: in it the air moves by a few tenths of a kelvin at most.
 const LONGEST_STEP_OF_LAG: f64 = 0.1;
 
+/// Distance from what it nears at which the probe has come up with it, K.
+const COME_UP_DK: f64 = 0.05;
+/// Step that is always allowed then, s.
+const LONGEST_DRIFT_S: f64 = 60.0;
+/// Step that is always allowed before, s.
+const SHORTEST_FOLLOWING_S: f64 = 2.0;
+
 impl Engine<'_> {
     /// Sets and releases the lock-out of the probe on the coil.
     pub(super) fn sense_coil(&mut self) {
@@ -41,7 +48,17 @@ impl Engine<'_> {
         let ratio = (nears_k - self.coil_probe_k) / (nears_k - mark_k);
         let switches_s = if passes && ratio > 1.0 { probe.lag_s * libm::log(ratio) } else { f64::INFINITY };
         let moves = self.clock.running || self.lockouts.coil;
-        if moves { switches_s.min(LONGEST_STEP_OF_LAG * probe.lag_s) } else { switches_s }
+        if !moves {
+            return switches_s;
+        }
+        // Where it has come up with what it nears, the air drifts no faster than that in a time constant.
+        let apart_dk = (nears_k - self.coil_probe_k).abs();
+        let longest_s = if apart_dk < COME_UP_DK {
+            probe.lag_s.max(LONGEST_DRIFT_S)
+        } else {
+            (LONGEST_STEP_OF_LAG * probe.lag_s).max(SHORTEST_FOLLOWING_S)
+        };
+        switches_s.min(longest_s)
     }
 
     /// Lets the probe follow through a step in air of a mean temperature.
