@@ -307,12 +307,14 @@ fn frozen_by_itself(case: &Case<'_>) -> Finding {
     let air_s = resting_frost_s(case.year, |month| month.frozen_air_s);
     let when = months(|month| case.year.months[month].frozen_air_s > case.year.months[month].run_s);
     let limit = say.temperature(case.plant.room.freezing_k);
-    let winter = |month: usize| is_in_the_cold_half(case, month);
-    let coldest_k = |month: usize| case.year.months[month].food_k.min;
+    let food_k = |month: usize| &case.year.months[month].food_k;
+    let winter = |month: usize| is_in_the_cold_half(case, month) && !food_k(month).is_empty();
+    let coldest_k = |month: usize| food_k(month).min;
     let coldest = (0..12).filter(|&month| winter(month)).fold(None, |coldest: Option<usize>, month| {
         if coldest.is_some_and(|known| coldest_k(known) <= coldest_k(month)) { coldest } else { Some(month) }
     });
-    let coldest = coldest.unwrap_or(0);
+    // Where the room is given up through all of winter, the coldest of the other months.
+    let coldest = coldest.unwrap_or_else(|| case.worst_month(|month| -month.food_k.min));
     // Colder than the thermostat lets it become: then the walls did it.
     let by_itself = coldest_k(coldest) < case.plant.thermostat.off_at_k - BY_ITSELF_DK;
     let spare_dk = coldest_k(coldest) - case.plant.room.freezing_k;
@@ -588,6 +590,18 @@ mod tests {
         };
         assert_eq!(answer(freezing_k + LITTLE_SPARE_DK - 0.1), Answer::Barely);
         assert_eq!(answer(freezing_k + LITTLE_SPARE_DK + 0.1), Answer::Yes);
+    }
+
+    /// Nothing is in it in any month but August: no winter is told of, and no number that is none.
+    #[test]
+    fn a_room_that_is_given_up_through_winter_is_told_by_its_other_months() {
+        let year = year_with(|index, month| {
+            if index != 7 {
+                month.food_k = crate::year::Extremes::default();
+            }
+        });
+        let text = one(&found(&example::plant(), &year), "F103").text;
+        assert!(text.contains("August") && !text.contains("inf"), "{text}");
     }
 
     /// Warm in August, after a July without the cooler: the advice belongs to the month after a pause and to no other.

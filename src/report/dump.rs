@@ -257,13 +257,7 @@ fn leads_outdoors(line: &DumpLine) -> bool {
 /// Hottest water at the end of a line of which some lies in the ground, K: at its warmest there.
 fn arrives_k(household: &Household, line: &DumpLine, pipes: &Line, hottest_k: f64) -> Option<f64> {
     pipes.runs.iter().any(|run| run.buried_m.is_some()).then_some(())?;
-    let daily_k: Vec<f64> = household
-        .weather
-        .hours
-        .chunks(DAY_H)
-        .map(|day| day.iter().map(|hour| hour.dry_bulb_k).sum::<f64>() / day.len() as f64)
-        .collect();
-    let climate = GroundClimate::from_daily_means(&daily_k);
+    let climate = GroundClimate::from_daily_means(&household.weather.daily_mean_dry_bulb_k());
     let diffusivity_m2_s = household.site.soil_diffusivity.value;
     let flow_kg_s = line.flow.value * density_kg_m3(line.opens_at.value);
     let leaves_k = line.hottest_at_k(None, hottest_k)?;

@@ -393,7 +393,7 @@ static THERMOSTAT: &[Key] = &[
         "off_in",
         Months,
         Otherwise("on all year"),
-        "months in which the cooler is switched off and the room given up, such as `[Jul]`: what is stored then gets warm, an empty room is no matter",
+        "months in which the cooler is switched off and the room given up, such as `[Jul]`: what is stored then gets warm, an empty room is no matter; the unit stays under power, with its standby, frost protection and defrosting",
     ),
     key(
         "contact",

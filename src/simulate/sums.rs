@@ -139,13 +139,14 @@ impl Engine<'_> {
     fn book_state(&mut self, solved: &Solved) {
         let (start, end, step_s) = (&self.room, &solved.trajectory.end, solved.step_s);
         let room = &self.plant.room;
+        let given_up = self.is_switched_off() && self.larder.is_empty();
         let sums = &mut self.sums;
         for state in [start, end] {
             sums.air_k.see(state.air_k);
             sums.contents_k.see(state.contents_k);
         }
-        if self.plant.thermostat.off_in[self.hour.month] && self.larder.is_empty() {
-            // A room that was given up holds nothing that could spoil.
+        if given_up {
+            // It holds nothing that could spoil.
             return;
         }
         for state in [start, end] {
