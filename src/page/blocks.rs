@@ -5,6 +5,9 @@ use maud::{Markup, html};
 use crate::report::text::kept_together;
 use crate::report::{Align, Block, Chart, Column, Entry, Table, Tone};
 
+/// What stands before the first heading, and one part: nothing to choose from, so it stands open.
+const ONE_PART: usize = 2;
+
 /// Blocks under their headings: a heading opens a part that can be folded, what stands before the first heading stands free.
 pub fn sections(blocks: &[Block]) -> Markup {
     let mut parts: Vec<(Option<&str>, Vec<&Block>)> = vec![(None, Vec::new())];
@@ -17,7 +20,7 @@ pub fn sections(blocks: &[Block]) -> Markup {
     html! {
         @for (heading, blocks) in &parts {
             @match heading {
-                Some(words) => details.part { summary { h3 { (words) } } @for block in blocks { (one(block)) } },
+                Some(words) => details.part open[parts.len() == ONE_PART] { summary { h3 { (words) } } @for block in blocks { (one(block)) } },
                 None => @for block in blocks { (one(block)) },
             }
         }

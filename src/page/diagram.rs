@@ -64,8 +64,8 @@ pub fn diagram(household: &Household, year: &Year) -> Markup {
             path.heat d="M44 56 V84" marker-end="url(#tip)" {}
             rect.room x="8" y="88" width="190" height="172" rx="3" {}
             text.name x="18" y="110" { "Cold room" }
-            text x="18" y="130" { (say.temperature(total.contents_k.min)) " to" }
-            text x="18" y="147" { (say.temperature(total.contents_k.max)) }
+            text x="18" y="130" { (say.temperature(total.food_k.min)) " to" }
+            text x="18" y="147" { (say.temperature(total.food_k.max)) }
             // The pump.
             rect.machine x="104" y="150" width="84" height="84" rx="3" {}
             text.name x="146" y="178" text-anchor="middle" { "heat" }

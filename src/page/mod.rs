@@ -62,7 +62,7 @@ pub fn page(assessment: &Assessment, household: &Household) -> String {
                     @if !assessment.dump.parts.is_empty() {
                         section #parts {
                             h2 { "Parts for the dump" }
-                            ul { @for part in &assessment.dump.parts { li { (part) } } }
+                            ul { @for part in &assessment.dump.parts { li { (blocks::with_code(part)) } } }
                         }
                     }
                     section #measure { h2 { "What to measure" } (blocks::sections(&to_do)) }

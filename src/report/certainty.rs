@@ -290,7 +290,7 @@ fn food_words(certainty: &Certainty, units: UnitSystem) -> String {
         ""
     };
     format!(
-        " The food stays cold as calculated; with a pump of {} heat and {} COP than that it would be too warm for {}, most of them in {}{refused}.",
+        " The food stays cold as calculated; with a pump of {} heat and {} COP than calculated it would be too warm for {}, most of them in {}{refused}.",
         side(end.heat_high),
         side(end.cop_high),
         Wording(units).hours(end.over_band_h * HOUR_S),

@@ -61,7 +61,8 @@ fn block_text(block: &Block) -> String {
 /// Units that stay on the line of their number.
 const KEPT_UNITS: &[&str] = &[
     "°C", "°F", "K", "degC", "degF", "%", "kWh", "W", "kW", "BTU/h", "L", "L/min", "gal", "gal/min", "gpm",
-    "kg", "lb", "m³", "ft³", "g/m³", "h", "min", "s", "hours", "hour", "minutes", "minute", "seconds",
+    "kg", "lb", "m³", "ft³", "g/m³", "h", "min", "s", "hours", "hour", "minutes", "minute", "seconds", "kPa",
+    "mm", "m2", "psi",
 ];
 
 /// A space at which no line is broken.

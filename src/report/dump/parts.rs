@@ -38,14 +38,14 @@ pub(super) fn list(household: &Household, line: &DumpLine, year: &Year, say: Wor
              verified: 55 to 140 kPa).",
             say.temperature(hottest_k)
         ),
-        "A dump that shares a pipe with the pump (its hot pipe as the port) needs a valve at either end of what it shares, closed in turn, so that the pump \
-         never pumps into the dump's line and the dump never empties the pump; a port of its own is simpler."
-            .to_owned(),
         format!(
             "A port at {} of the tank's height that is not the relief valve's, a shut-off valve and a strainer before the two valves, \
              the line down from there without a pocket, so that it empties by itself.",
             percent(line.port.value)
         ),
+        "A dump that shares a pipe with the pump (its hot pipe as the port) needs a valve at either end of what it shares, closed in turn, so that the pump \
+         never pumps into the dump's line and the dump never empties the pump; a port of its own is simpler."
+            .to_owned(),
         guard(household, line, year, say),
     ];
     items.extend(tube(line, hottest_k, say));
@@ -70,15 +70,16 @@ pub(super) fn list(household: &Household, line: &DumpLine, year: &Year, say: Wor
             line.destinations.iter().any(|place| place.kind == Destination::Irrigation && place.months[month])
         });
         items.push(format!(
-            "Watering bans: the dump waters in {months} whenever the tank is full, also in a drought. Ask the supplier whether a ban would cover it, and have a second place for \
-             those weeks."
+            "Watering bans: the dump waters in {months} whenever the tank is full, also in a drought. Ask {} whether a ban would cover it, and have a second place for \
+             those weeks.",
+            if household.site.well.is_some() { "the authority for wells" } else { "the supplier" }
         ));
     }
-    for (place, mixed) in line.destinations.iter().zip(tempering(year, line.destinations.len())) {
-        items.extend(intake(place, line, mixed, say));
-    }
+    let mixed = |place: &WaterTaker| tempering(place, line, year);
+    items.extend(line.destinations.iter().filter_map(|place| intake(place, line, mixed(place), say)));
     if line.leads_to(Destination::Drain) {
-        items.push(drain(flow_m3_s, say));
+        let drains = line.destinations.iter().filter(|place| place.kind == Destination::Drain);
+        items.push(drain(flow_m3_s * drains.map(mixed).fold(1.0, f64::max), say));
     }
     if line.leads_to(Destination::Barrel) {
         items.push("For the barrel: an outlet above its rim, a lid, and an overflow as wide as the inlet's flow asks for.".to_owned());
@@ -86,12 +87,14 @@ pub(super) fn list(household: &Household, line: &DumpLine, year: &Year, say: Wor
     items
 }
 
-/// Water that comes to each place for each litre out of the tank, at most: by what the year's tempering added, where one place alone is tempered.
-fn tempering(year: &Year, places: usize) -> Vec<f64> {
+/// Water that comes to a place for each litre out of the tank: with the year's cold water where it is tempered, the mean of those that are.
+fn tempering(place: &WaterTaker, line: &DumpLine, year: &Year) -> f64 {
     let total = &year.total;
-    let placed_kg: f64 = total.dump_placed_kg.iter().sum();
-    let from_tank_kg = placed_kg - total.dump_tempering_kg;
-    vec![if from_tank_kg > 0.0 { placed_kg / from_tank_kg } else { 1.0 }; places]
+    let tempered =
+        line.destinations.iter().zip(total.dump_placed_kg).filter(|(one, _)| one.temper_to.is_some());
+    let arrived_kg: f64 = tempered.map(|(_, kg)| kg).sum();
+    let from_tank_kg = arrived_kg - total.dump_tempering_kg;
+    if place.temper_to.is_some() && from_tank_kg > 0.0 { arrived_kg / from_tank_kg } else { 1.0 }
 }
 
 /// Whether the ground takes the dump's flow in as fast as it comes, with the cold water that tempers it.
@@ -244,6 +247,22 @@ mod tests {
         assert!(told(95.9).contains("runs off") && told(95.9).contains("96 m2"), "{}", told(95.9));
         assert!(!told(96.1).contains("runs off"), "{}", told(96.1));
         assert_eq!(intake(&WaterTaker::drain(), line, 2.0, say), None);
+    }
+
+    /// Of 9 kg that came to a tempered drain 4 were cold: 1.8 litres for each out of the tank. What is not tempered gets what left the tank.
+    #[test]
+    fn a_tempered_drain_takes_its_cold_water_too() {
+        let (mut household, mut year) = (example::household(), sample::year());
+        let line = household.dump.as_mut().expect("it has a dump");
+        line.destinations = vec![WaterTaker::drain(), WaterTaker::drain()];
+        line.destinations[1].temper_to = Some(crate::units::celsius(40.0));
+        year.total.dump_placed_kg = [20.0, 9.0, 0.0, 0.0];
+        year.total.dump_tempering_kg = 4.0;
+        let [plain, tempered] = [0, 1].map(|index| tempering(&line.destinations[index], line, &year));
+        assert_eq!((plain, tempered), (1.0, 1.8));
+        line.flow = crate::units::flow(9.0 / (L_PER_M3 * MINUTE_S));
+        let items = list(&household, household.dump.as_ref().expect("kept"), &year, Wording(household.units));
+        assert!(items.iter().any(|item| item.contains("for 16 L/min")), "{items:?}");
     }
 
     /// 5.4, 11.4 and 51 L/min. Source: as [`TRAPS`].
