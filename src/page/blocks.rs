@@ -5,6 +5,9 @@ use maud::{Markup, html};
 use crate::report::text::kept_together;
 use crate::report::{Align, Block, Chart, Column, Entry, Table, Tone};
 
+/// Letters from which a row's name is broken into lines, and does not stay at the edge while the rest is scrolled.
+const LONG: usize = 24;
+
 /// What stands before the first heading, and one part: nothing to choose from, so it stands open.
 const ONE_PART: usize = 2;
 
@@ -97,7 +100,7 @@ pub fn table(table: &Table) -> Markup {
         html! {
             tr {
                 @for (index, (cell, column)) in cells.iter().zip(&table.columns).enumerate() {
-                    @if index == 0 { th scope="row" class=(class(column)) { (cell) } } @else { td class=(class(column)) { (cell) } }
+                    @if index == 0 { th scope="row" class=(class(column)) .long[cell.chars().count() > LONG] { (with_code(cell)) } } @else { td class=(class(column)) { (cell) } }
                 }
             }
         }

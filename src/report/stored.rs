@@ -161,7 +161,7 @@ pub(super) fn section(stored: &StoredReport, units: UnitSystem) -> Vec<Block> {
             title: "Crop by crop, over the months in which it is there".to_owned(),
             columns: vec![
                 Column::words("crop"),
-                Column::words("advised"),
+                Column { unit: degree, ..Column::words("advised") },
                 Column::number("cold-\nest", degree),
                 Column::number("mean", degree),
                 Column::number("warm-\nest", degree),
