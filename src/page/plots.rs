@@ -282,7 +282,7 @@ impl About<'_> {
         let lines = [line, level(1, warm), level(9, cold)];
         Plot {
             title: "For how long the contents are how warm".to_owned(),
-            says: "The hours of the year in order of the contents' temperature, the warmest at the left."
+            says: "The hours in which the room serves, in order of the contents' temperature, the warmest at the left."
                 .to_owned(),
             legend: vec![
                 (0, "contents".to_owned()),

@@ -18,6 +18,8 @@ const DURATIONS: usize = 50;
 #[derive(Debug, Clone, Copy)]
 struct Hour {
     contents_degc: f64,
+    /// Whether the room serves, or holds something, at any time of it.
+    serves: bool,
     air_min_degc: f64,
     air_max_degc: f64,
     tank_top_degc: f64,
@@ -36,6 +38,7 @@ impl Sink for Hours {
         let mean = |integral: f64| interval.mean(integral) - ZERO_CELSIUS_K;
         self.0.push(Hour {
             contents_degc: mean(interval.contents_k_s),
+            serves: interval.food_k.max.is_finite(),
             air_min_degc: interval.air_k.min - ZERO_CELSIUS_K,
             air_max_degc: interval.air_k.max - ZERO_CELSIUS_K,
             tank_top_degc: mean(interval.tank_top_k_s),
@@ -62,7 +65,8 @@ pub struct Days {
     pub tank_bottom_mean_degc: Vec<f64>,
 }
 
-/// The hardest week: that with most hours of the contents above the warm limit; where there is none, that with the warmest tank bottom.
+/// The hardest week: that with most hours of the contents above the warm limit, but for hours in which the room is given up and empty; where
+/// there is none, that with the warmest tank bottom.
 #[derive(Debug, Clone, Default, Serialize)]
 pub struct HardWeek {
     /// Hours in it with the contents above the warm limit.
@@ -83,10 +87,10 @@ pub struct HardWeek {
     pub used_kg: Vec<f64>,
 }
 
-/// For how long the contents were at least so warm.
+/// For how long the contents were at least so warm, of the hours in which the room serves.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Duration {
-    /// At least so many hours of the year.
+    /// At least so many hours.
     pub h: f64,
     /// So warm, degC.
     pub degc: f64,
@@ -99,7 +103,7 @@ pub struct Course {
     pub days: Days,
     /// The hardest week, hour by hour.
     pub hardest_week: HardWeek,
-    /// The hours of the year in order of the contents' temperature, the warmest first.
+    /// The hours in which the room serves in order of the contents' temperature, the warmest first.
     pub contents_durations: Vec<Duration>,
 }
 
@@ -119,12 +123,15 @@ impl Course {
         let mean = |of: fn(&Hour) -> f64| {
             daily(&move |day: &[Hour]| day.iter().map(of).sum::<f64>() / day.len() as f64)
         };
-        let mut sorted: Vec<f64> = hours.iter().map(|hour| hour.contents_degc).collect();
+        let mut sorted: Vec<f64> =
+            hours.iter().filter(|hour| hour.serves).map(|hour| hour.contents_degc).collect();
         sorted.sort_by(|one, other| other.total_cmp(one));
         let duration = |point: usize| {
             let index = point * (sorted.len() - 1) / DURATIONS;
             Duration { h: index as f64, degc: rounded(sorted[index]) }
         };
+        let contents_durations =
+            if sorted.is_empty() { Vec::new() } else { (0..=DURATIONS).map(duration).collect() };
         Self {
             days: Days {
                 contents_mean_degc: mean(|hour| hour.contents_degc),
@@ -138,14 +145,15 @@ impl Course {
                 tank_bottom_mean_degc: mean(|hour| hour.tank_bottom_degc),
             },
             hardest_week: hardest_week(hours, calendar, warm_degc),
-            contents_durations: (0..=DURATIONS).map(duration).collect(),
+            contents_durations,
         }
     }
 }
 
 fn hardest_week(hours: &[Hour], calendar: &Calendar, warm_degc: f64) -> HardWeek {
     let week_from = |day: usize| &hours[day * DAY_H..day * DAY_H + WEEK_H];
-    let over = |day: usize| week_from(day).iter().filter(|hour| hour.contents_degc > warm_degc).count();
+    let too_warm = |hour: &&Hour| hour.serves && hour.contents_degc > warm_degc;
+    let over = |day: usize| week_from(day).iter().filter(too_warm).count();
     let bottom = |day: usize| week_from(day).iter().map(|hour| hour.tank_bottom_degc).sum::<f64>();
     let days = hours.len() / DAY_H - WEEK_H / DAY_H;
     let harder = |one: usize, other: usize| {
@@ -181,6 +189,7 @@ mod tests {
                 contents_k_s: k * HOUR_S,
                 ..Interval::default()
             };
+            interval.food_k.see(k);
             interval.air_k.see(k - 1.0);
             interval.air_k.see(k + 1.0);
             hours.take(&interval);
@@ -210,6 +219,18 @@ mod tests {
         }
         let week = Course::of(&hours, &calendar, 7.0).hardest_week;
         assert_eq!((week.month, week.day, week.over_band_h), (12, 25, 0));
+    }
+
+    #[test]
+    fn what_a_room_that_is_given_up_and_empty_is_like_counts_for_nothing() {
+        let mut hours = year(|hour| if hour / 24 < 200 { 20.0 } else { 4.0 });
+        for hour in &mut hours.0[..200 * 24] {
+            hour.serves = false;
+        }
+        let course = Course::of(&hours, &Calendar::new(false), 7.0);
+        assert_eq!(course.hardest_week.over_band_h, 0);
+        assert!(course.contents_durations.iter().all(|point| point.degc == 4.0));
+        assert_eq!(course.contents_durations.last().map(|last| last.h), Some((165 * 24 - 1) as f64));
     }
 
     #[test]
