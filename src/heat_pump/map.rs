@@ -391,7 +391,7 @@ impl Position {
 
 fn locate(axis: &[f64], value: f64) -> Position {
     let last = axis.len() - 1;
-    let cell = axis[1..last].iter().filter(|&&node| value >= node).count();
+    let cell = axis[1..last].partition_point(|&node| value >= node);
     let share = (value - axis[cell]) / (axis[cell + 1] - axis[cell]);
     Position { cell, share: share.clamp(0.0, 1.0), outside: value < axis[0] || value > axis[last] }
 }

@@ -27,6 +27,19 @@ struct Layer {
     flow_kg_k: f64,
 }
 
+impl Layer {
+    /// Right side of the upper triangle: from the layer's own temperature and what comes from below.
+    fn right_k(&self, below: f64, below_k: f64) -> f64 {
+        (self.mass_kg * self.temperature_k + below * below_k) * self.pivot_per_kg
+    }
+
+    /// Lets what flows in from above and out below pass; returns what flows in from above, kg K.
+    fn pass(&mut self, below_kg_k: f64) -> f64 {
+        self.temperature_k += (self.flow_kg_k - below_kg_k) / self.mass_kg;
+        self.flow_kg_k
+    }
+}
+
 /// The layers of one call, kept between calls for their room.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Scratch {
@@ -49,39 +62,29 @@ impl Scratch {
 
     /// Lets the time pass that the spread stands for.
     pub fn solve(&mut self) {
-        self.factorise();
-        self.substitute();
+        self.begin();
         self.flow(1.0 - STAGE_FRAC);
-        self.apply();
-        self.substitute();
+        self.go_on();
         self.flow(STAGE_FRAC);
-        self.apply();
+        self.end();
     }
 
-    /// The matrix `m_i T_i - f (g_i-1 (T_i-1 - T_i) + g_i (T_i+1 - T_i))` in two triangles (Thomas algorithm); it is diagonally
-    /// dominant, so no pivoting is needed.
-    fn factorise(&mut self) {
-        let (mut upper, mut below) = (0.0, 0.0);
+    /// The matrix `m_i T_i - f (g_i-1 (T_i-1 - T_i) + g_i (T_i+1 - T_i))` in two triangles (Thomas algorithm; it is diagonally dominant, so no
+    /// pivoting is needed), and the temperatures at the end of the first stage, but for the part that comes from above.
+    fn begin(&mut self) {
+        let (mut upper, mut below, mut right_k) = (0.0, 0.0, 0.0);
         for layer in &mut self.layers {
             let above = STAGE_FRAC * layer.face_kg;
             layer.pivot_per_kg = 1.0 / (layer.mass_kg + below + above - below * upper);
             upper = above * layer.pivot_per_kg;
             layer.upper = upper;
+            right_k = layer.right_k(below, right_k);
+            layer.stage_k = right_k;
             below = above;
         }
     }
 
-    /// Finds the temperatures at the end of a stage, but for the part that comes from above.
-    fn substitute(&mut self) {
-        let (mut below, mut right_k) = (0.0, 0.0);
-        for layer in &mut self.layers {
-            right_k = (layer.mass_kg * layer.temperature_k + below * right_k) * layer.pivot_per_kg;
-            layer.stage_k = right_k;
-            below = STAGE_FRAC * layer.face_kg;
-        }
-    }
-
-    /// Finds the face flows over a share of the time at the end of the stage.
+    /// Finds the face flows over a share of the time at the end of a stage.
     fn flow(&mut self, share: f64) {
         let mut above_k = 0.0;
         for layer in self.layers.iter_mut().rev() {
@@ -91,12 +94,22 @@ impl Scratch {
         }
     }
 
-    /// Lets the face flows pass.
-    fn apply(&mut self) {
+    /// Lets the face flows of the first stage pass, and finds the temperatures at the end of the second, but for the part from above.
+    fn go_on(&mut self) {
+        let (mut below_kg_k, mut below, mut right_k) = (0.0, 0.0, 0.0);
+        for layer in &mut self.layers {
+            below_kg_k = layer.pass(below_kg_k);
+            right_k = layer.right_k(below, right_k);
+            layer.stage_k = right_k;
+            below = STAGE_FRAC * layer.face_kg;
+        }
+    }
+
+    /// Lets the face flows of the second stage pass.
+    fn end(&mut self) {
         let mut below_kg_k = 0.0;
         for layer in &mut self.layers {
-            layer.temperature_k += (layer.flow_kg_k - below_kg_k) / layer.mass_kg;
-            below_kg_k = layer.flow_kg_k;
+            below_kg_k = layer.pass(below_kg_k);
         }
     }
 
