@@ -64,7 +64,10 @@ fn of_ports(household: &Household) -> Vec<Change> {
     }
     changes.extend(moved(tank.draw, [share(1.0)]).map(Change::TapsDraw));
     changes.extend(moved(tank.cold_in, [share(0.0)]).map(Change::ColdInlet));
-    changes.extend(moved(tank.cold_in_stirs, [share(0.0)]).map(Change::ColdInletStirs));
+    if tank.cold_in_bore.is_some() || tank.cold_in_stirs.get::<ratio>() > 0.0 {
+        changes.push(Change::ColdInletStirs(share(0.0)));
+    }
+    changes.extend(tank.return_bore.is_some().then_some(Change::ReturnWithoutJet));
     changes
 }
 
@@ -81,6 +84,8 @@ fn share(frac: f64) -> Ratio {
 mod tests {
     use super::*;
     use crate::plant::example::household;
+    use uom::si::f64::Length;
+    use uom::si::length::meter;
 
     fn words(household: &Household) -> Vec<String> {
         changes(household).iter().map(Change::words).collect()
@@ -103,6 +108,10 @@ mod tests {
         (home.tank.cold_in, home.tank.cold_in_stirs) = (share(0.9), share(0.1));
         assert_eq!((tried(&home, "taps draw"), tried(&home, "cold water")), (1, 2));
         assert_eq!(tried(&home, "water return"), 2);
+        // A jet that is reckoned from its opening may be taken away, be it of cold water or of what returns.
+        let bore = Some(Length::new::<meter>(0.02));
+        (home.tank.cold_in_stirs, home.tank.cold_in_bore, home.tank.return_bore) = (share(0.0), bore, bore);
+        assert_eq!(tried(&home, "as with a diffuser") + tried(&home, "as through a diffuser"), 2);
     }
 
     #[test]

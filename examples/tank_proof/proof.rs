@@ -5,7 +5,9 @@ use std::fmt::Write as _;
 use larderloop::constants::WATER_SPECIFIC_HEAT_J_PER_KG_K;
 use larderloop::resolution::Resolution;
 use larderloop::tank::Parcels;
+use larderloop::tank::jet::fountain_m;
 use larderloop::tank::loss::{CLASSES, class_edge_w};
+use larderloop::water::density_kg_m3;
 
 use crate::figures::Figure;
 
@@ -306,10 +308,21 @@ At `tank.ports.cold_in`: the end of the dip tube. Where the tube is missing or h
 top, cold water falls and mixes with all the warmer water on its way.
 
 Water that comes in fast stirs a part of the tank. Tests with a tank of 50 gallons found that a one-dimensional model without it misses by more than
-4 K and with it by near 2 K (Checked: original read, the abstract of an Argonne publication by Rendall and others). How much is stirred at which flow
-could not be read, so `tank.ports.cold_in_stirs` is the household's own: the share of the height in which a thermometer falls as soon as a tap
-opens. It is 0 % unless said. A diffuser keeps it small.
+4 K and with it by near 2 K (Checked: original read, the abstract of an Argonne publication by Rendall and others; how much its model stirs at which
+flow could not be read). There are two ways to say it, and nothing is stirred unless one is taken:
 
+- `tank.ports.cold_in_bore`: how wide the opening is. The jet is then reckoned at every step from the flow and from how warm the tank is, as a fountain of
+  cold water that rises in warm (Turner 1966; Kaye and Hunt 2006; From memory, to be verified). An opening that points sideways or down, or a diffuser, stirs less.
+- `tank.ports.cold_in_stirs`: the share of the height in which a thermometer falls as soon as a tap opens, whatever the flow.
+
+`tank.ports.pump_return_bore` does the same for what comes back from the heat pump, which blows down into colder water.
+
+Height to which water of 10 °C rises in water of 50 °C, and so how much of the tank it stirs:
+
+";
+
+/// What is told after the jets.
+const LOSS: &str = "
 ## What it loses
 
 From the label in watts (`standing_loss`), from its energy class (`energy_class`), measured (`loss`), or from the R value of its insulation
@@ -324,7 +337,7 @@ Upper edges of the classes, Regulation (EU) 812/2013, Annex II, Table 2 (Second 
 const TAIL: &str = "
 ## What is not in it
 
-- Jets from the pump's return, and how a jet grows with the flow. The jet of cold water stirs what `cold_in_stirs` says, whatever the flow.
+- Which way a jet blows: it is taken as straight up or down, which stirs most.
 - Warm water that circles through the resting pump's pipes: C013 tells the most it can be.
 - Where the bare pipes leave: their heat comes from all layers alike.
 ";
@@ -335,6 +348,13 @@ pub const CONVERGENCE: &str = "Convergence";
 /// The page.
 pub fn page(figures: &[Figure]) -> String {
     let mut page = HEAD.to_owned();
+    page += "| Opening | 3 L/min | 6 L/min | 12 L/min |\n|---|---|---|---|\n";
+    for bore_m in [0.013, 0.020, 0.025, 0.050] {
+        let rise = |l_min: f64| format!("{:.2} m", rise_m(l_min, bore_m));
+        let _ =
+            writeln!(page, "| {:.0} mm | {} | {} | {} |", 1000.0 * bore_m, rise(3.0), rise(6.0), rise(12.0));
+    }
+    page += LOSS;
     page += "| Class | 200 L | 300 L | 500 L | 300 L, W/K |\n|---|---|---|---|---|\n";
     for class in CLASSES {
         let edge_w = |volume_m3: f64| class_edge_w(class, volume_m3).expect("every class listed has an edge");
@@ -376,6 +396,13 @@ pub fn page(figures: &[Figure]) -> String {
         );
     }
     page + TAIL
+}
+
+/// How far a jet of 10 °C rises in water of 50 °C, m, so many litres a minute through a bore.
+fn rise_m(l_min: f64, bore_m: f64) -> f64 {
+    const GRAVITY_M_S2: f64 = 9.81;
+    let [cold, hot] = [10.0, 50.0].map(|degc| density_kg_m3(degc + 273.15));
+    fountain_m(l_min / 60_000.0, bore_m, GRAVITY_M_S2 * (cold - hot) / hot)
 }
 
 fn allowed(tolerance: f64) -> String {

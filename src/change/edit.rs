@@ -90,7 +90,10 @@ impl Change {
             Change::PumpReturn(height) => household.tank.pump_return = *height,
             Change::TapsDraw(height) => household.tank.draw = *height,
             Change::ColdInlet(height) => household.tank.cold_in = *height,
-            Change::ColdInletStirs(share) => household.tank.cold_in_stirs = *share,
+            Change::ColdInletStirs(share) => {
+                (household.tank.cold_in_stirs, household.tank.cold_in_bore) = (*share, None);
+            }
+            Change::ReturnWithoutJet => household.tank.return_bore = None,
             Change::AddDump(line) => household.dump = Some(line.clone()),
             Change::RemoveDump => {
                 self.dump(household)?;

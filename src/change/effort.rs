@@ -67,6 +67,7 @@ impl Change {
             | Change::TapsDraw(_)
             | Change::ColdInlet(_)
             | Change::ColdInletStirs(_)
+            | Change::ReturnWithoutJet
             | Change::DumpFlow(_)
             | Change::DumpPort(_)
             | Change::AddDump(_)

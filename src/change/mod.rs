@@ -92,6 +92,8 @@ pub enum Change {
     ColdInlet(Ratio),
     /// Let the jet of cold water stir another share of the tank, as by a diffuser.
     ColdInletStirs(Ratio),
+    /// Let the pump's water come back without stirring, as through a diffuser.
+    ReturnWithoutJet,
     /// Turn the aquastat.
     Aquastat {
         /// Opens at.

@@ -527,3 +527,15 @@ fn words_name_the_value_and_its_unit() {
     }
     assert_eq!(Change::TankVolume(cubic_metres(0.3)).words_in(UnitSystem::Us), "take a tank of 79.25 gal");
 }
+
+#[test]
+fn jets_that_are_reckoned_are_taken_away() {
+    let mut home = household();
+    let bore = Some(uom::si::f64::Length::new::<uom::si::length::meter>(0.02));
+    (home.tank.cold_in_bore, home.tank.return_bore) = (bore, bore);
+    let calm = Change::ReturnWithoutJet.apply(&home).unwrap_or_else(|refused| panic!("{refused}"));
+    assert_eq!((calm.tank.cold_in_bore, calm.tank.return_bore), (bore, None));
+    let calm =
+        Change::ColdInletStirs(fraction(0.0)).apply(&home).unwrap_or_else(|refused| panic!("{refused}"));
+    assert_eq!((calm.tank.cold_in_bore, calm.tank.return_bore), (None, bore));
+}

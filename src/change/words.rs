@@ -114,6 +114,9 @@ impl Change {
             Change::ColdInletStirs(share) => {
                 format!("let the cold water stir {} of the tank, as with a diffuser", words.share(*share))
             }
+            Change::ReturnWithoutJet => {
+                "let the pump's water come back slowly, as through a diffuser".to_owned()
+            }
             Change::AddDump(line) => format!("fit an overflow dump: {}", words.dump(line)),
             Change::DumpUnhindered => {
                 "let the dump run at any time, as long as the aquastat calls (with a guard that only a stuck valve meets)".to_owned()

@@ -663,6 +663,10 @@ pub struct HotWaterTank {
     pub cold_in: Ratio,
     /// Share of the height that its jet stirs.
     pub cold_in_stirs: Ratio,
+    /// Bore of the opening through which it comes in, if its jet is to be reckoned from that.
+    pub cold_in_bore: Option<Length>,
+    /// Bore of the opening through which the pump's water comes back, if its jet is to be reckoned.
+    pub return_bore: Option<Length>,
     /// Height of the outlet to the pump.
     pub pump_out: Ratio,
     /// Height of the return from the pump.

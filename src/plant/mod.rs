@@ -566,6 +566,10 @@ pub struct Tank {
     pub cold_in: f64,
     /// Share of the water, from the cold inlet upward, that is kept stirred while cold water comes in.
     pub cold_in_stirs: f64,
+    /// Bore of the opening through which the cold water blows upward, m, if its jet is reckoned instead.
+    pub cold_in_bore_m: Option<f64>,
+    /// Bore of the opening through which the pump's water blows downward, m, if its jet is reckoned.
+    pub return_bore_m: Option<f64>,
     /// Outlet to the pump; the lock-out is sensed here.
     pub pump_out: f64,
     /// Return from the pump.

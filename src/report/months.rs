@@ -96,7 +96,10 @@ pub(super) fn tables(year: &Year, first_tank_frac: Option<f64>, units: UnitSyste
         Block::Table(table("Room", ROOM, year, units)),
         Block::Table(Table { notes: lock_out_note(year), ..table("Machine", MACHINE, year, units) }),
         Block::Table(Table {
-            notes: std::iter::once(LUKEWARM_NOTE.to_owned()).chain(first_tank_frac.map(two_tanks_note)).collect(),
+            notes: std::iter::once(LUKEWARM_NOTE.to_owned())
+                .chain(first_tank_frac.map(two_tanks_note))
+                .chain(jets_note(year))
+                .collect(),
             ..table("Tank", &tank_columns(units), year, units)
         }),
         Block::Table(Table { notes: standing_loss_note(year), ..table("Hot water", WATER, year, units) }),
@@ -110,6 +113,29 @@ fn two_tanks_note(first_tank_frac: f64) -> String {
         "Two tanks in series: heights, bottom, middle and top count through both; the first, which the cold water enters, ends at {}.",
         percent(first_tank_frac)
     )
+}
+
+/// How much of the tank the jets stir, where they are reckoned.
+fn jets_note(year: &Year) -> Option<String> {
+    let one = |name: &str, quantity: &Quantity| {
+        let mean = quantity.of(&year.total)?;
+        let months = year.months.iter().enumerate();
+        let (month, most) = months
+            .filter_map(|(month, of)| Some((month, quantity.of(of)?)))
+            .max_by(|one, other| one.1.total_cmp(&other.1))?;
+        let [mean, most] = [mean, most].map(|share| percent(share / 100.0));
+        Some(format!("{name} {mean} of its water (most in {}, {most})", MONTHS[month]))
+    };
+    let cold = one("the cold water", &quantity::COLD_JET);
+    let back = one("the water that comes back from the pump", &quantity::RETURN_JET);
+    let jets: Vec<_> = cold.into_iter().chain(back).collect();
+    (!jets.is_empty()).then(|| {
+        format!(
+            "What its jets stir, on the mean of the water that comes in: {}. A wider opening or a diffuser stirs less (Turner 1966, \
+             Kaye and Hunt 2006, on fountains; From memory, to be verified; a jet straight up or down, which stirs most).",
+            jets.join(", ")
+        )
+    })
 }
 
 /// How the hours of lock-out differ from those of refused cooling, where there are any.

@@ -78,6 +78,11 @@ fn load(interval: &Interval, load: Load) -> Option<f64> {
     kwh(interval.electricity_j[load as usize])
 }
 
+/// Share that a jet stirs, per cent; nothing where none is reckoned.
+fn stirs(stirred_kg: f64, kg: f64) -> Option<f64> {
+    quotient(100.0 * stirred_kg, kg).filter(|percent| *percent > 0.0)
+}
+
 fn quotient(dividend: f64, divisor: f64) -> Option<f64> {
     (divisor > 0.0).then(|| dividend / divisor)
 }
@@ -289,6 +294,10 @@ quantities! {
     DUMP_OPEN "dump_open_h" Sum Duration |i| hours(i.dump_open_s),
     /// Mains water into the tank.
     MAINS "mains_kg" Sum Mass |i| Some(i.mains_kg),
+    /// Share of the tank that the jet of cold water stirs, mean of the water that comes in.
+    COLD_JET "cold_jet_stirs_percent" Quotient Percent |i| stirs(i.cold_in_stirred_kg, i.mains_kg),
+    /// The same of the water that comes back from the pump.
+    RETURN_JET "return_jet_stirs_percent" Quotient Percent |i| stirs(i.return_stirred_kg, i.returned_kg),
     /// Tank, mean.
     TANK_MEAN "tank_mean_degc" Mean Temperature |i| mean_degc(i.tank_mean_k_s, i.duration_s),
     /// Tank top, coldest.
@@ -367,6 +376,8 @@ pub const TANK: &[Quantity] = &[
     TANK_BOTTOM_OVER_55,
     TANK_BOTTOM_OVER_60,
     TANK_LONGEST_BELOW_60,
+    COLD_JET,
+    RETURN_JET,
 ];
 
 #[cfg(test)]

@@ -585,7 +585,7 @@ fn ports_beside_a_coil(at: &mut Checker, top: &Section<'_>, cooler: &CoolerUnit)
     let CoolerUnit::HeatPump(unit) = cooler;
     let tank = at.section(top, "tank");
     let ports = at.section(&tank, "ports");
-    for key in ["pump_out", "pump_return"] {
+    for key in ["pump_out", "pump_return", "pump_return_bore"] {
         if unit.loop_coil_from().is_some() && ports.has(key) {
             let path = ports.path_of(key);
             let what = format!("`{path}` is without use where a coil in the tank takes the pump's heat");
@@ -601,6 +601,10 @@ fn tank(at: &mut Checker, top: &Section<'_>) -> HotWaterTank {
     let followed_by = at.optional_section(&section, "followed_by").map(|second| self::storage(at, &second));
     let stands_in = at.beyond(&section, "stands_in").map_or(Beyond::ColdRoom, beyond);
     let ports = at.section(&section, "ports");
+    let stirs = match at.one_of(&ports, &["cold_in_stirs", "cold_in_bore"], false) {
+        Some("cold_in_bore") => 0.0,
+        _ => at.value(&ports, "cold_in_stirs"),
+    };
     HotWaterTank {
         storage,
         followed_by,
@@ -617,7 +621,9 @@ fn tank(at: &mut Checker, top: &Section<'_>) -> HotWaterTank {
         stands_in,
         conductivity: conductivity(at.value(&section, "conductivity")),
         cold_in: fraction(at.value(&ports, "cold_in")),
-        cold_in_stirs: fraction(at.value(&ports, "cold_in_stirs")),
+        cold_in_stirs: fraction(stirs),
+        cold_in_bore: at.optional(&ports, "cold_in_bore").map(metres),
+        return_bore: at.optional(&ports, "pump_return_bore").map(metres),
         pump_out: fraction(at.value(&ports, "pump_out")),
         pump_return: fraction(at.value(&ports, "pump_return")),
         draw: fraction(at.value(&ports, "draw")),

@@ -426,7 +426,11 @@ impl Engine<'_> {
                 // A rise from the pass before, for air that has moved by some hundredths of a kelvin, is good to 0.01 K.
                 Some(rise_dk) if looked == 0 => pump.operate_near(air_k, inlet_k, state, rise_dk, 1),
                 Some(rise_dk) => pump.operate_near(air_k, inlet_k, state, rise_dk, 2),
-                None => pump.operate_in(air_k, inlet_k, state),
+                None => match streams.first_look {
+                    // The step begins with this very air and water.
+                    Some((seen_k, seen)) if !frosted && seen_k == inlet_k && air_k == self.room.air_k => seen,
+                    _ => pump.operate_in(air_k, inlet_k, state),
+                },
             };
             rise_dk = Some(operation.rise_dk);
             flow_kg_s = pump.water_flow_kg_s(operation.heat_w * started_frac, operation.rise_dk);

@@ -3,9 +3,10 @@
 use super::engine::{Engine, TankClock};
 use super::solve::Solved;
 use crate::constants::{WATER_DENSITY_KG_M3, WATER_SPECIFIC_HEAT_J_PER_KG_K};
-use crate::heat_pump::CoilState;
+use crate::heat_pump::{CoilState, Operation};
 use crate::plant::{Circuit, DaySegment, HOUR_S, Surroundings, Vessel};
 use crate::scald::HOTTEST_AT_TAP_K;
+use crate::tank::jet::Jet;
 use crate::tap::{self, Fittings, Source};
 use crate::water;
 
@@ -34,6 +35,8 @@ pub(super) struct Streams {
     dump_kg_s: f64,
     /// Water at the pump-out port, K.
     pub inlet_k: f64,
+    /// Water at the pump's inlet, K, and what the pump makes of it with a coil free of frost and the air at the start, where the flow hangs on it.
+    pub first_look: Option<(f64, Operation)>,
     /// Longest step for which the water at ports and probes stays as it is, s.
     pub longest_step_s: f64,
 }
@@ -54,6 +57,7 @@ impl Engine<'_> {
                 longest_step_s = longest_step_s.min(mass_kg / flow_kg_s);
             }
         };
+        let mut first_look = None;
         let pump_kg_s = match self.pump.circuit {
             _ if !self.clock.running => self.idle().guard_flow_kg_s,
             Circuit::OutdoorAir(_) => 0.0,
@@ -62,6 +66,7 @@ impl Engine<'_> {
                 let state = CoilState { frosted: false, output_frac: self.clock.output_frac };
                 let pump_inlet_k = self.pump.inlet_from_tank_k(inlet_k);
                 let operation = self.pump.operate_in(self.room.air_k, pump_inlet_k, state);
+                first_look = Some((pump_inlet_k, operation));
                 self.pump.water_flow_kg_s(operation.heat_w, operation.rise_dk)
             }
         };
@@ -131,7 +136,7 @@ impl Engine<'_> {
             }
         }
         longest_step_s = longest_step_s.min(self.longest_element_step_s());
-        Streams { tap_kg_s, dump_kg_s, inlet_k, longest_step_s }
+        Streams { tap_kg_s, dump_kg_s, inlet_k, first_look, longest_step_s }
     }
 
     /// Moves the water of a solved step: pump, taps, dump, mains; then the aquastat and the tank's own clock.
@@ -186,18 +191,53 @@ impl Engine<'_> {
             self.tank.insert(position_kg, return_kg, returned_k);
         }
         self.dump(step_s, dump_kg, heat_j);
-        self.stir_cold_inlet(mains_kg);
+        self.stir_cold_inlet(mains_kg, step_s);
+        self.stir_return(return_kg, returned_k, step_s);
         self.heat_by_element(step_s);
         self.advance_tank_clock(step_s, solved.air_mean_k());
     }
 
     /// The jet of cold water mixes what lies at its inlet.
-    fn stir_cold_inlet(&mut self, mains_kg: f64) {
+    fn stir_cold_inlet(&mut self, mains_kg: f64, step_s: f64) {
         let tank = &self.plant.tank;
-        if tank.cold_in_stirs > 0.0 && mains_kg > 0.0 {
+        if mains_kg <= 0.0 {
+            return;
+        }
+        if let Some(bore_m) = tank.cold_in_bore_m {
+            let from_kg = self.position_kg(tank.cold_in);
+            let flow_m3_s = mains_kg / step_s / WATER_DENSITY_KG_M3;
+            let jet = Jet { flow_m3_s, bore_m, temperature_k: self.hour.mains_k, upward: true };
+            let room_kg = self.position_kg(tank.first_frac()) - from_kg;
+            let mean_k = |kg: f64| self.tank.mean_k(from_kg, from_kg + kg);
+            let stirred_kg = jet.stirs_kg(room_kg, kg_per_m(&tank.first), mean_k);
+            self.sums.cold_in_stirred_kg += mains_kg * stirred_kg / self.full_kg;
+            self.tank.stir(from_kg, stirred_kg);
+        } else if tank.cold_in_stirs > 0.0 {
             let lowest = tank.cold_in.min(tank.first_frac() - tank.cold_in_stirs);
             self.tank.stir(self.position_kg(lowest), self.position_kg(tank.cold_in_stirs));
         }
+    }
+
+    /// The jet of what comes back from the pump mixes what lies below its opening.
+    fn stir_return(&mut self, return_kg: f64, returned_k: f64, step_s: f64) {
+        let tank = &self.plant.tank;
+        let Some(bore_m) = tank.return_bore_m else { return };
+        if return_kg <= 0.0 {
+            return;
+        }
+        let to_kg = self.position_kg(tank.pump_return);
+        let first_kg = self.position_kg(tank.first_frac());
+        let (vessel, least_kg) = match &tank.second {
+            Some(second) if to_kg > first_kg => (second, first_kg),
+            _ => (&tank.first, 0.0),
+        };
+        let flow_m3_s = return_kg / step_s / WATER_DENSITY_KG_M3;
+        let jet = Jet { flow_m3_s, bore_m, temperature_k: returned_k, upward: false };
+        let mean_k = |kg: f64| self.tank.mean_k(to_kg - kg, to_kg);
+        let stirred_kg = jet.stirs_kg(to_kg - least_kg, kg_per_m(vessel), mean_k);
+        self.sums.returned_kg += return_kg;
+        self.sums.return_stirred_kg += return_kg * stirred_kg / self.full_kg;
+        self.tank.stir(to_kg - stirred_kg, stirred_kg);
     }
 
     /// Temperature of the water that arrives at the pump's outlet in a step, on average, K.
@@ -216,13 +256,14 @@ impl Engine<'_> {
         let tank = &self.plant.tank;
         let out_kg = self.position_kg(tank.pump_out);
         // Stirred, cold water is part of the tank before it gets to the outlet.
-        let rises = tank.cold_in <= tank.pump_out && tank.cold_in_stirs <= 0.0;
+        let stirs = tank.cold_in_stirs > 0.0 || tank.cold_in_bore_m.is_some();
+        let rises = tank.cold_in <= tank.pump_out && !stirs;
         let risen_kg = if rises { mains_kg.min(pump_kg) } else { 0.0 };
         let below_kg = risen_kg.min((out_kg - self.position_kg(tank.cold_in)).max(0.0));
         let fresh_kg = risen_kg - below_kg;
         let stored_kg = pump_kg - fresh_kg;
         // Where the outlet is so high that there is less above it, the rest comes from below.
-        let from_kg = (out_kg - below_kg).min(self.tank.mass_kg() - stored_kg).max(0.0);
+        let from_kg = (out_kg - below_kg).min(self.full_kg - stored_kg).max(0.0);
         Arriving { from_kg, stored_kg, fresh_kg }
     }
 
@@ -485,6 +526,11 @@ impl Engine<'_> {
         }
         self.tank_clock = next;
     }
+}
+
+/// Water in a vessel per height, kg/m.
+fn kg_per_m(vessel: &Vessel) -> f64 {
+    vessel.mass_kg / vessel.height_m
 }
 
 /// The water that arrives at the pump's outlet in a step.

@@ -1,6 +1,7 @@
 //! The stratified tank as parcels of water, and what it loses.
 
 mod conduction;
+pub mod jet;
 pub mod loss;
 mod parcels;
 mod series;

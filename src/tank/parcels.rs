@@ -318,10 +318,18 @@ impl Parcels {
 
     /// Mixes all water between two positions, which leave some of it out.
     pub fn stir(&mut self, from_kg: f64, mass_kg: f64) {
+        if mass_kg <= self.dust_kg {
+            return;
+        }
         let taken = self.take(from_kg, mass_kg);
+        let (mass_kg, temperature_k) = (taken.mass_kg, taken.temperature_k);
+        if self.stack.is_empty() {
+            self.stack.push(Parcel { mass_kg, temperature_k });
+            return;
+        }
         let (index, offset) = self.locate(from_kg);
         let here = self.stack[index];
-        let at = if offset <= self.dust_kg {
+        let mut at = if offset <= self.dust_kg {
             index
         } else if offset >= here.mass_kg - self.dust_kg {
             index + 1
@@ -330,22 +338,27 @@ impl Parcels {
             self.stack.insert(index + 1, Parcel { mass_kg: here.mass_kg - offset, ..here });
             index + 1
         };
-        let (mass_kg, temperature_k) = (taken.mass_kg, taken.temperature_k);
         self.stack.insert(at, Parcel { mass_kg, temperature_k });
-        // What has left the stirred water joins what lies above, however like the stirred water it still is: else it would go back.
-        if at + 2 < self.stack.len() {
-            let (left, above) = (self.stack[at + 1], self.stack[at + 2]);
-            let alike = (above.temperature_k - left.temperature_k).abs() <= self.merge_dk;
-            if alike || left.mass_kg < self.smallest_kg {
-                self.stack[at + 1] = left.with(above);
-                self.stack.remove(at + 2);
-            }
+        // What has left the stirred water joins what lies beyond, however like the stirred water it still is: else it would go back.
+        if at + 2 < self.stack.len() && self.joins(self.stack[at + 1], self.stack[at + 2]) {
+            self.stack[at + 1] = self.stack[at + 1].with(self.stack[at + 2]);
+            self.stack.remove(at + 2);
+        }
+        if at >= 2 && self.joins(self.stack[at - 1], self.stack[at - 2]) {
+            self.stack[at - 1] = self.stack[at - 1].with(self.stack[at - 2]);
+            self.stack.remove(at - 2);
+            at -= 1;
         }
         self.settle(at);
         // With room for the next cold water, which would else push the stirred water together with what has left it.
         while self.stack.len() >= self.most && at + 2 < self.stack.len() {
             self.merge_cheapest(at + 1);
         }
+    }
+
+    /// Whether a parcel is so like its neighbour, or so small, that it becomes part of it.
+    fn joins(&self, one: Parcel, neighbour: Parcel) -> bool {
+        (neighbour.temperature_k - one.temperature_k).abs() <= self.merge_dk || one.mass_kg < self.smallest_kg
     }
 
     /// Mixes the parcel at `index` with its neighbours until none is warmer below than above.
@@ -414,7 +427,9 @@ impl Parcels {
             match self.stack.last_mut() {
                 Some(last) if temperature_k - last.temperature_k <= self.merge_dk => {
                     *last = last.with(new);
-                    self.settle(self.stack.len() - 1);
+                    if temperature_k < last.temperature_k {
+                        self.settle(self.stack.len() - 1);
+                    }
                 }
                 _ => self.stack.push(new),
             }
@@ -608,6 +623,23 @@ mod tests {
         assert_relative_eq!(parcels.mass_temperature_kg_k(), 8950.0, max_relative = 1e-15);
         parcels.stir(25.0, 5.0);
         assert_relative_eq!(parcels.top_k(), 310.0, max_relative = 1e-15);
+        // All of it.
+        parcels.stir(0.0, 30.0);
+        assert_eq!(parcels.count(), 1);
+        assert_relative_eq!(parcels.top_k(), 8950.0 / 30.0, max_relative = 1e-15);
+    }
+
+    /// 10 kg at the top of 30, kept stirred while 330 K come in there and as much leaves at the bottom: `330 - 30 exp(-m/10)`.
+    #[test]
+    fn a_zone_that_is_fed_from_above_approaches_what_comes_in() {
+        let mut parcels = Parcels::uniform(30.0, 300.0, 48, 0.05, 0.1);
+        for _ in 0..1000 {
+            parcels.insert(30.0, 0.01, 330.0);
+            parcels.take(0.0, 0.01);
+            parcels.stir(20.0, 10.0);
+        }
+        assert_relative_eq!(parcels.top_k(), 330.0 - 30.0 * f64::exp(-1.0), max_relative = 1e-4);
+        assert_relative_eq!(parcels.mass_kg(), 30.0, max_relative = 1e-12);
     }
 
     #[test]

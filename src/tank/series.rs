@@ -201,9 +201,15 @@ impl Series {
         }
     }
 
-    /// Mixes all water of the first tank between two positions, which leave some of it out.
+    /// Mixes all water of one tank, that in which it ends, from a position on.
     pub fn stir(&mut self, from_kg: f64, mass_kg: f64) {
-        self.first.stir(from_kg, mass_kg);
+        match (self.in_second(from_kg + mass_kg).map(|(second, _)| second.full_kg), &mut self.second) {
+            (Some(full_kg), Some(second)) => {
+                let within_kg = (from_kg - self.first.mass_kg()).min(full_kg - mass_kg).max(0.0);
+                second.water.stir(within_kg, mass_kg);
+            }
+            _ => self.first.stir(from_kg, mass_kg),
+        }
     }
 
     /// Each tank loses heat towards `surroundings_k`: its water keeps a share of its difference. Returns the sum of mass times

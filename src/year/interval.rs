@@ -148,6 +148,12 @@ pub struct Interval {
     pub dump_held_j: f64,
     /// Mains water into the tank, kg.
     pub mains_kg: f64,
+    /// The same, each kilogram times the share of all the tank's water that its jet stirred, kg; 0 where no jet is reckoned.
+    pub cold_in_stirred_kg: f64,
+    /// Water that came back from the pump into the tank where its jet is reckoned, kg.
+    pub returned_kg: f64,
+    /// The same, each kilogram times the share that its jet stirred, kg.
+    pub return_stirred_kg: f64,
 
     // Electric side.
     /// Electricity by load, J, indexed by `Load as usize`.
@@ -342,6 +348,9 @@ impl Interval {
             dump_guarded,
             dump_held_j,
             mains_kg,
+            cold_in_stirred_kg,
+            returned_kg,
+            return_stirred_kg,
             heat_from_room_j,
             resting_machine_j,
             vapour_in_kg,

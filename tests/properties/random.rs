@@ -517,7 +517,17 @@ fn tank(ports: Ports) -> impl Strategy<Value = String> {
         1 => (0.05..2.0).prop_map(|loss| format!("  heat_bridges: {loss:.2} W/K\n")),
         1 => (1..=8_u32).prop_map(|count| format!("  bare_connections: {count}\n")),
     ];
-    let stirs = prop_oneof![2 => Just(0_u32), 1 => 1..=50_u32];
+    // The cold water stirs a share of the tank, or as its opening makes it; so does what the pump returns.
+    let stirs = prop_oneof![
+        2 => Just((0_u32, "cold_in_stirs: 0 %".to_owned())),
+        1 => (1..=50_u32).prop_map(|share| (share, format!("cold_in_stirs: {share} %"))),
+        1 => (6.0..60.0).prop_map(|bore| (0, format!("cold_in_bore: {bore:.0} mm"))),
+    ];
+    let returned = prop_oneof![
+        2 => Just(String::new()),
+        1 => (6.0..60.0).prop_map(|bore| format!(" pump_return_bore: {bore:.0} mm,")),
+    ];
+    let stirs = (stirs, returned).prop_map(|((share, stirs), returned)| (share, stirs, returned)).boxed();
     let stop = prop_oneof![
         Just(String::new()),
         select(vec!["check valve", "heat trap", "nothing"])
@@ -535,7 +545,7 @@ fn tank(ports: Ports) -> impl Strategy<Value = String> {
     let loss = (loss, bridges, stop, built)
         .prop_map(|(loss, bridges, stop, built)| loss + &bridges + &stop + &built);
     let place = select(vec!["store", "attic", "outdoors", "cold room"]);
-    (80.0..1500.0, height, loss, place, 0.4..10.0, stirs, second).prop_map(move |(litres, height, loss, place, conductivity, stirs, second): (f64, _, _, _, _, _, _)| {
+    (80.0..1500.0, height, loss, place, 0.4..10.0, stirs, second).prop_map(move |(litres, height, loss, place, conductivity, (stirs, cold, returned), second): (f64, _, _, _, _, _, _)| {
         let Ports { cold_in, pump_out, pump_return, draw } = ports;
         let second = second.map_or(String::new(), |(times, loss): (f64, f64)| {
             let first_frac = 1.0 / (1.0 + times);
@@ -545,7 +555,7 @@ fn tank(ports: Ports) -> impl Strategy<Value = String> {
             format!("  followed_by: {{volume: {:.0} L, loss: {loss:.2} W/K}}\n", litres * times)
         });
         format!(
-            "tank:\n  volume: {litres:.0} L\n{height}{loss}{second}  stands_in: {place}\n  conductivity: {conductivity:.2} W/mK\n  ports: {{cold_in: {cold_in} %, cold_in_stirs: {stirs} %, pump_out: {pump_out} %, pump_return: {pump_return} %, draw: {draw} %}}\n"
+            "tank:\n  volume: {litres:.0} L\n{height}{loss}{second}  stands_in: {place}\n  conductivity: {conductivity:.2} W/mK\n  ports: {{cold_in: {cold_in} %, {cold}, pump_out: {pump_out} %, pump_return: {pump_return} %,{returned} draw: {draw} %}}\n"
         )
     })
 }

@@ -182,6 +182,28 @@ fn a_cold_inlet_that_stirs() {
     agree(&plant, &engine, &plain, Tolerance::default());
 }
 
+/// A jet of cold water through a narrow opening, as strong as its flow and the tank's warmth make it: the pump takes warmer water.
+#[test]
+fn a_cold_jet() {
+    let blow = |plant: &mut Plant| plant.tank.cold_in_bore_m = Some(0.013);
+    let (plant, engine, plain) = both("basement-chicago.yaml", 96, 3, 3, blow);
+    let mut calm = plant.clone();
+    calm.tank.cold_in_bore_m = None;
+    let calm = simulate_months(&calm, &Resolution::default(), 3, 3, &mut ()).expect("runs").total;
+    let inlet_k = |year: &Interval| year.inlet_k_s / year.run_s;
+    assert!(inlet_k(&engine) > inlet_k(&calm) + 1.0, "{} {}", inlet_k(&engine), inlet_k(&calm));
+    agree(&plant, &engine, &plain, Tolerance::default());
+}
+
+/// Hot water that blows down into a colder tank, in a circuit of many passes.
+#[test]
+fn a_returning_jet() {
+    let blow = |plant: &mut Plant| plant.tank.return_bore_m = Some(0.05);
+    let (plant, engine, plain) = both("grower-po-plain.yaml", 96, 0, 1, blow);
+    assert!(engine.returned_kg > 0.0 && engine.return_stirred_kg > 0.0);
+    agree(&plant, &engine, &plain, Tolerance::default());
+}
+
 /// September and October, each of which begins with a load that cools down beside what lies there.
 #[test]
 fn what_is_carried_in_cools_down() {

@@ -224,6 +224,8 @@ fn tank() -> Tank {
         conductivity_w_per_m_k: 1.8,
         cold_in: 0.0,
         cold_in_stirs: 0.0,
+        cold_in_bore_m: None,
+        return_bore_m: None,
         pump_out: 0.0,
         pump_return: 1.0,
         draw: 1.0,

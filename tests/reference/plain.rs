@@ -15,11 +15,14 @@
 
 #![allow(dead_code, reason = "each user of this module reads only some of the sums")]
 
+#[path = "plain_jets.rs"]
+mod jets;
 #[path = "plain_outdoor_air.rs"]
 mod outdoor_air;
 
 use std::cell::Cell;
 
+use jets::Blown;
 use larderloop::heat_pump::CycleMap;
 use larderloop::plant::{
     AirCooled, Booster, Boundary, Caller, Cause, Circuit, Cooler, DaySegment, DefrostBegins, Door, Dump,
@@ -632,6 +635,9 @@ impl Column {
     pub fn stir(&mut self, from: f64, to: f64) {
         let count = self.layers_k.len() as f64;
         let (first, last) = ((from * count).round() as usize, (to * count).round() as usize);
+        if first == last {
+            return;
+        }
         let mixed_k = self.layers_k[first..last].iter().sum::<f64>() / (last - first) as f64;
         self.layers_k[first..last].fill(mixed_k);
         self.mix_inversions();
@@ -2165,9 +2171,37 @@ impl<'a> Year<'a> {
             let lowest = ports.cold_in.min(ports.first.mass_kg / ports.mass_kg() - ports.cold_in_stirs);
             self.tank.stir(lowest, lowest + ports.cold_in_stirs);
         }
+        let returns_kg_s = machine.flow_kg_s - past_tank_kg_s;
+        self.let_jets_stir((tap.flow_kg_s + dump_kg_s, mains_k), (returns_kg_s, return_k));
         self.sums.tank_top.see(top_k, self.tank.at_k(1.0), step_s);
         self.sums.tank_bottom.see(bottom_k, self.tank.at_k(0.0), step_s);
         self.book_layers(step_s);
+    }
+
+    /// The jets of cold water and of what returns, each kg/s and K, stir what lies before them.
+    fn let_jets_stir(&mut self, cold: (f64, f64), returning: (f64, f64)) {
+        let tank = &self.plant.tank;
+        let count = self.tank.layers_k.len() as f64;
+        let lower = self.tank.lower;
+        let at = |height: f64| (height * count).round() as usize;
+        if let Some(bore_m) = tank.cold_in_bore_m.filter(|_| cold.0 > 0.0) {
+            let blown = Blown { kg_s: cold.0, bore_m, temperature_k: cold.1, up: true };
+            let layer_m = tank.first.height_m / lower as f64;
+            let before = self.tank.layers_k[at(tank.cold_in)..lower].iter().copied();
+            let stirred = blown.stirs(before, layer_m) / count;
+            self.tank.stir(tank.cold_in, tank.cold_in + stirred);
+        }
+        if let Some(bore_m) = tank.return_bore_m.filter(|_| returning.0 > 0.0) {
+            let blown = Blown { kg_s: returning.0, bore_m, temperature_k: returning.1, up: false };
+            let from = at(tank.pump_return);
+            let (end, vessel, layers) = match &tank.second {
+                Some(second) if from > lower => (lower, second, self.tank.layers_k.len() - lower),
+                _ => (0, &tank.first, lower),
+            };
+            let before = self.tank.layers_k[end..from].iter().rev().copied();
+            let stirred = blown.stirs(before, vessel.height_m / layers as f64) / count;
+            self.tank.stir(tank.pump_return - stirred, tank.pump_return);
+        }
     }
 
     /// Counts the layers by their temperature at the end of the step.

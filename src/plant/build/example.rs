@@ -84,6 +84,8 @@ pub fn household() -> Household {
             conductivity: conductivity(1.8),
             cold_in: fraction(0.0),
             cold_in_stirs: fraction(0.1),
+            cold_in_bore: None,
+            return_bore: None,
             pump_out: fraction(0.02),
             pump_return: fraction(0.97),
             draw: fraction(1.0),

@@ -23,6 +23,8 @@ pub(super) fn tank(tank: &HotWaterTank, unit: &HeatPumpUnit, boundaries: &Bounda
         conductivity_w_per_m_k: tank.conductivity.value,
         cold_in: tank.cold_in.value,
         cold_in_stirs: tank.cold_in_stirs.value,
+        cold_in_bore_m: tank.cold_in_bore.map(|bore| bore.value),
+        return_bore_m: tank.return_bore.map(|bore| bore.value),
         pump_out: pump_out.value,
         pump_return: pump_return.value,
         draw: tank.draw.value,

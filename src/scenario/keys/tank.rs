@@ -128,6 +128,12 @@ static PORTS: &[Key] = &[
         "share of the height that the jet of cold water stirs while it comes in",
     ),
     key(
+        "cold_in_bore",
+        Value(Kind::Length, "5 mm", "200 mm"),
+        Otherwise("the jet stirs what `cold_in_stirs` says"),
+        "bore of the opening through which the cold water comes in: how far its jet stirs then follows from the flow and from how warm the tank is, taken as a jet that blows straight up, which stirs most",
+    ),
+    key(
         "pump_out",
         Value(Kind::Share, "0 %", "100 %"),
         Default("2 %", "Common practice, no source: just above the bottom"),
@@ -138,6 +144,12 @@ static PORTS: &[Key] = &[
         Value(Kind::Share, "0 %", "100 %"),
         Default("100 %", "Common practice, no source: hot water returns to the top"),
         "back from the heat pump",
+    ),
+    key(
+        "pump_return_bore",
+        Value(Kind::Length, "5 mm", "200 mm"),
+        Otherwise("what comes back lies down at its height without stirring"),
+        "bore of the opening through which the heat pump's water comes back: how far its jet stirs follows from the flow and from how cold the tank is, taken as a jet that blows straight down",
     ),
     key(
         "draw",
