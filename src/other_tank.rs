@@ -28,6 +28,8 @@ pub fn changes(household: &Household) -> Vec<Change> {
     changes.extend(household.dump.iter().flat_map(of_dump));
     changes.extend(of_ports(household));
     changes.extend(of_loop(household));
+    let CoolerUnit::HeatPump(unit) = &household.cooler;
+    changes.extend(tank.circles(unit).then_some(Change::CheckValve));
     changes
 }
 
@@ -83,6 +85,7 @@ fn share(frac: f64) -> Ratio {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::household::CirclingStop;
     use crate::plant::example::household;
     use uom::si::f64::Length;
     use uom::si::length::meter;
@@ -108,6 +111,9 @@ mod tests {
         (home.tank.cold_in, home.tank.cold_in_stirs) = (share(0.9), share(0.1));
         assert_eq!((tried(&home, "taps draw"), tried(&home, "cold water")), (1, 2));
         assert_eq!(tried(&home, "water return"), 2);
+        assert_eq!(tried(&home, "check valve"), 0);
+        home.tank.circling_stopped_by = Some(CirclingStop::Nothing);
+        assert_eq!(tried(&home, "check valve"), 1);
         // A jet that is reckoned from its opening may be taken away, be it of cold water or of what returns.
         let bore = Some(Length::new::<meter>(0.02));
         (home.tank.cold_in_stirs, home.tank.cold_in_bore, home.tank.return_bore) = (share(0.0), bore, bore);

@@ -338,7 +338,7 @@ const TAIL: &str = "
 ## What is not in it
 
 - Which way a jet blows: it is taken as straight up or down, which stirs most.
-- Warm water that circles through the resting pump's pipes: C013 tells the most it can be.
+- Friction in the pipes that keeps warm water from circling through the resting pump freely; a heat trap that lets some through (C013 tells the most it can be).
 - Where the bare pipes leave: their heat comes from all layers alike.
 ";
 

@@ -282,6 +282,7 @@ pub(crate) fn plant() -> Plant {
             cold_in_stirs: 0.0,
             cold_in_bore_m: None,
             return_bore_m: None,
+            circles: false,
             pump_out: 0.0,
             pump_return: 1.0,
             draw: 1.0,

@@ -19,7 +19,7 @@ pub(super) const EXPLANATION: Explanation = Explanation {
     says: "How much heat the tank's water can carry into the cold room through the pump's pipes while the pump rests.",
     why: "Water in the pipes cools in the cold room, grows heavier and sinks to the bottom of the tank; warm water from its top \
         follows. It takes heat from the tank, warms the room that the pump has just cooled, and needs no electricity to do so. \
-        The year does not contain it.",
+        The year contains it where `tank.circling_stopped_by` is `nothing` and no closed loop lies between.",
     what_to_do: "A check valve that closes by spring, in the pipe from the tank's bottom to the pump, fitted by a licensed plumber so \
         that no relief valve or expansion vessel is cut off. Insulate the pipes. Then say so in `tank.circling_stopped_by`.",
     silent: Some(
@@ -36,13 +36,15 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
     if stop == Some(CirclingStop::CheckValve) {
         return None;
     }
-    let heat_j = most_heat_j(plant, year);
+    let counted = plant.tank.circles;
+    let heat_j = if counted { year.total.circled_j } else { most_heat_j(plant, year) };
     if heat_j < HEAT_FROM_W * year.total.duration_s {
         return None;
     }
     let say = Wording(household.units);
     let most = format!(
-        "up to {} a year, {} on average",
+        "{}{} a year, {} on average",
+        if counted { "" } else { "up to " },
         say.energy(heat_j),
         say.heat_rate(heat_j / year.total.duration_s)
     );
@@ -55,13 +57,23 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
             "A heat trap slows warm water that circles from the tank through the resting pump's pipes, but does not surely stop it: \
              it can bring {most}, into the cold room"
         ),
+        Some(_) if counted => {
+            format!(
+                "Nothing keeps warm water from circling from the tank through the resting pump's pipes: it brings {most}, into the cold room"
+            )
+        }
         Some(_) => format!(
             "Nothing keeps warm water from circling from the tank through the resting pump's pipes: it can bring {most}, into \
              the cold room"
         ),
     };
+    let contains = if counted {
+        "The year contains this heat, reckoned without friction in the pipes."
+    } else {
+        "The year does not contain this heat."
+    };
     Some(EXPLANATION.raised(Severity::Know, format!(
-            "{asks}, and the pump has to take it out again. The year does not contain this heat. Have a licensed plumber fit a \
+            "{asks}, and the pump has to take it out again. {contains} Have a licensed plumber fit a \
              check valve that closes by spring, where it cuts off no relief valve or expansion vessel, as your local code asks."
         )))
 }
@@ -108,6 +120,23 @@ mod tests {
     }
 
     #[test]
+    fn where_the_year_contains_it_its_own_number_is_told() {
+        let mut household = example::household();
+        household.tank.circling_stopped_by = Some(CirclingStop::Nothing);
+        let mut plant = plant(0.9);
+        plant.tank.circles = true;
+        let mut year = example::year();
+        year.total.circled_j = 4.999 * year.total.duration_s;
+        assert_eq!(caution(&household, &plant, &year), None);
+        year.total.circled_j = 12.0 * year.total.duration_s;
+        let told = caution(&household, &plant, &year).expect("it is told").text;
+        assert!(
+            told.contains("12 W") && !told.contains("up to") && told.contains("The year contains"),
+            "{told}"
+        );
+    }
+
+    #[test]
     fn around_five_watts() {
         let at_limit = HEAT_FROM_W / (26.0 * 22.0 / 24.0);
         assert_eq!(with(None, at_limit * 0.999), None);
@@ -123,6 +152,7 @@ mod tests {
         for (stop, word) in [(CirclingStop::HeatTrap, "heat trap"), (CirclingStop::Nothing, "Nothing")] {
             let told = with(Some(stop), 0.9).expect("it is told").text;
             assert!(told.contains(word) && !told.contains("circling_stopped_by"), "{told}");
+            assert!(told.contains("does not contain"), "{told}");
         }
     }
 }

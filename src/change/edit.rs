@@ -2,8 +2,8 @@
 
 use super::{Change, ChangeError};
 use crate::household::{
-    BoosterUnit, ClosedLoop, CoolerUnit, DefrostStart, DumpLine, HeatPumpUnit, Household, Storage,
-    WaterCircuit, WaterTaker,
+    BoosterUnit, CirclingStop, ClosedLoop, CoolerUnit, DefrostStart, DumpLine, HeatPumpUnit, Household,
+    Storage, WaterCircuit, WaterTaker,
 };
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
@@ -94,6 +94,7 @@ impl Change {
                 (household.tank.cold_in_stirs, household.tank.cold_in_bore) = (*share, None);
             }
             Change::ReturnWithoutJet => household.tank.return_bore = None,
+            Change::CheckValve => household.tank.circling_stopped_by = Some(CirclingStop::CheckValve),
             Change::AddDump(line) => household.dump = Some(line.clone()),
             Change::RemoveDump => {
                 self.dump(household)?;

@@ -68,6 +68,7 @@ impl Change {
             | Change::ColdInlet(_)
             | Change::ColdInletStirs(_)
             | Change::ReturnWithoutJet
+            | Change::CheckValve
             | Change::DumpFlow(_)
             | Change::DumpPort(_)
             | Change::AddDump(_)

@@ -94,6 +94,8 @@ pub enum Change {
     ColdInletStirs(Ratio),
     /// Let the pump's water come back without stirring, as through a diffuser.
     ReturnWithoutJet,
+    /// Keep the tank's water from circling through the resting pump's pipes.
+    CheckValve,
     /// Turn the aquastat.
     Aquastat {
         /// Opens at.

@@ -3,8 +3,8 @@ use approx::assert_relative_eq;
 use super::{Change, ChangeError};
 use crate::diagnostic::Severity;
 use crate::household::{
-    CoolerUnit, DumpLine, FrostGuard, GuardMeans, HeatPumpUnit, Household, SlowRunning, Storage, UnitSystem,
-    WaterCircuit,
+    CirclingStop, CoolerUnit, DumpLine, FrostGuard, GuardMeans, HeatPumpUnit, Household, SlowRunning,
+    Storage, UnitSystem, WaterCircuit,
 };
 use crate::plant::example::{dump_line, household};
 use crate::units::{celsius as degc, conductance, cubic_metres, flow, fraction, interval, seconds, watts};
@@ -538,4 +538,6 @@ fn jets_that_are_reckoned_are_taken_away() {
     let calm =
         Change::ColdInletStirs(fraction(0.0)).apply(&home).unwrap_or_else(|refused| panic!("{refused}"));
     assert_eq!((calm.tank.cold_in_bore, calm.tank.return_bore), (None, bore));
+    let stopped = Change::CheckValve.apply(&home).unwrap_or_else(|refused| panic!("{refused}"));
+    assert_eq!(stopped.tank.circling_stopped_by, Some(CirclingStop::CheckValve));
 }

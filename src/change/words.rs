@@ -114,6 +114,9 @@ impl Change {
             Change::ColdInletStirs(share) => {
                 format!("let the cold water stir {} of the tank, as with a diffuser", words.share(*share))
             }
+            Change::CheckValve => {
+                "fit a check valve against water that circles while the pump rests".to_owned()
+            }
             Change::ReturnWithoutJet => {
                 "let the pump's water come back slowly, as through a diffuser".to_owned()
             }

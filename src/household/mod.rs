@@ -689,6 +689,12 @@ impl HotWaterTank {
         unit.loop_coil_from().map_or((self.pump_out, self.pump_return), |from| (from, from))
     }
 
+    /// Whether its water circles through the pipes of a resting pump, as the year reckons it: where nothing stops it and no closed loop lies
+    /// between.
+    pub fn circles(&self, unit: &HeatPumpUnit) -> bool {
+        self.circling_stopped_by == Some(CirclingStop::Nothing) && unit.closed_loop.is_none()
+    }
+
     /// Water in it, or in both.
     pub fn water_volume(&self) -> Volume {
         self.storage.volume + self.followed_by.map_or(Volume::default(), |second| second.volume)

@@ -576,6 +576,8 @@ pub struct Tank {
     pub pump_return: f64,
     /// Outlet to the taps.
     pub draw: f64,
+    /// Whether its water circles through the pump's pipes while the pump rests.
+    pub circles: bool,
     /// Temperature of the whole tank at the start of the warm-up month, K.
     pub start_k: f64,
 }

@@ -157,6 +157,7 @@ fn label(change: &Change, units: UnitSystem) -> String {
         Change::TapsDraw(height) => format!("taps draw at {}", percent(height.value)),
         Change::ColdInlet(height) => format!("cold inlet at {}", percent(height.value)),
         Change::ColdInletStirs(share) => format!("inlet stirs {}", percent(share.value)),
+        Change::CheckValve => "check valve".to_owned(),
         Change::ReturnWithoutJet => "return by a diffuser".to_owned(),
         other => other.words_in(units),
     }

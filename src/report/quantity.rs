@@ -288,6 +288,8 @@ quantities! {
     TAPS "tap_h" Sum Duration |i| hours(i.tap_s),
     /// Heat that the hot pipe lost to the room.
     PIPE_LOSS "pipe_loss_kwh" Sum Energy |i| kwh(i.pipe_loss_j),
+    /// Heat that water took out of the tank by circling through the resting pump's pipes.
+    CIRCLED "circled_kwh" Sum Energy |i| kwh(i.circled_j),
     /// Times the dump opened.
     DUMP_OPENINGS "dump_openings" Sum Count |i| Some(i.dump_openings),
     /// Time the dump stood open.

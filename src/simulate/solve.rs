@@ -163,6 +163,8 @@ pub(super) struct Solved {
     pub(super) passing: Option<Passing>,
     pub(super) pipe_end_k: f64,
     pub(super) pipe_loss_w: f64,
+    /// Heat that water circling through the resting pump's pipes took out of the tank, J.
+    pub circled_j: f64,
     /// Net cooling applied to the air, sensible, W (negative: a gain).
     pub(super) sensible_w: f64,
 }
@@ -301,7 +303,7 @@ impl Engine<'_> {
                 }
                 None => (-(self.pump.standby_w + fans_w + idle.room_heat_w()), 0.0),
             };
-            let pipe = self.pipe(step_s, air_k, passing);
+            let pipe = self.pipe(step_s, air_k, passing, streams.circling_k);
             let respiration_w = self.larder.respiration.heat_w(contents_k);
             let cooling_down = self.larder.cooling_down(self.plant, air_k, step_s);
             let forcing = Forcing {
@@ -356,6 +358,7 @@ impl Engine<'_> {
                     passing,
                     pipe_end_k: pipe.end_k,
                     pipe_loss_w: pipe.loss_w,
+                    circled_j: pipe.circled_j,
                     sensible_w,
                 };
             }
@@ -563,11 +566,11 @@ impl Engine<'_> {
         }
     }
 
-    /// The hot pipe over the step.
-    fn pipe(&self, step_s: f64, air_k: f64, passing: Option<Passing>) -> Pipe {
+    /// The hot pipe over the step. Water that circles through it while the pump rests holds it at `circling_k`, once it has cooled to that.
+    fn pipe(&self, step_s: f64, air_k: f64, passing: Option<Passing>, circling_k: Option<f64>) -> Pipe {
         let pipe = &self.pump.hot_pipe;
         if pipe.loss_w_per_k <= 0.0 {
-            return Pipe { end_k: self.pipe_k, loss_w: 0.0 };
+            return Pipe { end_k: self.pipe_k, loss_w: 0.0, circled_j: 0.0 };
         }
         let (stream_w_per_k, outlet_k) = match passing {
             Some(Passing { flow_kg_s, inlet_k, water_w, .. }) => {
@@ -580,8 +583,23 @@ impl Engine<'_> {
         let towards_k = (stream_w_per_k * outlet_k + pipe.loss_w_per_k * air_k) / conductance;
         let (decay, integral_s) = decay(conductance / pipe.capacity_j_per_k, step_s);
         let end_k = towards_k + (self.pipe_k - towards_k) * decay;
+        if let Some(held_k) =
+            circling_k.filter(|held_k| passing.is_none() && end_k < *held_k && air_k < *held_k)
+        {
+            // A warmer pipe cools by itself first; a colder one is warmed up by the tank's water.
+            let over_j = pipe.capacity_j_per_k * (self.pipe_k - held_k);
+            let held_dk = held_k - air_k;
+            let cooling_s = if over_j > 0.0 {
+                pipe.capacity_j_per_k / pipe.loss_w_per_k * libm::log((self.pipe_k - air_k) / held_dk)
+            } else {
+                0.0
+            };
+            let held_j = pipe.loss_w_per_k * held_dk * (step_s - cooling_s);
+            let loss_w = (held_j + over_j.max(0.0)) / step_s;
+            return Pipe { end_k: held_k, loss_w, circled_j: held_j - over_j.min(0.0) };
+        }
         let mean_k = towards_k + (self.pipe_k - towards_k) * integral_s / step_s;
-        Pipe { end_k, loss_w: pipe.loss_w_per_k * (mean_k - air_k) }
+        Pipe { end_k, loss_w: pipe.loss_w_per_k * (mean_k - air_k), circled_j: 0.0 }
     }
 }
 
@@ -647,6 +665,8 @@ struct Moisture {
 struct Pipe {
     end_k: f64,
     loss_w: f64,
+    /// Heat that the tank's water brought while the pump rested, J.
+    circled_j: f64,
 }
 
 /// Mean of `1 - exp(-t/lag)` from `since_s` on over a step.

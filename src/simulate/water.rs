@@ -23,6 +23,9 @@ const LOCKED_OUT_OFTENER: f64 = 6.0;
 /// passed since the last time.
 const SETTLE_FRAC: f64 = 1.0 / 6.0;
 
+/// Water circles through the pipes of a resting pump while the tank is by more than this warmer than the room, K: less drives nothing.
+const CIRCLES_FROM_DK: f64 = 0.5;
+
 /// Shortest step that the electric element is given, s: in it the water above the element warms by some hundredths of a kelvin.
 const SHORTEST_ELEMENT_STEP_S: f64 = 1.0;
 
@@ -37,6 +40,8 @@ pub(super) struct Streams {
     pub inlet_k: f64,
     /// Water at the pump's inlet, K, and what the pump makes of it with a coil free of frost and the air at the start, where the flow hangs on it.
     pub first_look: Option<(f64, Operation)>,
+    /// Temperature at which water that circles through the resting pump's pipes holds them, K, if it does.
+    pub circling_k: Option<f64>,
     /// Longest step for which the water at ports and probes stays as it is, s.
     pub longest_step_s: f64,
 }
@@ -136,7 +141,31 @@ impl Engine<'_> {
             }
         }
         longest_step_s = longest_step_s.min(self.longest_element_step_s());
-        Streams { tap_kg_s, dump_kg_s, inlet_k, first_look, longest_step_s }
+        let circling_k = self.circling_k(pump_kg_s);
+        Streams { tap_kg_s, dump_kg_s, inlet_k, first_look, circling_k, longest_step_s }
+    }
+
+    /// Temperature at which water that circles through the resting pump's pipes holds them, K: the tank's mean, where that is warmer than the
+    /// room's air. See docs/MODEL.md, section 4.
+    fn circling_k(&self, pump_kg_s: f64) -> Option<f64> {
+        if !self.plant.tank.circles || pump_kg_s > 0.0 || self.clock.running {
+            return None;
+        }
+        let mean_k = self.tank.mass_temperature_kg_k() / self.tank.mass_kg();
+        (mean_k > self.room.air_k + CIRCLES_FROM_DK).then_some(mean_k)
+    }
+
+    /// Takes out of the tank what water circled into the pipes: from each layer by how much warmer it is than the room's air.
+    fn take_circled(&mut self, circled_j: f64, air_k: f64) {
+        if circled_j <= 0.0 {
+            return;
+        }
+        let (kg_k, kg) = (self.tank.mass_temperature_kg_k(), self.tank.mass_kg());
+        // The air may have warmed since the step began.
+        let towards_k = air_k.min(kg_k / kg - CIRCLES_FROM_DK);
+        let kept = 1.0 - circled_j / (WATER_SPECIFIC_HEAT_J_PER_KG_K * (kg_k - kg * towards_k));
+        self.tank.lose(towards_k, kept, kept);
+        self.sums.circled_j += circled_j;
     }
 
     /// Moves the water of a solved step: pump, taps, dump, mains; then the aquastat and the tank's own clock.
@@ -152,6 +181,7 @@ impl Engine<'_> {
         let kept_dk =
             |kg: f64| (heat_j - pipe_loss_j - pipe_change_j) / (kg * WATER_SPECIFIC_HEAT_J_PER_KG_K);
         self.sums.pipe_loss_j += pipe_loss_j;
+        self.take_circled(solved.circled_j, self.room.air_k);
         self.pipe_k = solved.pipe_end_k;
 
         // What the taps take follows from what they see; where the return serves them, from the return expected.

@@ -70,6 +70,8 @@ pub struct Interval {
     pub heat_to_water_j: f64,
     /// Heat that the hot pipe lost to the room, J.
     pub pipe_loss_j: f64,
+    /// The part that water brought which circled through it while the pump rested, and that warmed it up, J.
+    pub circled_j: f64,
     /// Heat wanted at the taps over mains temperature, J.
     pub demand_j: f64,
     /// Water wanted at the taps, at use temperature, kg.
@@ -315,6 +317,7 @@ impl Interval {
             duration_s,
             heat_to_water_j,
             pipe_loss_j,
+            circled_j,
             demand_j,
             demand_kg,
             delivered_j,

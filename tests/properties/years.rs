@@ -81,7 +81,7 @@ fn numbers(interval: &Interval) -> (Numbers, Numbers) {
             duration_s, heat_to_water_j, demand_j, demand_kg, drawn_kg, drawn_m3, booster_j, booster_bought_j,
             booster_most_w, booster_s, booster_fires, booster_unlit_s, booster_too_hot_s, element_j, element_s, shortfall_kg, shortfall_most_dk,
             unused_kg, scalding_s, scalding_without_valve_s, hottest_at_tap_k, hottest_without_valve_k,
-            shortfall_j, shortfall_s, tap_s, dump_kg, dump_m3, dump_openings, dump_open_s, dump_tempering_kg, dump_longest_s, dump_guarded, dump_held_s, mains_kg, cold_in_stirred_kg, returned_kg, return_stirred_kg, door_air_kg, condensate_kg,
+            shortfall_j, shortfall_s, tap_s, dump_kg, dump_m3, dump_openings, dump_open_s, dump_tempering_kg, dump_longest_s, dump_guarded, dump_held_s, circled_j, mains_kg, cold_in_stirred_kg, returned_kg, return_stirred_kg, door_air_kg, condensate_kg,
             frost_kg, wall_condensate_kg, casing_outside_j, rejected_j, fans_s, fan_starts, starts, run_s, locked_out_s, missed_s, locked_by_inlet_s, locked_by_cold_air_s, locked_by_warm_air_s, locked_by_coil_s, coil_stops,
             uncalled_s, defrost_s, defrosts, output_frac_s, resting_machine_j, start_loss_j,
             inlet_k_s, running_air_k_s, frosted_s, over_outlet_s, hot_discharge_s, highest_pressure_s, air_k_s, contents_k_s, humidity_frac_s,

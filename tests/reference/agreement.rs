@@ -204,6 +204,20 @@ fn a_returning_jet() {
     agree(&plant, &engine, &plain, Tolerance::default());
 }
 
+/// Nothing keeps the tank's water from circling through long pipes while the pump rests.
+#[test]
+fn water_that_circles_through_a_resting_pump() {
+    let circle = |plant: &mut Plant| {
+        plant.tank.circles = true;
+        let Cooler::HeatPump(pump) = &mut plant.cooler;
+        pump.hot_pipe.loss_w_per_k = 2.0;
+    };
+    let (plant, engine, plain) = both("basement-chicago.yaml", 96, 3, 4, circle);
+    within("circled, J", engine.circled_j, plain.circled_j, 0.01, 0.0);
+    assert!(engine.circled_j > 0.03 * engine.heat_to_water_j, "{} J", engine.circled_j);
+    agree(&plant, &engine, &plain, Tolerance::default());
+}
+
 /// September and October, each of which begins with a load that cools down beside what lies there.
 #[test]
 fn what_is_carried_in_cools_down() {

@@ -201,6 +201,7 @@ pub struct Month {
     pub casing_outside_j: f64,
     /// Hot pipe to room.
     pub pipe_loss_j: f64,
+    pub circled_j: f64,
     /// Wanted at the taps over mains.
     pub demand_j: f64,
     /// Delivered at the taps over mains.
@@ -319,6 +320,7 @@ impl Month {
             heat_from_room_j,
             casing_outside_j,
             pipe_loss_j,
+            circled_j,
             demand_j,
             delivered_j,
             drawn_kg,
@@ -554,6 +556,15 @@ impl Column {
             mixed_kg += share * self.layer_kg * (layer_k - mains_k) / (use_k - mains_k);
         }
         mixed_kg
+    }
+
+    /// Takes heat out of all layers, of each by how much warmer it is than the air.
+    pub fn cool_by(&mut self, heat_j: f64, air_k: f64) {
+        if heat_j > 0.0 {
+            let over: f64 = self.layers_k.iter().map(|layer_k| layer_k - air_k).sum();
+            let share = heat_j / (WATER_J_PER_KG_K * self.layer_kg * over);
+            self.layers_k.iter_mut().for_each(|layer_k| *layer_k -= share * (*layer_k - air_k));
+        }
     }
 
     /// Lets a stream into the layer at a height until the next [`Column::advance`].
@@ -2096,13 +2107,24 @@ impl<'a> Year<'a> {
         let parts = (share / LARGEST_PIPE_SHARE).ceil().max(1.0);
         let part_s = step_s / parts;
         let (mut sum_k, mut lost_j) = (0.0, 0.0);
+        let tank_k = self.tank.mean_k();
+        let rests = !self.running && machine.flow_kg_s == 0.0;
+        let held_k =
+            if self.plant.tank.circles && rests && tank_k > air_k + 0.5 { tank_k } else { f64::NEG_INFINITY };
+        let mut circled_j = 0.0;
         for _ in 0..parts as usize {
             let loss_w = pipe.loss_w_per_k * (self.pipe_k - air_k);
             sum_k += self.pipe_k;
             lost_j += loss_w * part_s;
             self.pipe_k +=
                 part_s * (stream_w_per_k * (machine.outlet_k - self.pipe_k) - loss_w) / pipe.capacity_j_per_k;
+            if self.pipe_k < held_k {
+                circled_j += pipe.capacity_j_per_k * (held_k - self.pipe_k);
+                self.pipe_k = held_k;
+            }
         }
+        self.sums.circled_j += circled_j;
+        self.tank.cool_by(circled_j, air_k);
         (sum_k / parts, lost_j)
     }
 

@@ -28,6 +28,7 @@ pub(super) fn tank(tank: &HotWaterTank, unit: &HeatPumpUnit, boundaries: &Bounda
         pump_out: pump_out.value,
         pump_return: pump_return.value,
         draw: tank.draw.value,
+        circles: tank.circles(unit),
         start_k,
     }
 }
