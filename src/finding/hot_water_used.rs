@@ -17,6 +17,9 @@ const BORNE_DUMPED_FRAC: f64 = 0.20;
 /// month of deficit. Common practice, no source.
 const SEASON_FROM_FRAC: f64 = 0.05;
 
+/// Share of the year from which the time in which the pump was refused is told beside what it made. Common practice, no source.
+const NOT_MADE_FROM_FRAC: f64 = 0.01;
+
 pub(super) const DUMPED_SOURCE: &str = "5 % as little, 20 % as borne: Common practice, no source.";
 
 pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
@@ -36,8 +39,13 @@ fn balance_words(case: &Case<'_>) -> String {
     let people = case.household.hot_water.people.map_or(String::new(), |people| {
         format!(", as {} people like you do", decimals(factor * f64::from(people), 1))
     });
+    let refused = if case.year.total.missed_s > NOT_MADE_FROM_FRAC * case.year.total.duration_s {
+        " What the pump did not make while it was refused is not in it: with a dump, or with more use, it makes more."
+    } else {
+        ""
+    };
     format!(
-        "Made and used would be even over the year at about {} a day{people}; you use {}.{}",
+        "Made and used would be even over the year at about {} a day{people}; you use {}.{refused}{}",
         case.say.volume(factor * daily_m3),
         case.say.volume(daily_m3),
         balance_by_month(case)
@@ -243,6 +251,15 @@ mod tests {
         assert_relative_eq!(balance_factor(&year.total).unwrap(), 9.0 / 7.0, max_relative = 1e-12);
         let text = one(&found(&example::plant(), &year), "F301").text;
         assert!(text.contains("about 257 L a day, as 5.1 people like you do; you use 200 L"), "{text}");
+    }
+
+    #[test]
+    fn what_a_refused_pump_did_not_make_is_told_from_a_hundredth_of_the_year_on() {
+        let told = |share: f64| {
+            let year = year_with(|_, month| month.missed_s = share * month.duration_s);
+            one(&found(&example::plant(), &year), "F301").text.contains("What the pump did not make")
+        };
+        assert_eq!([0.0099, 0.0101].map(told), [false, true]);
     }
 
     #[test]
