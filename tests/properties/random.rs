@@ -133,7 +133,7 @@ fn room(set_degc: f64) -> impl Strategy<Value = String> {
             vec(door(height), 0..=2),
             people_and_lights(),
             vec(produce(60.0 * length * width * height), 0..=4),
-            contents(),
+            (contents(), frost_heater(set_degc)).prop_map(|(contents, heater)| contents + &heater).boxed(),
             (0.5..5.0, 0.5..3.0),
         )
             .prop_map(move |(surfaces, leakage, doors, people, produce, contents, (above, below))| {
@@ -245,6 +245,19 @@ fn produce_by_date(most_kg: f64) -> impl Strategy<Value = String> {
             )
         },
     )
+}
+
+/// A heater against frost, which stays below the coldest that any thermostat's band of 4 K lets the cooler make.
+fn frost_heater(set_degc: f64) -> impl Strategy<Value = String> {
+    let heater = (10.0..2000.0, -5.0..set_degc - 2.3, 0.2..5.0).prop_map(
+        move |(watts, on, differential): (f64, f64, f64)| {
+            let differential = differential.min(set_degc - 2.05 - on);
+            format!(
+                "  frost_heater: {{power: {watts:.0} W, on_below: {on:.2} degC, differential: {differential:.2} K}}\n"
+            )
+        },
+    );
+    prop_oneof![2 => Just(String::new()), 1 => heater]
 }
 
 fn contents() -> impl Strategy<Value = String> {
@@ -406,8 +419,20 @@ fn ways() -> impl Strategy<Value = String> {
         prop_oneof![1 => none(), 1 => defrost],
         prop_oneof![2 => none(), 1 => heater, 1 => circulates],
         prop_oneof![2 => none(), 1 => (40..=100_u32).prop_map(|kept| format!("    frosted_output: {kept} %\n"))],
+        prop_oneof![3 => none(), 1 => coil_probe()].boxed(),
     )
-        .prop_map(|(slow, defrost, guard, frosted)| slow + &defrost + &guard + &frosted)
+        .prop_map(|(slow, defrost, guard, frosted, probe)| slow + &defrost + &guard + &frosted + &probe)
+}
+
+/// A probe on the coil, from one that never acts to one that nearly always does.
+fn coil_probe() -> impl Strategy<Value = String> {
+    let on = select(vec!["fins", "refrigerant pipe"]);
+    (on, -20.0..5.0, 0.5..9.0, 20..=1800_u32).prop_map(|(on, stops, more, lag): (_, f64, f64, _)| {
+        format!(
+            "    coil_probe: {{on: {on}, stops_below: {stops:.2} degC, starts_above: {:.2} degC, follows_in: {lag} s}}\n",
+            stops + more
+        )
+    })
 }
 
 fn small_loads() -> impl Strategy<Value = String> {
@@ -465,9 +490,14 @@ fn thermostat(set_degc: f64) -> impl Strategy<Value = String> {
         Just("in a bottle of water".to_owned()),
         (1..=7200_u32).prop_map(|seconds| format!("{seconds} s")),
     ];
-    (0.1..4.0, probe, 0..=1200_u32, 0..=1200_u32).prop_map(move |(band, probe, run, rest)| {
+    let off_in = prop_oneof![
+        4 => Just(String::new()),
+        1 => proptest::sample::subsequence(MONTHS.to_vec(), 1..=6)
+            .prop_map(|months| format!(", off_in: [{}]", months.join(", "))),
+    ];
+    (0.1..4.0, probe, 0..=1200_u32, 0..=1200_u32, off_in).prop_map(move |(band, probe, run, rest, off_in)| {
         format!(
-            "thermostat: {{set: {set_degc:.2} degC, band: {band:.2} K, probe: {probe}, least_run: {run} s, least_rest: {rest} s}}\n"
+            "thermostat: {{set: {set_degc:.2} degC, band: {band:.2} K, probe: {probe}, least_run: {run} s, least_rest: {rest} s{off_in}}}\n"
         )
     })
 }
@@ -577,15 +607,24 @@ fn dump(ports: Ports) -> impl Strategy<Value = String> {
         ];
         let opens = (WARMEST_MAINS_DEGC + 2.0..65.0)
             .prop_flat_map(|opens| (Just(opens), 0.5..opens - WARMEST_MAINS_DEGC - 1.0));
-        (opens, port, mounting, 0..=900_u32, 0.3..40.0, months, places()).prop_map(
-            move |((opens, below), port, mounting, least, flow, months, places)| {
+        (opens, port, mounting, 0..=900_u32, 0.3..40.0, months, (places(), holds()).boxed()).prop_map(
+            move |((opens, below), port, mounting, least, flow, months, (places, holds))| {
                 format!(
-                    "dump: {{opens_at: {opens:.2} degC, closes_at: {:.2} degC, probe_height: {probe} %, probe: {mounting}, least_open: {least} s, flow: {flow:.2} L/min, port_height: {port} %, months: {months}, {places}}}\n",
+                    "dump: {{opens_at: {opens:.2} degC, closes_at: {:.2} degC, probe_height: {probe} %, probe: {mounting}, least_open: {least} s, flow: {flow:.2} L/min, port_height: {port} %, months: {months}, {holds}{places}}}\n",
                     opens - below
                 )
             },
         )
     })
+}
+
+/// A timer in series with the aquastat, and a guard against a valve that sticks.
+fn holds() -> impl Strategy<Value = String> {
+    let timer = (0..24_u32, 1..=1440_u32)
+        .prop_map(|(hour, minutes)| format!("timer: {{from: \"{hour:02}:30\", lasts: {minutes} min}}, "));
+    let guard = (16..=1440_u32).prop_map(|minutes| format!("longest_open: {minutes} min, "));
+    (prop_oneof![3 => Just(String::new()), 1 => timer], prop_oneof![3 => Just(String::new()), 1 => guard])
+        .prop_map(|(timer, guard)| timer + &guard)
 }
 
 /// What takes the dumped water. The first takes it in every month, so that the dump may open in one at least.

@@ -352,10 +352,13 @@ impl Run {
         let Cooler::HeatPump(pump) = &self.plant.cooler;
         let total = &self.year.total;
         let rest_s = total.duration_s - total.run_s;
+        // Held by the probe on its coil, the unit's fan turns.
+        let coil_fan_w = pump.coil_probe.map_or(0.0, |probe| (probe.fan_w - pump.resting_fan_w).max(0.0));
+        let coil_fan_j = coil_fan_w * total.locked_by_coil_s;
         for (load, joule) in [
             (Load::Standby, pump.standby_w * total.duration_s),
             (Load::Circulator, pump.circulator_w * total.run_s),
-            (Load::RestingFan, pump.resting_fan_w * rest_s),
+            (Load::RestingFan, pump.resting_fan_w * rest_s + coil_fan_j),
             (Load::Defrost, pump.defrost.map_or(0.0, |defrost| defrost.power_w) * total.defrost_s),
         ] {
             agree("load", total.electricity_j[load as usize], joule, joule, 1e-9)?;
