@@ -24,6 +24,9 @@ pub(super) const SHORTEST_STEP_S: f64 = 1e-3;
 /// Temperatures beyond which the calculation has gone wrong, whatever the plant, K.
 const POSSIBLE_K: (f64, f64) = (150.0, 450.0);
 
+/// The same of the room, K: towards its boiling point saturated air holds vapour without end.
+const POSSIBLE_ROOM_K: (f64, f64) = (150.0, 363.15);
+
 /// Humidity ratios beyond which it has.
 const POSSIBLE_HUMIDITY: (f64, f64) = (0.0, 0.5);
 
@@ -273,9 +276,9 @@ impl<'a> Engine<'a> {
     fn check_state(&self, hour: usize) -> Result<(), SimulationError> {
         let tank = &self.tank;
         let states = [
-            ("room air temperature", self.room.air_k, POSSIBLE_K),
-            ("contents temperature", self.room.contents_k, POSSIBLE_K),
-            ("temperature of what cools down", self.larder.cooling_k, POSSIBLE_K),
+            ("room air temperature", self.room.air_k, POSSIBLE_ROOM_K),
+            ("contents temperature", self.room.contents_k, POSSIBLE_ROOM_K),
+            ("temperature of what cools down", self.larder.cooling_k, POSSIBLE_ROOM_K),
             ("tank top temperature", tank.top_k(), POSSIBLE_K),
             ("tank bottom temperature", tank.bottom_k(), POSSIBLE_K),
             ("hot pipe temperature", self.pipe_k, POSSIBLE_K),

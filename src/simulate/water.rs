@@ -443,7 +443,8 @@ impl Engine<'_> {
     /// Switches the electric element by the water at its height.
     pub(super) fn switch_element(&mut self) {
         let Some(element) = &self.plant.element else { return };
-        let water_k = self.tank.at_k(self.position_kg(element.height));
+        // A sliver of cold water there is warmed with what lies above it.
+        let water_k = self.tank.sensed_k(self.position_kg(element.height));
         self.element_on =
             if self.element_on { water_k < element.off_at_k } else { water_k <= element.on_at_k };
     }

@@ -276,21 +276,24 @@ impl Run {
         let plant = &self.plant;
         let coldest = |values: &[f64]| values.iter().copied().fold(f64::INFINITY, f64::min);
         let warmest = |values: &[f64]| values.iter().copied().fold(0.0, f64::max);
-        let (around_low_k, around_high_k) = match plant.tank.surroundings {
+        let (mut room_low_k, mut room_high_k) = (plant.tank.start_k, plant.tank.start_k);
+        for hour in &self.hours {
+            (room_low_k, room_high_k) = (room_low_k.min(hour.air_k.min), room_high_k.max(hour.air_k.max));
+        }
+        // The warm-up month is not seen.
+        (room_low_k, room_high_k) = (room_low_k - 20.0, room_high_k + 20.0);
+        let (mut around_low_k, around_high_k) = match plant.tank.surroundings {
             Surroundings::Boundary(boundary) => {
                 let around = &plant.boundaries[boundary].temperature_k;
                 (coldest(around), warmest(around))
             }
-            Surroundings::ColdRoom => {
-                let (mut low_k, mut high_k) = (plant.tank.start_k, plant.tank.start_k);
-                for hour in &self.hours {
-                    (low_k, high_k) = (low_k.min(hour.air_k.min), high_k.max(hour.air_k.max));
-                }
-                // The warm-up month is not seen.
-                (low_k - 20.0, high_k + 20.0)
-            }
+            Surroundings::ColdRoom => (room_low_k, room_high_k),
         };
         let Cooler::HeatPump(pump) = &plant.cooler;
+        // Water that is kept from freezing by circling through a pipe in the room is cooled there.
+        if pump.frost_guard.is_some_and(|guard| guard.flow_kg_s > 0.0) {
+            around_low_k = around_low_k.min(room_low_k);
+        }
         // Within a step the inlet may pass its limit by a layer's difference, a kelvin at most.
         let outlet_k = match pump.circuit {
             Circuit::SinglePass { outlet_k, min_rise_dk, .. } => {
