@@ -85,7 +85,11 @@ impl Engine<'_> {
     /// rate of the last step tells.
     pub(super) fn defrost_cuts_in_s(&self) -> f64 {
         match self.pump.defrost.map(|defrost| defrost.begins) {
-            Some(DefrostBegins::Running(every_s)) if self.clock.running => every_s - self.frost.running_s,
+            Some(DefrostBegins::Running(every_s)) if self.clock.running => {
+                let left_s = every_s - self.frost.running_s;
+                // A coil that is free of frost now does not come nearer to it.
+                if self.frost.kg_s > 0.0 { left_s } else { left_s.max(self.resolution.first_step_s) }
+            }
             Some(DefrostBegins::Frost(kg)) if self.clock.running && self.frost.kg_s > 0.0 => {
                 let left_s = (kg - self.frost.kg) / self.frost.kg_s;
                 if left_s > self.resolution.first_step_s { 0.5 * left_s } else { left_s }
@@ -157,6 +161,18 @@ mod tests {
         engine.switch_pump(false);
         assert!(engine.clock.running && engine.clock.melting.is_none());
         assert_eq!((engine.sums.starts, engine.sums.defrosts, engine.frost.running_s), (1.0, 1.0, 0.0));
+    }
+
+    /// A hair before the next defrost the coil is free of frost for hours: the steps stay long.
+    #[test]
+    fn a_defrost_that_does_not_come_nearer_shortens_no_step() {
+        let (plant, resolution) = (plant(DefrostBegins::Running(3600.0)), Resolution::default());
+        let mut engine = running(&plant, &resolution);
+        engine.frost.running_s = 3600.0 - 0.002;
+        engine.frost.kg_s = 0.0;
+        assert_eq!(engine.defrost_cuts_in_s(), resolution.first_step_s);
+        engine.frost.kg_s = 1e-6;
+        assert!((engine.defrost_cuts_in_s() - 0.002).abs() < 1e-9);
     }
 
     /// The room has become cold enough meanwhile: the rest is then one like any other, which only the switching-on point ends,
