@@ -8,9 +8,11 @@
 //! numerics in `docs/NUMERICS.md`.
 
 mod books;
+mod circling;
 mod coil_probe;
 mod control;
 mod dump;
+mod element;
 mod engine;
 mod frost;
 mod hour;
@@ -19,6 +21,7 @@ mod layers;
 mod respiration;
 mod solve;
 mod step;
+mod stirring;
 mod sums;
 mod water;
 

@@ -6,7 +6,6 @@ use crate::constants::{WATER_DENSITY_KG_M3, WATER_SPECIFIC_HEAT_J_PER_KG_K};
 use crate::heat_pump::{CoilState, Operation};
 use crate::plant::{Circuit, DaySegment, HOUR_S, Surroundings, Vessel};
 use crate::scald::HOTTEST_AT_TAP_K;
-use crate::tank::jet::Jet;
 use crate::tap::{self, Fittings, Source};
 use crate::water;
 
@@ -22,12 +21,6 @@ const LOCKED_OUT_OFTENER: f64 = 6.0;
 /// Pump and taps that start find the tank's loss and conduction applied if more than this share of their interval has
 /// passed since the last time.
 const SETTLE_FRAC: f64 = 1.0 / 6.0;
-
-/// Water circles through the pipes of a resting pump while the tank is by more than this warmer than the room, K: less drives nothing.
-const CIRCLES_FROM_DK: f64 = 0.5;
-
-/// Shortest step that the electric element is given, s: in it the water above the element warms by some hundredths of a kelvin.
-const SHORTEST_ELEMENT_STEP_S: f64 = 1.0;
 
 /// Flows and port temperatures at the start of a step.
 #[derive(Debug, Clone, Copy)]
@@ -145,29 +138,6 @@ impl Engine<'_> {
         Streams { tap_kg_s, dump_kg_s, inlet_k, first_look, circling_k, longest_step_s }
     }
 
-    /// Temperature at which water that circles through the resting pump's pipes holds them, K: the tank's mean, where that is warmer than the
-    /// room's air. See docs/MODEL.md, section 4.
-    fn circling_k(&self, pump_kg_s: f64) -> Option<f64> {
-        if !self.plant.tank.circles || pump_kg_s > 0.0 || self.clock.running {
-            return None;
-        }
-        let mean_k = self.tank.mass_temperature_kg_k() / self.tank.mass_kg();
-        (mean_k > self.room.air_k + CIRCLES_FROM_DK).then_some(mean_k)
-    }
-
-    /// Takes out of the tank what water circled into the pipes: from each layer by how much warmer it is than the room's air.
-    fn take_circled(&mut self, circled_j: f64, air_k: f64) {
-        if circled_j <= 0.0 {
-            return;
-        }
-        let (kg_k, kg) = (self.tank.mass_temperature_kg_k(), self.tank.mass_kg());
-        // The air may have warmed since the step began.
-        let towards_k = air_k.min(kg_k / kg - CIRCLES_FROM_DK);
-        let kept = 1.0 - circled_j / (WATER_SPECIFIC_HEAT_J_PER_KG_K * (kg_k - kg * towards_k));
-        self.tank.lose(towards_k, kept, kept);
-        self.sums.circled_j += circled_j;
-    }
-
     /// Moves the water of a solved step: pump, taps, dump, mains; then the aquastat and the tank's own clock.
     pub(super) fn move_water(&mut self, solved: &Solved, streams: &Streams) {
         let (plant, step_s) = (self.plant, solved.step_s);
@@ -225,49 +195,6 @@ impl Engine<'_> {
         self.stir_return(return_kg, returned_k, step_s);
         self.heat_by_element(step_s);
         self.advance_tank_clock(step_s, solved.air_mean_k());
-    }
-
-    /// The jet of cold water mixes what lies at its inlet.
-    fn stir_cold_inlet(&mut self, mains_kg: f64, step_s: f64) {
-        let tank = &self.plant.tank;
-        if mains_kg <= 0.0 {
-            return;
-        }
-        if let Some(bore_m) = tank.cold_in_bore_m {
-            let from_kg = self.position_kg(tank.cold_in);
-            let flow_m3_s = mains_kg / step_s / WATER_DENSITY_KG_M3;
-            let jet = Jet { flow_m3_s, bore_m, temperature_k: self.hour.mains_k, upward: true };
-            let room_kg = self.position_kg(tank.first_frac()) - from_kg;
-            let mean_k = |kg: f64| self.tank.mean_k(from_kg, from_kg + kg);
-            let stirred_kg = jet.stirs_kg(room_kg, kg_per_m(&tank.first), mean_k);
-            self.sums.cold_in_stirred_kg += mains_kg * stirred_kg / self.full_kg;
-            self.tank.stir(from_kg, stirred_kg);
-        } else if tank.cold_in_stirs > 0.0 {
-            let lowest = tank.cold_in.min(tank.first_frac() - tank.cold_in_stirs);
-            self.tank.stir(self.position_kg(lowest), self.position_kg(tank.cold_in_stirs));
-        }
-    }
-
-    /// The jet of what comes back from the pump mixes what lies below its opening.
-    fn stir_return(&mut self, return_kg: f64, returned_k: f64, step_s: f64) {
-        let tank = &self.plant.tank;
-        let Some(bore_m) = tank.return_bore_m else { return };
-        if return_kg <= 0.0 {
-            return;
-        }
-        let to_kg = self.position_kg(tank.pump_return);
-        let first_kg = self.position_kg(tank.first_frac());
-        let (vessel, least_kg) = match &tank.second {
-            Some(second) if to_kg > first_kg => (second, first_kg),
-            _ => (&tank.first, 0.0),
-        };
-        let flow_m3_s = return_kg / step_s / WATER_DENSITY_KG_M3;
-        let jet = Jet { flow_m3_s, bore_m, temperature_k: returned_k, upward: false };
-        let mean_k = |kg: f64| self.tank.mean_k(to_kg - kg, to_kg);
-        let stirred_kg = jet.stirs_kg(to_kg - least_kg, kg_per_m(vessel), mean_k);
-        self.sums.returned_kg += return_kg;
-        self.sums.return_stirred_kg += return_kg * stirred_kg / self.full_kg;
-        self.tank.stir(to_kg - stirred_kg, stirred_kg);
     }
 
     /// Temperature of the water that arrives at the pump's outlet in a step, on average, K.
@@ -440,46 +367,6 @@ impl Engine<'_> {
         self.booster_lit = lit;
     }
 
-    /// Switches the electric element by the water at its height.
-    pub(super) fn switch_element(&mut self) {
-        let Some(element) = &self.plant.element else { return };
-        // A sliver of cold water there is warmed with what lies above it.
-        let water_k = self.tank.sensed_k(self.position_kg(element.height));
-        self.element_on =
-            if self.element_on { water_k < element.off_at_k } else { water_k <= element.on_at_k };
-    }
-
-    /// The longest step that the element may heat without looking at its thermostat, s.
-    fn longest_element_step_s(&self) -> f64 {
-        let Some(element) = self.plant.element.as_ref().filter(|_| self.element_on) else {
-            return f64::INFINITY;
-        };
-        let at_kg = self.position_kg(element.height);
-        let above_kg = self.tank.above_in_tank_kg(at_kg);
-        // What it has to warm: the water above it that is not as warm already.
-        let zone_kg = self
-            .tank
-            .mass_to_change_kg(at_kg, true, f64::INFINITY, &[element.off_at_k])
-            .map_or(above_kg, |kg| kg.min(above_kg));
-        let missing_dk = element.off_at_k - self.tank.mean_k(at_kg, at_kg + zone_kg);
-        let missing_s = missing_dk * zone_kg * WATER_SPECIFIC_HEAT_J_PER_KG_K / element.power_w;
-        missing_s.clamp(SHORTEST_ELEMENT_STEP_S, self.resolution.run_step_s)
-    }
-
-    /// The element's heat: what it warms rises until it meets water that is warmer.
-    fn heat_by_element(&mut self, step_s: f64) {
-        let Some(element) = self.plant.element.as_ref().filter(|_| self.element_on) else { return };
-        let heat_j = element.power_w * step_s;
-        let plume_kg = self.resolution.smallest_parcel_frac * self.full_kg;
-        let at_kg = self.position_kg(element.height);
-        let from_kg = at_kg.min(at_kg + self.tank.above_in_tank_kg(at_kg) - plume_kg);
-        let taken = self.tank.take(from_kg, plume_kg);
-        let warmed_k = taken.temperature_k + heat_j / (taken.mass_kg * WATER_SPECIFIC_HEAT_J_PER_KG_K);
-        self.tank.insert(from_kg, taken.mass_kg, warmed_k);
-        self.sums.element_j += heat_j;
-        self.sums.element_s += step_s;
-    }
-
     fn book_tank_state(&mut self, step_s: f64) {
         let (top_k, bottom_k) = (self.tank.top_k(), self.tank.bottom_k());
         let mean_k = self.tank.mass_temperature_kg_k() / self.full_kg;
@@ -557,11 +444,6 @@ impl Engine<'_> {
         }
         self.tank_clock = next;
     }
-}
-
-/// Water in a vessel per height, kg/m.
-fn kg_per_m(vessel: &Vessel) -> f64 {
-    vessel.mass_kg / vessel.height_m
 }
 
 /// The water that arrives at the pump's outlet in a step.
