@@ -96,11 +96,15 @@ pub fn table(table: &Table) -> Markup {
         Align::Left => "words",
         Align::Right => "number",
     };
+    let head_class = |cell: &str, column: &Column| match class(column) {
+        class if cell.chars().count() > LONG => format!("{class} long"),
+        class => class.to_owned(),
+    };
     let row = |cells: &[String]| {
         html! {
             tr {
                 @for (index, (cell, column)) in cells.iter().zip(&table.columns).enumerate() {
-                    @if index == 0 { th scope="row" class=(class(column)) .long[cell.chars().count() > LONG] { (with_code(cell)) } } @else { td class=(class(column)) { (cell) } }
+                    @if index == 0 { th scope="row" class=(head_class(cell, column)) { (with_code(cell)) } } @else { td class=(class(column)) { (cell) } }
                 }
             }
         }
