@@ -383,3 +383,56 @@ fn mains_above_the_pump_s_outlet_leave_its_inlet_in_bounds() {
     };
     assert!(year.total.tank_top_k.max <= outlet_k + 0.5, "{:?}", year.total.tank_top_k);
 }
+
+/// The basement in a power cut of two months, the second of which is told, with a tank that loses nothing.
+fn without_power(tank_kg: f64, tank_degc: f64, mains_degc: f64) -> Plant {
+    let mut plant = Plant::new(&basement());
+    let Cooler::HeatPump(pump) = &mut plant.cooler;
+    (pump.standby_w, pump.resting_fan_w) = (0.0, 0.0);
+    plant.thermostat.off_in = [true; 12];
+    (plant.booster, plant.element, plant.dump) = (None, None, None);
+    plant.mains_k.fill(ICE_K + mains_degc);
+    plant.tank.start_k = ICE_K + tank_degc;
+    plant.tank.first = Vessel { mass_kg: tank_kg, loss_w_per_k: 0.0, ..plant.tank.first };
+    plant
+}
+
+/// In a power cut no machine runs, nothing is drawn from the net, the hot water of before is soon used up, and the taps get the mains' water
+/// alone: all heat that is wanted is missing. Exact; 1e-9 for the order of adding.
+#[test]
+fn a_power_cut_leaves_the_mains_water() {
+    let plant = without_power(300.0, 50.0, 10.0);
+    let total = simulate_months(&plant, &Resolution::default(), 1, 1, &mut ()).expect("runs").total;
+    assert_eq!((total.electricity_total_j(), total.heat_to_water_j, total.starts), (0.0, 0.0, 0.0));
+    assert!(total.demand_j > 0.0 && total.tap_s > 0.0);
+    assert_abs_diff_eq!(total.delivered_j / total.demand_j, 0.0, epsilon = 1e-9);
+    assert_relative_eq!(total.shortfall_j, total.demand_j, max_relative = 1e-9);
+    assert_relative_eq!(total.shortfall_s, total.tap_s, max_relative = 1e-9);
+}
+
+/// A tank of 100,000 m3 that is 5 K colder than the mains takes heat out of what is drawn; a booster of any power makes good for that too.
+/// Exact: the heat balance at the tap; 1e-9 for the order of adding, 0.1 % where the tank warms.
+#[test]
+fn a_tank_colder_than_the_mains_costs_the_booster_more_than_is_wanted() {
+    let mut plant = without_power(1e8, 10.0, 15.0);
+    plant.valve_k = None;
+    let bare = simulate_months(&plant, &Resolution::default(), 1, 1, &mut ()).expect("runs").total;
+    // All that runs comes from the tank, which what enters warms by a ten-thousandth of the difference.
+    assert_relative_eq!(bare.drawn_j, -5.0 * WATER_J_PER_KG_K * bare.drawn_kg, max_relative = 1e-3);
+    assert_relative_eq!(bare.delivered_j + bare.unused_j, bare.drawn_j, max_relative = 1e-9);
+    assert!(bare.shortfall_j > bare.demand_j);
+    plant.booster = Some(Booster {
+        set_k: plant.use_k,
+        most_w: 1e9,
+        least_w: 0.0,
+        efficiency: 1.0,
+        highest_inlet_k: f64::INFINITY,
+    });
+    let boosted = simulate_months(&plant, &Resolution::default(), 1, 1, &mut ()).expect("runs").total;
+    // The water drawn is foretold for each step.
+    assert_relative_eq!(boosted.delivered_j, boosted.demand_j, max_relative = 1e-6);
+    assert_eq!(boosted.shortfall_s, 0.0);
+    let got_j = boosted.delivered_j + boosted.unused_j;
+    assert_relative_eq!(boosted.booster_j, got_j - boosted.drawn_j, max_relative = 1e-9);
+    assert!(boosted.booster_j > got_j && boosted.drawn_j < 0.0);
+}
