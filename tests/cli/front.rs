@@ -88,6 +88,7 @@ fn what_the_starter_mentions_can_be_taken_as_it_is() {
         "standing_loss:",
         "built_as:",
         "circling_stopped_by:",
+        "ports:",
         "pattern:",
     ];
     let folder = tempfile::tempdir().expect("a folder");
@@ -112,7 +113,8 @@ fn what_the_starter_mentions_can_be_taken_as_it_is() {
             larderloop::scenario::open(&path).unwrap_or_else(|fault| panic!("{}", fault.render(false)));
         let household = scenario.household;
         assert!(household.site.hardness.is_some() && household.tank.built_as.is_some(), "{units}");
-        assert!(household.tank.circling_stopped_by.is_some(), "{units}");
+        let tank = &household.tank;
+        assert!(tank.circling_stopped_by.is_some() && tank.cold_in_bore.is_some(), "{units}");
     }
 }
 
