@@ -569,6 +569,7 @@ mod tests {
             start_s,
             tap_kg_s: 200.0 / DAY_S,
             use_k: ZERO_CELSIUS_K + 40.0,
+            at_once: Default::default(),
             waiting_kg_s: 0.0,
             past_valve: false,
             doors_open: vec![open],

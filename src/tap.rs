@@ -1,7 +1,11 @@
 //! From the tank to the tap: mixing valve, booster, and the mixing at the tap itself.
 
 use crate::constants::WATER_SPECIFIC_HEAT_J_PER_KG_K;
+use crate::draw::TapShare;
 use crate::plant::Booster;
+
+/// Halvings of the hot flow of taps of different temperatures: to the last digit.
+const HALVINGS: usize = 60;
 
 /// What stands between tank and taps.
 #[derive(Debug, Clone, Copy)]
@@ -92,6 +96,100 @@ pub fn mix(tap_kg_s: f64, use_k: f64, mains_k: f64, source: Source, fittings: Fi
         return Mixed::default();
     }
     Tap { kg_s: tap_kg_s, use_k, mains_k, source, fittings }.mix()
+}
+
+/// As [`mix`], for taps of different temperatures that run at once behind one valve and one booster: each mixes the water of their hot side to
+/// its own temperature, and takes it alone where it is not hotter than that.
+///
+/// # Arguments
+/// all their flow (kg/s, 0 or more), their shares of it and temperatures (K), mains temperature (K), the water drawn from.
+/// # Source
+/// Derived here: heat balance of the streams, docs/MODEL.md section 5.
+pub fn mix_at_once(
+    tap_kg_s: f64,
+    taps: &[TapShare],
+    mains_k: f64,
+    source: Source,
+    fittings: Fittings<'_>,
+) -> Mixed {
+    let wanting: Vec<TapShare> =
+        taps.iter().copied().filter(|tap| tap.frac > 0.0 && tap.use_k > mains_k).collect();
+    let Some(hottest_k) = wanting.iter().map(|tap| tap.use_k).reduce(f64::max) else {
+        return Mixed::default();
+    };
+    let kg_s = tap_kg_s * wanting.iter().map(|tap| tap.frac).sum::<f64>();
+    if kg_s <= 0.0 {
+        return Mixed::default();
+    }
+    let one = Tap { kg_s, use_k: hottest_k, mains_k, source, fittings };
+    AtOnce { tap_kg_s, wanting, one }.mix()
+}
+
+/// Taps that run at once.
+struct AtOnce<'a> {
+    /// Flow of all taps, kg/s.
+    tap_kg_s: f64,
+    /// Those that want hot water.
+    wanting: Vec<TapShare>,
+    /// All of these as one tap of the hottest.
+    one: Tap<'a>,
+}
+
+impl AtOnce<'_> {
+    /// Flow that they take from a hot side of this temperature, kg/s.
+    fn hot_kg_s(&self, hot_k: f64) -> f64 {
+        let hot_dk = hot_k - self.one.mains_k;
+        let part = |tap: &TapShare| {
+            let wanted_dk = tap.use_k - self.one.mains_k;
+            tap.frac * if hot_dk > wanted_dk { wanted_dk / hot_dk } else { 1.0 }
+        };
+        self.tap_kg_s * self.wanting.iter().map(part).sum::<f64>()
+    }
+
+    /// The flow that they take from a hot side whose temperature hangs on the flow, kg/s.
+    fn flow_kg_s(&self, hot_k: impl Fn(f64) -> f64) -> f64 {
+        let (mut low_kg_s, mut high_kg_s) = (0.0, self.one.kg_s);
+        for _ in 0..HALVINGS {
+            let middle_kg_s = 0.5 * (low_kg_s + high_kg_s);
+            if self.hot_kg_s(hot_k(middle_kg_s)) > middle_kg_s {
+                low_kg_s = middle_kg_s;
+            } else {
+                high_kg_s = middle_kg_s;
+            }
+        }
+        high_kg_s
+    }
+
+    fn mixed(&self, kg_s: f64, hot_side_k: f64, booster_w: f64) -> Mixed {
+        let short = hot_side_k < self.one.use_k;
+        Mixed { tank_kg_s: self.one.tank_part_kg_s(kg_s), booster_w, short, unlit: false, hot_side_k }
+    }
+
+    fn mix(&self) -> Mixed {
+        let one = &self.one;
+        let unaided_kg_s = self.flow_kg_s(|kg_s| one.passes_k(kg_s));
+        let unaided = self.mixed(unaided_kg_s, one.passes_k(unaided_kg_s), 0.0);
+        let Some(booster) = one.fittings.booster else { return unaided };
+        if unaided.hot_side_k >= booster.set_k || unaided.hot_side_k > booster.highest_inlet_k {
+            return unaided;
+        }
+        let kg_s = self.hot_kg_s(booster.set_k);
+        let lifts_w =
+            |kg_s: f64, to_k: f64| kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K * (to_k - one.passes_k(kg_s));
+        let wanted_w = lifts_w(kg_s, booster.set_k);
+        if wanted_w < booster.least_w {
+            return Mixed { unlit: true, ..unaided };
+        }
+        if wanted_w <= booster.most_w {
+            return self.mixed(kg_s, booster.set_k, wanted_w);
+        }
+        let fired_k =
+            |kg_s: f64| one.passes_k(kg_s) + booster.most_w / (kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K);
+        let kg_s = self.flow_kg_s(fired_k);
+        // Where less than its full fire is enough for all the water, the hottest tap is what it is for.
+        let hot_side_k = fired_k(kg_s).min(one.use_k.max(booster.set_k));
+        self.mixed(kg_s, hot_side_k, lifts_w(kg_s, hot_side_k).min(booster.most_w))
+    }
 }
 
 impl Tap<'_> {
@@ -226,6 +324,44 @@ mod tests {
                 }
             }
         }
+    }
+
+    /// Taps of one temperature that are told apart are one tap: each of the ways of valve and booster, 1e-9.
+    #[test]
+    fn taps_at_once_of_one_temperature_are_one_tap() {
+        let taps = [0.25, 0.75].map(|frac| TapShare { frac, use_k: 313.15 });
+        let capped = Booster { highest_inlet_k: 316.5, ..BOOSTER };
+        for hot_k in [284.0, 300.0, 313.0, 316.0, 317.0, 318.0, 330.0] {
+            for tap_kg_s in [0.02, 0.1, 0.2] {
+                for booster in [None, Some(&BOOSTER), Some(&capped)] {
+                    for valve_k in [None, Some(312.0), Some(314.0), Some(320.0)] {
+                        for return_kg_s in [0.0, 0.05] {
+                            let fittings = Fittings { valve_k, booster };
+                            let source = Source { return_kg_s, return_k: 308.0, tank_k: hot_k };
+                            let one = mix(tap_kg_s, 313.15, 283.15, source, fittings);
+                            let several = mix_at_once(tap_kg_s, &taps, 283.15, source, fittings);
+                            assert_relative_eq!(several.tank_kg_s, one.tank_kg_s, max_relative = 1e-9);
+                            assert_relative_eq!(several.booster_w, one.booster_w, max_relative = 1e-9);
+                            assert_relative_eq!(several.hot_side_k, one.hot_side_k, max_relative = 1e-9);
+                            assert_eq!(several.unlit, one.unlit);
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    /// A shower of 40 °C and a sink of 55 °C from 45 °C and 10 °C: the shower takes 30/35 of its flow, the sink all of its own, and is short.
+    #[test]
+    fn a_hot_tap_beside_a_shower_is_short_alone() {
+        let taps = [TapShare { frac: 2.0 / 3.0, use_k: 313.15 }, TapShare { frac: 1.0 / 3.0, use_k: 328.15 }];
+        let mixed = mix_at_once(0.15, &taps, 283.15, Source::tank(318.15), BARE);
+        assert_relative_eq!(mixed.tank_kg_s, 0.1 * 30.0 / 35.0 + 0.05, max_relative = 1e-12);
+        assert!(mixed.short);
+        // From 60 °C both get what they want, as one tap of 45 °C does.
+        let enough = mix_at_once(0.15, &taps, 283.15, Source::tank(333.15), BARE);
+        assert_relative_eq!(enough.tank_kg_s, 0.15 * 35.0 / 50.0, max_relative = 1e-12);
+        assert!(!enough.short);
     }
 
     #[test]

@@ -292,6 +292,7 @@ pub(crate) fn plant() -> Plant {
             start_s: 0.0,
             tap_kg_s: 200.0 / 86_400.0,
             use_k: ZERO_CELSIUS_K + 40.0,
+            at_once: Default::default(),
             waiting_kg_s: 0.0,
             past_valve: false,
             doors_open: Vec::new(),

@@ -63,6 +63,44 @@ pub struct TapDraw {
     pub past_valve: bool,
 }
 
+/// Taps of different temperatures that are told apart while they run at once; of more, what comes last is taken as one.
+pub const MOST_AT_ONCE: usize = 4;
+
+/// One of several taps that run at once and want water of different temperatures.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct TapShare {
+    /// Its share of the flow, fraction; 0 where there is none.
+    pub frac: f64,
+    /// Temperature that it wants, K.
+    pub use_k: f64,
+}
+
+/// The taps of different temperatures among draws that run at once, each kg/s and K; none where all want the same.
+fn taps_at_once(running: impl Iterator<Item = (f64, f64)>) -> [TapShare; MOST_AT_ONCE] {
+    let mut taps: Vec<TapShare> = Vec::new();
+    let mut all_kg_s = 0.0;
+    for (kg_s, use_k) in running.filter(|(kg_s, _)| *kg_s > 0.0) {
+        all_kg_s += kg_s;
+        match taps.iter_mut().find(|tap| tap.use_k == use_k) {
+            Some(tap) => tap.frac += kg_s,
+            None => taps.push(TapShare { frac: kg_s, use_k }),
+        }
+    }
+    while taps.len() > MOST_AT_ONCE {
+        let last = taps.pop().expect("there are several");
+        let one = taps.last_mut().expect("there are several");
+        let frac = one.frac + last.frac;
+        *one = TapShare { frac, use_k: one.use_k + (last.use_k - one.use_k) * last.frac / frac };
+    }
+    let mut told = [TapShare::default(); MOST_AT_ONCE];
+    if taps.len() > 1 {
+        for (share, tap) in told.iter_mut().zip(taps) {
+            *share = TapShare { frac: tap.frac / all_kg_s, ..tap };
+        }
+    }
+    told
+}
+
 /// What the taps take from a time of the day on.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct TapFlow {
@@ -70,8 +108,10 @@ pub struct TapFlow {
     pub start_s: f64,
     /// Flow of mixed water, kg/s.
     pub kg_s: f64,
-    /// Temperature that it should have, K; that of the household where nothing runs.
+    /// Temperature that it should have on the mean of its taps, K; that of the household where nothing runs.
     pub use_k: f64,
+    /// Its taps, where they want different temperatures; else empty.
+    pub at_once: [TapShare; MOST_AT_ONCE],
     /// The part of the flow that nobody uses, kg/s.
     pub waiting_kg_s: f64,
     /// Whether some of it runs at a tap that is fed from before the mixing valve.
@@ -81,7 +121,7 @@ pub struct TapFlow {
 /// What the taps take through the day: flows that are constant from their start to the next, the last until midnight. The
 /// first starts at 0:00.
 ///
-/// Draws that overlap add and count as one tap of their mixed temperature; a draw past midnight goes on in the morning of
+/// Draws that overlap add, those that want the same temperature as one tap; a draw past midnight goes on in the morning of
 /// the same day. Flow times length, summed over the day, is what the draws hold.
 ///
 /// # Arguments
@@ -101,8 +141,16 @@ pub fn tap_flows(draws: &[TapDraw], wanted_kg: f64, idle_k: f64) -> Vec<TapFlow>
         .into_iter()
         .map(|(start_s, end_s)| {
             let middle_s = 0.5 * (start_s + end_s);
-            let mut flow =
-                TapFlow { start_s, kg_s: 0.0, use_k: idle_k, waiting_kg_s: 0.0, past_valve: false };
+            let running =
+                spans.iter().map(|(draw, whole, _)| (whole.cover(middle_s) * draw.kg_s, draw.use_k));
+            let mut flow = TapFlow {
+                start_s,
+                kg_s: 0.0,
+                use_k: idle_k,
+                at_once: taps_at_once(running),
+                waiting_kg_s: 0.0,
+                past_valve: false,
+            };
             for (draw, whole, waiting) in &spans {
                 let kg_s = whole.cover(middle_s) * draw.kg_s;
                 if kg_s <= 0.0 {
@@ -168,7 +216,14 @@ mod tests {
 
     #[test]
     fn no_water_is_one_still_day() {
-        let still = TapFlow { start_s: 0.0, kg_s: 0.0, use_k: USE_K, waiting_kg_s: 0.0, past_valve: false };
+        let still = TapFlow {
+            start_s: 0.0,
+            kg_s: 0.0,
+            use_k: USE_K,
+            at_once: Default::default(),
+            waiting_kg_s: 0.0,
+            past_valve: false,
+        };
         assert_eq!(flows_of(Pattern::L, 0.0, 0.992), vec![still]);
         assert_eq!(tap_flows(&[], 0.0, USE_K), vec![still]);
     }
@@ -210,7 +265,7 @@ mod tests {
     }
 
     #[test]
-    fn draws_of_two_temperatures_are_one_tap_of_their_mixture() {
+    fn draws_of_two_temperatures_are_told_apart() {
         let draw = |kg_s: f64, use_k: f64| TapDraw {
             start_s: 0.0,
             length_s: 60.0,
@@ -221,6 +276,18 @@ mod tests {
         let flow = tap_flows(&[draw(0.1, 310.0), draw(0.3, 330.0)], 24.0, USE_K)[0];
         assert_relative_eq!(flow.kg_s, 0.4, max_relative = 1e-15);
         assert_relative_eq!(flow.use_k, 325.0, max_relative = 1e-15);
+        let told: Vec<_> = flow.at_once.iter().map(|tap| (tap.frac, tap.use_k)).collect();
+        assert_relative_eq!(told[0].0, 0.25, max_relative = 1e-15);
+        assert_relative_eq!(told[1].0, 0.75, max_relative = 1e-15);
+        assert_eq!((told[0].1, told[1].1, told[2].0), (310.0, 330.0, 0.0));
+        // Of one temperature they are one tap; of six temperatures the last three are taken as one.
+        let alike = tap_flows(&[draw(0.1, 310.0), draw(0.3, 310.0)], 24.0, USE_K)[0];
+        assert_eq!(alike.at_once, [TapShare::default(); MOST_AT_ONCE]);
+        let six: Vec<_> = (0..6).map(|tap| draw(0.1, 310.0 + f64::from(tap))).collect();
+        let six = tap_flows(&six, 36.0, USE_K)[0].at_once;
+        assert_relative_eq!(six[3].frac, 0.5, max_relative = 1e-12);
+        assert_relative_eq!(six[3].use_k, 314.0, max_relative = 1e-12);
+        assert_relative_eq!(six.iter().map(|tap| tap.frac).sum::<f64>(), 1.0, max_relative = 1e-12);
     }
 
     #[test]

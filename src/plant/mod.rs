@@ -14,6 +14,7 @@ pub(crate) use build::example;
 pub use build::mains_year;
 pub use outdoor_air::{AirCooled, OutdoorFans};
 
+use crate::draw::{MOST_AT_ONCE, TapShare};
 use crate::heat_pump::CycleMap;
 
 /// Seconds in an hour.
@@ -631,8 +632,10 @@ pub struct DaySegment {
     pub start_s: f64,
     /// Mixed water that the taps take, kg/s.
     pub tap_kg_s: f64,
-    /// Temperature that it should have, K.
+    /// Temperature that it should have on the mean of its taps, K.
     pub use_k: f64,
+    /// Its taps, where they want different temperatures; else empty.
+    pub at_once: [TapShare; MOST_AT_ONCE],
     /// The part of it that nobody uses, because it is still cold from the pipe, kg/s.
     pub waiting_kg_s: f64,
     /// Whether some of it runs at a tap that is fed from before the mixing valve.
@@ -645,6 +648,18 @@ pub struct DaySegment {
     pub people: f64,
     /// Lights, W.
     pub lights_w: f64,
+}
+
+impl DaySegment {
+    /// The taps that want different temperatures at once; none where all want the same.
+    pub fn taps_at_once(&self) -> impl Iterator<Item = &TapShare> {
+        self.at_once.iter().filter(|tap| tap.frac > 0.0)
+    }
+
+    /// The hottest water that a tap wants, K.
+    pub fn hottest_use_k(&self) -> f64 {
+        self.taps_at_once().map(|tap| tap.use_k).reduce(f64::max).unwrap_or(self.use_k)
+    }
 }
 
 /// Booster after the tank.

@@ -3,6 +3,7 @@
 use super::engine::{Engine, TankClock};
 use super::solve::Solved;
 use crate::constants::{WATER_DENSITY_KG_M3, WATER_SPECIFIC_HEAT_J_PER_KG_K};
+use crate::draw::TapShare;
 use crate::heat_pump::{CoilState, Operation};
 use crate::plant::{Circuit, DaySegment, HOUR_S, Surroundings, Vessel};
 use crate::scald::HOTTEST_AT_TAP_K;
@@ -102,7 +103,7 @@ impl Engine<'_> {
             limit(tank.mass_to_change_kg(at_kg, net_kg_s > 0.0, WATER_JUMP_DK, &marks_k), net_kg_s.abs());
         }
         if drawn_kg_s > 0.0 {
-            let mut marks_k = [self.today[self.segment].use_k; 3];
+            let mut marks_k = [self.today[self.segment].hottest_use_k(); 3];
             if let Some(booster) = &plant.booster {
                 (marks_k[1], marks_k[2]) = (booster.set_k, booster.highest_inlet_k);
             }
@@ -263,6 +264,9 @@ impl Engine<'_> {
     fn mix(&self, source: Source) -> tap::Mixed {
         let (plant, segment) = (self.plant, &self.today[self.segment]);
         let fittings = Fittings { valve_k: plant.valve_k, booster: plant.booster.as_ref() };
+        if segment.taps_at_once().next().is_some() {
+            return tap::mix_at_once(segment.tap_kg_s, &segment.at_once, self.hour.mains_k, source, fittings);
+        }
         tap::mix(segment.tap_kg_s, segment.use_k, self.hour.mains_k, source, fittings)
     }
 
@@ -331,9 +335,13 @@ impl Engine<'_> {
         }
         if mixed.short && used_frac > 0.0 {
             sums.shortfall_s += step_s;
-            sums.shortfall_kg += tap_kg * used_frac;
+            let short = |tap: &&TapShare| tap.use_k > mixed.hot_side_k;
+            let at_once = segment.taps_at_once().next().is_some();
+            let short_frac: f64 = segment.taps_at_once().filter(short).map(|tap| tap.frac).sum();
+            let coldest_short_k = if at_once { mixed.hot_side_k } else { tap_k };
+            sums.shortfall_kg += tap_kg * used_frac * if at_once { short_frac } else { 1.0 };
             sums.shortfall_j += ((wanted_j - delivered_j) * used_frac).max(0.0);
-            sums.shortfall_most_dk = sums.shortfall_most_dk.max(segment.use_k - tap_k);
+            sums.shortfall_most_dk = sums.shortfall_most_dk.max(segment.hottest_use_k() - coldest_short_k);
         }
     }
 

@@ -40,6 +40,7 @@ fn day() -> Vec<DaySegment> {
         start_s: 0.0,
         tap_kg_s: 0.006,
         use_k: ICE_K + 40.0,
+        at_once: Default::default(),
         waiting_kg_s: 0.0,
         past_valve: false,
         doors_open: vec![false],

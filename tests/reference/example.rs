@@ -312,6 +312,7 @@ fn segment(events: &[Event], start_s: f64) -> DaySegment {
         start_s,
         tap_kg_s: now().map(|event| event.tap_kg_s).sum(),
         use_k: ICE_K + 40.0,
+        at_once: Default::default(),
         waiting_kg_s: 0.0,
         past_valve: false,
         doors_open: vec![now().any(|event| event.door_opens)],

@@ -19,6 +19,8 @@
 mod jets;
 #[path = "plain_outdoor_air.rs"]
 mod outdoor_air;
+#[path = "plain_taps.rs"]
+mod taps;
 
 use std::cell::Cell;
 
@@ -29,6 +31,7 @@ use larderloop::plant::{
     HeatPump, Load, Plant, Produce, Surroundings, Tank, TankThermostat, Vessel,
 };
 use outdoor_air::{Airs, Cooled, blown_kg_s, cooled, may_blow};
+use taps::AtOnce;
 
 /// Specific heat of water, J/(kg K). Source: `docs/MODEL.md` section 4.
 const WATER_J_PER_KG_K: f64 = 4181.6;
@@ -2169,7 +2172,13 @@ impl<'a> Year<'a> {
             tank_k: self.tank.at_k(ports.draw),
         };
         let between = Between { valve_k: plant.valve_k, booster: plant.booster };
-        let tap = tap(segment.tap_kg_s, segment.use_k, mains_k, between, port);
+        let at_once: Vec<_> =
+            segment.taps_at_once().map(|one| (one.frac * segment.tap_kg_s, one.use_k)).collect();
+        let tap = if at_once.is_empty() {
+            tap(segment.tap_kg_s, segment.use_k, mains_k, between, port)
+        } else {
+            AtOnce { taps: &at_once, mains_k, between, port }.take()
+        };
         let past_tank_kg_s = tap.flow_kg_s.min(port.return_kg_s);
         self.book_tap(tap, segment, mains_k, step_s);
         if let Some(element) = plant.element.filter(|_| self.element_on) {

@@ -1,5 +1,6 @@
 //! Engine against plain program where days, uses and what stands between tank and taps differ.
 
+use larderloop::draw::TapShare;
 use larderloop::plant::{Booster, Plant};
 use larderloop::year::Interval;
 
@@ -62,5 +63,24 @@ fn a_booster_for_cold_water_only() {
     });
     assert!(plain.shortfall_j > 0.0 && engine.booster_too_hot_s > 0.0);
     taps_agree(&engine, &plain);
+    agree(&plant, &engine, &plain, Tolerance::default());
+}
+
+/// A shower and a sink of 52 °C that run at once, behind a booster too weak for both and set below the sink.
+#[test]
+fn taps_of_two_temperatures_at_once() {
+    let (plant, engine, plain) = both("basement-chicago.yaml", 96, 2, 3, |plant: &mut Plant| {
+        let booster = plant.booster.expect("the basement has a booster");
+        plant.booster = Some(Booster { most_w: 8_000.0, set_k: ICE_K + 48.0, ..booster });
+        for segment in plant.days.iter_mut().flatten().filter(|segment| segment.tap_kg_s > 0.0) {
+            segment.at_once[0] = TapShare { frac: 0.75, use_k: ICE_K + 38.0 };
+            segment.at_once[1] = TapShare { frac: 0.25, use_k: ICE_K + 52.0 };
+            segment.use_k = ICE_K + 41.5;
+        }
+    });
+    assert!(plain.shortfall_j > 0.02 * plain.demand_j && plain.booster_j > 0.0);
+    taps_agree(&engine, &plain);
+    // The sink is a quarter of the water, and nearly always short.
+    assert!(engine.shortfall_kg < 0.5 * engine.demand_kg, "{} of {}", engine.shortfall_kg, engine.demand_kg);
     agree(&plant, &engine, &plain, Tolerance::default());
 }

@@ -87,6 +87,7 @@ impl RoomDay {
                     start_s,
                     tap_kg_s: tap.kg_s,
                     use_k: tap.use_k,
+                    at_once: tap.at_once,
                     waiting_kg_s: tap.waiting_kg_s,
                     past_valve: tap.past_valve,
                     doors_open,
