@@ -329,22 +329,13 @@ fn tank_loss_w(plant: &Plant, month: usize, tank: ExpectedTank, room_k: f64) -> 
 
 /// Heat wanted at the taps over mains temperature, with what is lost in the pipes to them, day by day, J.
 fn demand_j(plant: &Plant, month: usize) -> f64 {
-    // Water of each kind of day and its sum of mass times temperature.
-    let kinds: Vec<Vec<(f64, f64)>> = plant
-        .days
-        .iter()
-        .map(|day| {
-            let drawn = |(index, segment): (usize, &DaySegment)| {
-                (segment.tap_kg_s * segment_s(day, index), segment.use_k)
-            };
-            day.iter().enumerate().map(drawn).collect()
-        })
-        .collect();
     let of_day = |day: usize| -> f64 {
-        let mains_k = plant.mains_k[day];
-        let heat =
-            |(kg, use_k): &(f64, f64)| kg * WATER_SPECIFIC_HEAT_J_PER_KG_K * (use_k - mains_k).max(0.0);
-        kinds[plant.day_kinds[day]].iter().map(heat).sum()
+        let (kind, mains_k) = (&plant.days[plant.day_kinds[day]], plant.mains_k[day]);
+        let heat = |(index, segment): (usize, &DaySegment)| {
+            let kg = segment.tap_kg_s * segment_s(kind, index);
+            kg * WATER_SPECIFIC_HEAT_J_PER_KG_K * segment.wanted_dk(mains_k)
+        };
+        kind.iter().enumerate().map(heat).sum()
     };
     days_of(plant, month).map(of_day).sum()
 }

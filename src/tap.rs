@@ -112,26 +112,21 @@ pub fn mix_at_once(
     source: Source,
     fittings: Fittings<'_>,
 ) -> Mixed {
-    let wanting: Vec<TapShare> =
-        taps.iter().copied().filter(|tap| tap.frac > 0.0 && tap.use_k > mains_k).collect();
-    let Some(hottest_k) = wanting.iter().map(|tap| tap.use_k).reduce(f64::max) else {
-        return Mixed::default();
-    };
-    let kg_s = tap_kg_s * wanting.iter().map(|tap| tap.frac).sum::<f64>();
+    let wanting = || taps.iter().filter(|tap| tap.frac > 0.0 && tap.use_k > mains_k);
+    let kg_s = tap_kg_s * wanting().map(|tap| tap.frac).sum::<f64>();
     if kg_s <= 0.0 {
         return Mixed::default();
     }
-    let one = Tap { kg_s, use_k: hottest_k, mains_k, source, fittings };
-    AtOnce { tap_kg_s, wanting, one }.mix()
+    let hottest_k = wanting().map(|tap| tap.use_k).fold(mains_k, f64::max);
+    AtOnce { tap_kg_s, taps, one: Tap { kg_s, use_k: hottest_k, mains_k, source, fittings } }.mix()
 }
 
 /// Taps that run at once.
 struct AtOnce<'a> {
     /// Flow of all taps, kg/s.
     tap_kg_s: f64,
-    /// Those that want hot water.
-    wanting: Vec<TapShare>,
-    /// All of these as one tap of the hottest.
+    taps: &'a [TapShare],
+    /// Those that want hot water, as one tap of the hottest.
     one: Tap<'a>,
 }
 
@@ -139,11 +134,12 @@ impl AtOnce<'_> {
     /// Flow that they take from a hot side of this temperature, kg/s.
     fn hot_kg_s(&self, hot_k: f64) -> f64 {
         let hot_dk = hot_k - self.one.mains_k;
-        let part = |tap: &TapShare| {
-            let wanted_dk = tap.use_k - self.one.mains_k;
-            tap.frac * if hot_dk > wanted_dk { wanted_dk / hot_dk } else { 1.0 }
+        let part = |tap: &TapShare| match tap.use_k - self.one.mains_k {
+            ..=0.0 => 0.0,
+            wanted_dk if hot_dk > wanted_dk => tap.frac * wanted_dk / hot_dk,
+            _ => tap.frac,
         };
-        self.tap_kg_s * self.wanting.iter().map(part).sum::<f64>()
+        self.tap_kg_s * self.taps.iter().map(part).sum::<f64>()
     }
 
     /// The flow that they take from a hot side whose temperature hangs on the flow, kg/s.
@@ -362,6 +358,12 @@ mod tests {
         let enough = mix_at_once(0.15, &taps, 283.15, Source::tank(333.15), BARE);
         assert_relative_eq!(enough.tank_kg_s, 0.15 * 35.0 / 50.0, max_relative = 1e-12);
         assert!(!enough.short);
+        // Beside a tap that wants less than mains water, which takes nothing hot, be the tank warm or cold.
+        let cold = [taps[0], TapShare { frac: 1.0 / 3.0, use_k: 278.15 }];
+        for (tank_k, hot_kg_s) in [(333.15, 0.1 * 30.0 / 50.0), (280.0, 0.1)] {
+            let mixed = mix_at_once(0.15, &cold, 283.15, Source::tank(tank_k), BARE);
+            assert_relative_eq!(mixed.tank_kg_s, hot_kg_s, max_relative = 1e-12);
+        }
     }
 
     #[test]

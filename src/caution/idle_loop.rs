@@ -42,9 +42,13 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
         return None;
     }
     let say = Wording(household.units);
+    let (brings, up_to, contains) = if counted {
+        ("brings", "", "The year contains this heat, reckoned without friction in the pipes.")
+    } else {
+        ("can bring", "up to ", "The year does not contain this heat.")
+    };
     let most = format!(
-        "{}{} a year, {} on average",
-        if counted { "" } else { "up to " },
+        "{up_to}{} a year, {} on average",
         say.energy(heat_j),
         say.heat_rate(heat_j / year.total.duration_s)
     );
@@ -57,20 +61,10 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
             "A heat trap slows warm water that circles from the tank through the resting pump's pipes, but does not surely stop it: \
              it can bring {most}, into the cold room"
         ),
-        Some(_) if counted => {
-            format!(
-                "Nothing keeps warm water from circling from the tank through the resting pump's pipes: it brings {most}, into the cold room"
-            )
-        }
         Some(_) => format!(
-            "Nothing keeps warm water from circling from the tank through the resting pump's pipes: it can bring {most}, into \
+            "Nothing keeps warm water from circling from the tank through the resting pump's pipes: it {brings} {most}, into \
              the cold room"
         ),
-    };
-    let contains = if counted {
-        "The year contains this heat, reckoned without friction in the pipes."
-    } else {
-        "The year does not contain this heat."
     };
     Some(EXPLANATION.raised(Severity::Know, format!(
             "{asks}, and the pump has to take it out again. {contains} Have a licensed plumber fit a \

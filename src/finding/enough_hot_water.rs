@@ -129,7 +129,7 @@ fn why_short(case: &Case<'_>) -> String {
 fn most_tap_heat_w(case: &Case<'_>) -> f64 {
     let coldest_k = case.plant.mains_k.iter().copied().fold(f64::INFINITY, f64::min);
     let heat_w = |segment: &DaySegment| {
-        segment.tap_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K * (segment.use_k - coldest_k).max(0.0)
+        segment.tap_kg_s * WATER_SPECIFIC_HEAT_J_PER_KG_K * segment.wanted_dk(coldest_k)
     };
     case.plant.days.iter().flatten().map(heat_w).fold(0.0, f64::max)
 }

@@ -656,6 +656,14 @@ impl DaySegment {
         self.at_once.iter().filter(|tap| tap.frac > 0.0)
     }
 
+    /// What its taps want over mains water, mean of their flow, K; what is wanted colder than that takes nothing.
+    pub fn wanted_dk(&self, mains_k: f64) -> f64 {
+        self.taps_at_once()
+            .map(|tap| tap.frac * (tap.use_k - mains_k).max(0.0))
+            .reduce(|one, other| one + other)
+            .unwrap_or_else(|| (self.use_k - mains_k).max(0.0))
+    }
+
     /// The hottest water that a tap wants, K.
     pub fn hottest_use_k(&self) -> f64 {
         self.taps_at_once().map(|tap| tap.use_k).reduce(f64::max).unwrap_or(self.use_k)

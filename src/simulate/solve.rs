@@ -164,7 +164,7 @@ pub(super) struct Solved {
     pub(super) pipe_end_k: f64,
     pub(super) pipe_loss_w: f64,
     /// Heat that water circling through the resting pump's pipes took out of the tank, J.
-    pub circled_j: f64,
+    pub(super) circled_j: f64,
     /// Net cooling applied to the air, sensible, W (negative: a gain).
     pub(super) sensible_w: f64,
 }

@@ -318,7 +318,7 @@ impl Engine<'_> {
         // Mixing at the tap: what comes from the tank (through the booster) and the rest from the mains.
         let tap_k = (drawn_kg * hot_k + booster_j / c + (tap_kg - drawn_kg) * mains_k) / tap_kg;
         let (tap_k, wanted_j) =
-            if drawn_kg > 0.0 { (tap_k, tap_kg * c * (segment.use_k - mains_k)) } else { (mains_k, 0.0) };
+            if drawn_kg > 0.0 { (tap_k, tap_kg * c * segment.wanted_dk(mains_k)) } else { (mains_k, 0.0) };
         let delivered_j = tap_kg * c * (tap_k - mains_k);
         let unused_frac = segment.waiting_kg_s / segment.tap_kg_s;
         let used_frac = 1.0 - unused_frac;

@@ -23,7 +23,7 @@ const HALVINGS: usize = 14;
 ///
 /// # Source
 /// Turner, Jets and plumes with negative or reversing buoyancy, J. Fluid Mech. 26 (1966), for 2.46; Kaye and Hunt, Weak fountains, J. Fluid Mech. 558
-/// (2006), for the weaker ones. From memory, text not found. The lesser and the greater of neighbouring laws are taken, so that the height does not jump: Derived here.
+/// (2006), for the weaker ones. From memory, to be verified. The lesser and the greater of neighbouring laws are taken, so that the height does not jump: Derived here.
 pub fn fountain_m(flow_m3_s: f64, bore_m: f64, reduced_gravity_m_s2: f64) -> f64 {
     if flow_m3_s <= 0.0 {
         return 0.0;
