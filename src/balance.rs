@@ -76,11 +76,11 @@ impl ExpectedTank {
 }
 
 /// In a month of deficit the bottom is mains water; in a month of surplus it stands midway between mains and what ends
-/// the filling: the aquastat's opening, or without a dump the inlet that stops the pump.
+/// the filling: the aquastat's opening, or without a dump the tank's water that stops the pump.
 fn expected_tank(plant: &Plant, month: usize, surplus: bool) -> ExpectedTank {
     let Cooler::HeatPump(pump) = &plant.cooler;
     let mains_k = mean_mains_k(plant, month);
-    let full_k = plant.dump.as_ref().map_or(pump.inlet_stop_k, |dump| dump.opens_k);
+    let full_k = plant.dump.as_ref().map_or(pump.tank_stop_k(), |dump| dump.opens_k);
     let bottom_k = if surplus { 0.5 * (mains_k + full_k) } else { mains_k };
     let top_k = match pump.circuit {
         Circuit::SinglePass { outlet_k, min_rise_dk, .. } => outlet_k.max(bottom_k + min_rise_dk),

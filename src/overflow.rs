@@ -84,7 +84,7 @@ fn worst_month(year: &Year, of: impl Fn(&Interval) -> f64) -> usize {
 /// A dump for a household without one, of a flow (kg/s); `None` where its aquastat would open on mains water.
 pub fn new_line(plant: &Plant, year: &Year, flow_kg_s: f64) -> Option<DumpLine> {
     let Cooler::HeatPump(pump) = &plant.cooler;
-    let opens_k = pump.inlet_stop_k - AQUASTAT_BELOW_LOCK_OUT_DK;
+    let opens_k = pump.tank_stop_k() - AQUASTAT_BELOW_LOCK_OUT_DK;
     let closes_k = opens_k - AQUASTAT_DIFFERENTIAL_DK;
     let tank = &plant.tank;
     let probe = tank.pump_out + NEW_PROBE_FRAC * (tank.pump_return - tank.pump_out);
@@ -146,8 +146,9 @@ fn mean_mains_k(plant: &Plant, month: usize) -> f64 {
 pub fn required_kg_s(plant: &Plant, year: &Year) -> f64 {
     let Cooler::HeatPump(pump) = &plant.cooler;
     let opens_k =
-        plant.dump.as_ref().map_or(pump.inlet_stop_k - AQUASTAT_BELOW_LOCK_OUT_DK, |dump| dump.opens_k);
-    let heat_w = pump.operate(plant.thermostat.on_at_k, opens_k.min(pump.inlet_stop_k), false).heat_w;
+        plant.dump.as_ref().map_or(pump.tank_stop_k() - AQUASTAT_BELOW_LOCK_OUT_DK, |dump| dump.opens_k);
+    let inlet_k = pump.inlet_from_tank_k(opens_k.min(pump.tank_stop_k()));
+    let heat_w = pump.operate(plant.thermostat.on_at_k, inlet_k, false).heat_w;
     let over_mains_dk = port_k(plant, year) - warmest_mains_k(plant);
     if over_mains_dk > 0.0 {
         (heat_w + pump.circulator_w) / (WATER_SPECIFIC_HEAT_J_PER_KG_K * over_mains_dk)

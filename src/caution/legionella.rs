@@ -114,11 +114,11 @@ fn booster_words(set_k: f64, say: Wording) -> String {
 fn cycle_words(plant: &Plant, year: &Year, say: Wording) -> String {
     let Cooler::HeatPump(pump) = &plant.cooler;
     let cycle = HotCycle::of(plant, year);
-    let refuses = if pump.inlet_stop_k < STORE_AT_K {
+    let refuses = if pump.tank_stop_k() < STORE_AT_K {
         format!(
-            " The pump cannot do it, as it stops at {} of inlet: it would take an element, and while the tank is hot to \
+            " The pump cannot do it, as it stops at {} of the tank's water: it would take an element, and while the tank is hot to \
              its bottom the room is not cooled.",
-            say.temperature(pump.inlet_stop_k)
+            say.temperature(pump.tank_stop_k())
         )
     } else {
         String::new()
@@ -195,7 +195,7 @@ mod tests {
         assert!(caution.text.contains("32 % of the tank's water"), "{}", caution.text);
         assert!(caution.text.contains("never reaches 60 °C"), "{}", caution.text);
         assert!(caution.text.contains("set to 45 °C, does not disinfect"), "{}", caution.text);
-        assert!(caution.text.contains("stops at 40 °C of inlet"), "{}", caution.text);
+        assert!(caution.text.contains("stops at 40 °C of the tank's water"), "{}", caution.text);
         assert!(caution.text.contains("local code"), "{}", caution.text);
     }
 

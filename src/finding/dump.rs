@@ -1,8 +1,9 @@
 //! What has to be dumped, how fast, where?
 
-use super::remedy::{less_air, raise_aquastat, remedies, setting, use_to_balance};
+use super::remedy::{keep_the_tank_open, less_air, raise_aquastat, remedies, setting, use_to_balance};
 use super::{
-    Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Question, at_least, at_most, sentences,
+    Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Question, at_least, at_most,
+    refused_by_water_s, sentences, tank_stays_open,
 };
 use crate::change::Change;
 use crate::constants::WATER_DENSITY_KG_M3;
@@ -33,7 +34,9 @@ pub(super) const FLOW_SOURCE: &str = "Heat balance of the full-running pump over
 
 pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
     if case.plant.dump.is_some() {
-        [litres(case), flow(case)].into_iter().chain(room(case)).collect()
+        let first =
+            if tank_stays_open(&case.year.total) == Answer::No { too_little(case) } else { litres(case) };
+        [first, flow(case)].into_iter().chain(room(case)).collect()
     } else {
         vec![without(case)]
     }
@@ -45,6 +48,31 @@ fn per_day_m3(month: &Interval) -> f64 {
 
 fn worst_per_day_l(year: &Year) -> f64 {
     year.months.iter().map(per_day_m3).fold(0.0, f64::max) * L_PER_M3
+}
+
+/// F401 where the dump leaves the tank so full that the pump is refused.
+fn too_little(case: &Case<'_>) -> Finding {
+    let (say, total) = (case.say, &case.year.total);
+    let refused = |month: &Interval| refused_by_water_s(month);
+    let worst = case.worst_month(refused);
+    let text = format!(
+        "More has to be dumped, or sooner: {} leave the tank in the year, and still water too warm for the pump refuses it for {}, most in {}. Whether \
+         flow, aquastat or what holds the dump is at fault stands in F402, F404 and F502.",
+        say.volume(total.dump_m3),
+        say.hours(refused_by_water_s(total)),
+        MONTHS[worst]
+    );
+    Finding {
+        code: "F401",
+        question: Question::Dump,
+        answer: Answer::No,
+        value: refused_by_water_s(total) / HOUR_S,
+        unit: "h",
+        limit: Some(ONE_EVENT_S / HOUR_S),
+        text,
+        source: HOURS_SOURCE,
+        remedies: remedies(case, keep_the_tank_open(case), |year| refused_by_water_s(&year.total) / HOUR_S),
+    }
 }
 
 /// F401: litres a day in the worst month.
@@ -353,6 +381,22 @@ mod tests {
     use crate::caution::example;
     use crate::finding::tests::{all, found, one, year_with};
     use approx::assert_relative_eq;
+
+    #[test]
+    fn a_dump_that_leaves_the_tank_full_is_not_enough() {
+        // 0.9 and 1.1 % of the year refused by warm water; by cold air it is no matter of the dump.
+        for (by_water, share, enough) in [(true, 0.009, true), (true, 0.011, false), (false, 0.5, true)] {
+            let year = year_with(|_, month| {
+                month.missed_s = share * month.duration_s;
+                month.locked_by_inlet_s = if by_water { month.missed_s } else { 0.0 };
+            });
+            let findings = found(&example::plant(), &year);
+            let (dumped, used) = (one(&findings, "F401"), one(&findings, "F301"));
+            assert_eq!(dumped.unit, if enough { "l/day" } else { "h" }, "{share}");
+            assert_eq!(used.unit, if enough { "frac" } else { "h" }, "{share}");
+            assert!(enough || (dumped.answer, used.answer) == (Answer::No, Answer::No));
+        }
+    }
 
     #[test]
     fn litres_around_a_tenth_and_all_of_the_households_use() {

@@ -129,7 +129,7 @@ pub const EXPLANATIONS: &[Explanation] = &[
     finding(
         "F401",
         "Water dumped",
-        "How many litres a day are dumped in the worst month.",
+        "How many litres a day are dumped in the worst month; or, where the dump leaves the tank too full, for how long the pump is refused all the same.",
         "Garden, barrel or drain have to take them.",
         "Choose a place that takes the litres of the worst month, or make use of them.",
         WITH_DUMP,

@@ -1,7 +1,10 @@
 //! Do we use the hot water it makes?
 
 use super::remedy::{balance_factor, keep_the_tank_open, less_air, remedies, use_to_balance};
-use super::{Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Question, at_most, sentences};
+use super::{
+    Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Question, at_most, sentences,
+    tank_stays_open,
+};
 use crate::change::Change;
 use crate::plant::{DAY_S, HOUR_S};
 use crate::water::density_kg_m3;
@@ -23,7 +26,9 @@ const NOT_MADE_FROM_FRAC: f64 = 0.01;
 pub(super) const DUMPED_SOURCE: &str = "5 % as little, 20 % as borne: Common practice, no source.";
 
 pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
-    vec![if case.plant.dump.is_some() { dumped(case) } else { refused(case) }]
+    // A dump that leaves the tank full is none.
+    let relieved = case.plant.dump.is_some() && tank_stays_open(&case.year.total) != Answer::No;
+    vec![if relieved { dumped(case) } else { refused(case) }]
 }
 
 fn dumped_frac(total: &Interval) -> f64 {
@@ -182,7 +187,7 @@ fn dumped(case: &Case<'_>) -> Finding {
     }
 }
 
-/// F301 without a dump: heat that cannot leave the tank shows as cooling refused.
+/// F301 without a dump, or with one that is not enough: heat that cannot leave the tank shows as cooling refused.
 fn refused(case: &Case<'_>) -> Finding {
     let total = &case.year.total;
     let answer = at_most(total.missed_s, ONE_EVENT_S, BARELY_FRAC * total.duration_s);

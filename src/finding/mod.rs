@@ -124,6 +124,16 @@ pub fn stays_unfrozen(interval: &Interval) -> Answer {
     }
 }
 
+/// Time in which the room wanted cooling and the water that the pump would take was too warm for it, s.
+fn refused_by_water_s(interval: &Interval) -> f64 {
+    interval.missed_s.min(interval.locked_by_inlet_s)
+}
+
+/// Whether the tank takes the pump's heat whenever the room asks for cooling.
+fn tank_stays_open(interval: &Interval) -> Answer {
+    at_most(refused_by_water_s(interval), ONE_EVENT_S, BARELY_FRAC * interval.duration_s)
+}
+
 const HOURS_SOURCE: &str = "4 hours: food-safety advice for perishable food above 4.4 °C (40 °F) (Checked: original read, a \
     county public-health page); 1 % of the year as \"only just\": Common practice, no source.";
 

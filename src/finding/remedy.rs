@@ -169,8 +169,8 @@ pub(super) fn keep_the_tank_open(case: &Case<'_>) -> Vec<Change> {
 /// The aquastat below the water that stops the pump, where it opens too near or above.
 fn below_the_lock_out(case: &Case<'_>, line: &DumpLine) -> Option<Change> {
     let Cooler::HeatPump(pump) = &case.plant.cooler;
-    let down_dk = line.opens_at.value - (pump.inlet_stop_k - LOWERED_BY_DK);
-    (line.opens_at.value > pump.inlet_stop_k - AQUASTAT_MARGIN_DK).then(|| turn_aquastat(line, -down_dk))
+    let down_dk = line.opens_at.value - (pump.tank_stop_k() - LOWERED_BY_DK);
+    (line.opens_at.value > pump.tank_stop_k() - AQUASTAT_MARGIN_DK).then(|| turn_aquastat(line, -down_dk))
 }
 
 /// The dump allowed to open in the months in which cooling was refused, where it was not.
@@ -258,7 +258,7 @@ pub(super) fn raise_aquastat(case: &Case<'_>, dk: f64) -> Option<Change> {
     let Cooler::HeatPump(pump) = &case.plant.cooler;
     let line = case.household.dump.as_ref()?;
     let opens_k = line.opens_at.get::<kelvin>() + dk;
-    (opens_k <= pump.inlet_stop_k - AQUASTAT_MARGIN_DK).then(|| turn_aquastat(line, dk))
+    (opens_k <= pump.tank_stop_k() - AQUASTAT_MARGIN_DK).then(|| turn_aquastat(line, dk))
 }
 
 #[cfg(test)]
@@ -386,7 +386,7 @@ mod tests {
         with_case(&|_| None, |case| {
             let Cooler::HeatPump(pump) = &case.plant.cooler;
             let opens_k = case.household.dump.as_ref().unwrap().opens_at.get::<kelvin>();
-            let room_dk = pump.inlet_stop_k - AQUASTAT_MARGIN_DK - opens_k;
+            let room_dk = pump.tank_stop_k() - AQUASTAT_MARGIN_DK - opens_k;
             assert!(raise_aquastat(case, room_dk - 0.01).is_some());
             assert!(raise_aquastat(case, room_dk + 0.01).is_none());
         });

@@ -93,8 +93,9 @@ fn thermostat(case: &Case<'_>) -> Finding {
 fn aquastat(case: &Case<'_>, dump: &Dump) -> Finding {
     let Cooler::HeatPump(pump) = &case.plant.cooler;
     let say = case.say;
-    let answer = at_most(dump.opens_k - pump.inlet_stop_k, -AQUASTAT_MARGIN_DK, 0.0);
-    let (opens, stops) = (say.temperature(dump.opens_k), say.temperature(pump.inlet_stop_k));
+    let stops_k = pump.tank_stop_k();
+    let answer = at_most(dump.opens_k - stops_k, -AQUASTAT_MARGIN_DK, 0.0);
+    let (opens, stops) = (say.temperature(dump.opens_k), say.temperature(stops_k));
     let text = match answer {
         Answer::Yes => format!(
             "The aquastat, the switch on the tank that opens the dump, opens at {opens}, safely below the {stops} at which the \
@@ -111,7 +112,7 @@ fn aquastat(case: &Case<'_>, dump: &Dump) -> Finding {
         ),
     };
     let opens_degc = dump.opens_k - ZERO_CELSIUS_K;
-    let lower_dk = pump.inlet_stop_k - LOWERED_BY_DK - dump.opens_k;
+    let lower_dk = stops_k - LOWERED_BY_DK - dump.opens_k;
     let lowered =
         case.household.dump.as_ref().filter(|_| answer != Answer::Yes).and_then(|line| {
             setting(case, &turn_aquastat(line, lower_dk), opens_degc, opens_degc + lower_dk)
@@ -122,7 +123,7 @@ fn aquastat(case: &Case<'_>, dump: &Dump) -> Finding {
         answer,
         value: opens_degc,
         unit: "degc",
-        limit: Some(pump.inlet_stop_k - ZERO_CELSIUS_K),
+        limit: Some(stops_k - ZERO_CELSIUS_K),
         text,
         source: AQUASTAT_SOURCE,
         remedies: lowered.into_iter().collect(),
@@ -197,6 +198,7 @@ mod tests {
     use crate::caution::example;
     use crate::change::Change;
     use crate::finding::tests::{all, found, one, year_with};
+    use crate::plant::{Circuit, HeatPump};
 
     #[test]
     fn the_thermostat_around_its_limits() {
@@ -234,6 +236,32 @@ mod tests {
             pump.inlet_stop_k = ZERO_CELSIUS_K + 40.0;
             assert_eq!(one(&found(&plant, &example::year()), "F502").answer, answer, "{opens}");
         }
+    }
+
+    /// Where the hottest outlet or a closed loop stops the pump before its highest inlet does, that is what the aquastat is held against.
+    #[test]
+    fn the_aquastat_is_held_against_what_really_stops_the_pump() {
+        let answer = |edit: &dyn Fn(&mut HeatPump)| {
+            let mut plant = example::plant();
+            plant.dump.as_mut().unwrap().opens_k = ZERO_CELSIUS_K + 36.0;
+            let Cooler::HeatPump(pump) = &mut plant.cooler;
+            pump.inlet_stop_k = ZERO_CELSIUS_K + 40.0;
+            edit(pump);
+            one(&found(&plant, &example::year()), "F502").answer
+        };
+        assert_eq!(answer(&|_| ()), Answer::Yes);
+        // 5 K of rise at least below an outlet of 40 °C: it stops at 35 °C.
+        assert_eq!(
+            answer(&|pump| {
+                let Circuit::SinglePass { min_rise_dk, outlet_stop_k, .. } = &mut pump.circuit else {
+                    panic!("the example is single pass")
+                };
+                (*min_rise_dk, *outlet_stop_k) = (5.0, ZERO_CELSIUS_K + 40.0);
+            }),
+            Answer::No
+        );
+        // A loop that keeps a quarter of the rise back: 40 °C at the inlet is colder than 36 °C in the tank.
+        assert_eq!(answer(&|pump| pump.loop_gap = 0.25), Answer::No);
     }
 
     #[test]

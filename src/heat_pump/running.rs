@@ -81,6 +81,12 @@ impl HeatPump {
     pub fn lock_out_inlet_k(&self) -> f64 {
         self.inlet_stop_k.min(self.inlet_at_outlet_stop_k())
     }
+
+    /// Water at the tank's outlet to the pump at or above which the unit locks out, K: with a closed loop between them it is colder than the
+    /// pump's inlet.
+    pub fn tank_stop_k(&self) -> f64 {
+        self.tank_at_inlet_k(self.lock_out_inlet_k())
+    }
 }
 
 /// Lowest inlet of a range (K) from which a quantity is below a limit: the range's own start where it is below already,

@@ -21,7 +21,7 @@ impl Engine<'_> {
     /// Water at the tank's outlet to the pump at which it locks out, K, and at which it is released.
     pub(super) fn inlet_limits_k(&self) -> (f64, f64) {
         let pump = self.pump;
-        let stop_k = pump.tank_at_inlet_k(pump.lock_out_inlet_k());
+        let stop_k = pump.tank_stop_k();
         (stop_k, stop_k - (pump.inlet_stop_k - pump.inlet_restart_k))
     }
 
