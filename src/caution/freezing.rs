@@ -2,7 +2,7 @@ use super::{Caution, Severity};
 use crate::constants::ZERO_CELSIUS_K;
 use crate::explanation::Explanation;
 use crate::household::{Destination, Household, WaterTaker};
-use crate::plant::Plant;
+use crate::plant::{Plant, Surroundings};
 use crate::wording::{Wording, months};
 use crate::year::Year;
 
@@ -15,13 +15,13 @@ const SOURCE: &str = "0 °C: the freezing point of water. What bursts first: Com
 pub(super) const EXPLANATION: Explanation = Explanation {
     code: "C008",
     title: "Freezing pipes",
-    says: "That the room, or the line outdoors, goes below 0 °C, and when.",
+    says: "That the room, the tank, the place it stands in, or the line outdoors goes below 0 °C, and when.",
     why: "Ice bursts pipes, the pump's water side and valves, and a line blocked by ice cannot \
         relieve the tank.",
     what_to_do: "Set point up, slope the outdoor line so that it drains by itself, a licensed plumber for \
         the drain-down valve.",
     silent: Some(
-        "When contents and air stay at or above 0 °C and no dump line leads outdoors in a month \
+        "When contents and air, the tank and the place it stands in stay at or above 0 °C and no dump line leads outdoors in a month \
         with frost.",
     ),
     source: Some(SOURCE),
@@ -32,7 +32,7 @@ pub(super) const EXPLANATION: Explanation = Explanation {
 /// Limits: [`WATER_FREEZES_K`].
 pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caution> {
     let say = Wording(household.units);
-    let parts = [room(year, say), outdoor_line(household, plant, say)];
+    let parts = [tank(plant, year, say), room(year, say), outdoor_line(household, plant, say)];
     let severity = parts.iter().flatten().map(|(severity, _)| *severity).max()?;
     let text = parts.into_iter().flatten().map(|(_, text)| text).collect::<Vec<_>>().join(" ");
     Some(EXPLANATION.raised(severity, text))
@@ -69,7 +69,7 @@ fn outdoor_line(household: &Household, plant: &Plant, say: Wording) -> Option<(S
         let led = |taker: &WaterTaker| taker.kind != Destination::Drain && taker.months[month];
         dump.months[month] && dump.destinations.iter().any(led)
     };
-    let coldest_k: Vec<f64> = (0..12).map(|month| coldest_outdoors_k(plant, month)).collect();
+    let coldest_k: Vec<f64> = (0..12).map(|month| plant.coldest_outdoors_k(month)).collect();
     let frost = |month: usize| outdoors(month) && coldest_k[month] < WATER_FREEZES_K;
     let when = months(frost);
     if when.is_empty() {
@@ -86,13 +86,30 @@ fn outdoor_line(household: &Household, plant: &Plant, say: Wording) -> Option<(S
     Some((Severity::FixFirst, text))
 }
 
-/// Coldest outdoor air of a month, K.
-fn coldest_outdoors_k(plant: &Plant, month: usize) -> f64 {
-    let starts = &plant.calendar.month_starts_h;
-    plant.boundaries[0].temperature_k[starts[month]..=starts[month + 1]]
-        .iter()
-        .copied()
-        .fold(f64::INFINITY, f64::min)
+/// The tank itself, and the place in which it stands.
+fn tank(plant: &Plant, year: &Year, say: Wording) -> Option<(Severity, String)> {
+    let freezes = months(|month| year.months[month].tank_coldest_k.min <= WATER_FREEZES_K);
+    if !freezes.is_empty() {
+        let text = format!(
+            "Water in the tank goes down to {} in {freezes}: it freezes, and ice bursts the tank and its pipes. The year reckons it as water all the \
+             same, so nothing it says of these months holds. Put the tank where it stays warm, or drain it before the frost.",
+            say.temperature(year.total.tank_coldest_k.min)
+        );
+        return Some((Severity::FixFirst, text));
+    }
+    let Surroundings::Boundary(boundary) = plant.tank.surroundings else { return None };
+    let coldest_k = |month: usize| plant.coldest_k(boundary, month);
+    let when = months(|month| coldest_k(month) < WATER_FREEZES_K);
+    if when.is_empty() {
+        return None;
+    }
+    let text = format!(
+        "The tank stands where it goes down to {} in {when}: its pipes and valves freeze long before its water does, and so does the relief valve's \
+         outlet, which then cannot let the pressure out. Let it stand in the warm, or have a licensed plumber insulate and heat every pipe and valve \
+         there and lead the relief valve's drain so that no ice closes it.",
+        say.temperature((0..12).map(coldest_k).fold(f64::INFINITY, f64::min))
+    );
+    Some((Severity::FixFirst, text))
 }
 
 #[cfg(test)]
@@ -104,6 +121,7 @@ mod tests {
         let (mut household, mut plant, mut year) = (household(), plant(), year());
         household.dump.as_mut().unwrap().destinations[0].kind = Destination::Irrigation;
         plant.boundaries[0].temperature_k.fill(outdoor_degc + ZERO_CELSIUS_K);
+        plant.tank.surroundings = Surroundings::ColdRoom;
         for month in year.months.iter_mut().chain([&mut year.total]) {
             month.contents_k.min = contents_degc + ZERO_CELSIUS_K;
             month.air_k.min = air_degc + ZERO_CELSIUS_K;
@@ -133,6 +151,29 @@ mod tests {
         assert!(with(-0.5, -0.6, -8.0).unwrap().text.contains("-8 °C"));
     }
 
+    /// The place in which the tank stands around freezing, and its water: just above, at, just below.
+    #[test]
+    fn a_tank_in_the_frost_is_told_and_one_that_freezes_first() {
+        let told = |around_degc: f64, water_degc: f64| {
+            let (household, mut plant, mut year) = (household(), plant(), year());
+            plant.boundaries.push(plant.boundaries[0].clone());
+            plant.boundaries[1].temperature_k.fill(around_degc + ZERO_CELSIUS_K);
+            plant.tank.surroundings = Surroundings::Boundary(1);
+            for month in year.months.iter_mut().chain([&mut year.total]) {
+                month.tank_coldest_k.see(water_degc + ZERO_CELSIUS_K);
+            }
+            caution(&household, &plant, &year)
+        };
+        assert_eq!([0.1, 0.0].map(|around| told(around, 5.0)), [None, None]);
+        let frosty = told(-0.1, 5.0).expect("it is told");
+        assert!(frosty.severity == Severity::FixFirst && frosty.text.contains("relief valve"), "{frosty:?}");
+        assert_eq!(told(3.0, 0.1), None);
+        for water_degc in [0.0, -0.1] {
+            let frozen = told(3.0, water_degc).expect("it is told");
+            assert!(frozen.text.contains("ice bursts the tank"), "{frozen:?}");
+        }
+    }
+
     #[test]
     fn the_coldest_air_is_not_said_of_every_month() {
         let (household, plant, mut year) = (household(), plant(), year());
@@ -149,6 +190,7 @@ mod tests {
         let (mut household, mut plant, year) = (household(), plant(), year());
         household.dump.as_mut().unwrap().destinations[0].kind = Destination::Irrigation;
         household.dump.as_mut().unwrap().months = std::array::from_fn(|month| (4..9).contains(&month));
+        plant.tank.surroundings = Surroundings::ColdRoom;
         let april_end = plant.calendar.month_starts_h[4];
         plant.boundaries[0].temperature_k[..april_end].fill(ZERO_CELSIUS_K - 5.0);
         assert_eq!(caution(&household, &plant, &year), None);

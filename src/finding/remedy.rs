@@ -8,7 +8,8 @@ use uom::si::time::second;
 
 use super::{Answer, Case, ONE_EVENT_S, Remedy, stays_cold};
 use crate::change::Change;
-use crate::household::{CoolerUnit, DumpLine, SlowRunning};
+use crate::constants::ZERO_CELSIUS_K;
+use crate::household::{CoolerUnit, Destination, DumpLine, SlowRunning};
 use crate::overflow::line_with_reserve;
 use crate::plant::Cooler;
 use crate::wording::{Wording, number};
@@ -130,6 +131,7 @@ pub(super) fn effects(before: &Year, after: &Year, say: Wording) -> String {
     let hours = |s: f64| say.hours(s);
     let told = [
         told("electricity", was.electricity_total_j(), is.electricity_total_j(), energy),
+        told("the element's electricity", was.element_j, is.element_j, energy),
         starts_told(was.starts, is.starts),
         told("dumped water", was.dump_m3, is.dump_m3, water),
         told("booster energy bought", was.booster_bought_j, is.booster_bought_j, energy),
@@ -158,7 +160,7 @@ pub(super) fn keep_the_tank_open(case: &Case<'_>) -> Vec<Change> {
         None => changes.extend(line_with_reserve(case.plant, case.year).map(Change::AddDump)),
         Some(line) => {
             changes.extend(below_the_lock_out(case, line));
-            changes.extend(open_when_refused(case, line));
+            changes.extend(let_out_when_refused(case, line));
             changes.extend([turn_aquastat(line, -5.0), Change::DumpFlow(2.0 * line.flow)]);
         }
     }
@@ -173,13 +175,26 @@ fn below_the_lock_out(case: &Case<'_>, line: &DumpLine) -> Option<Change> {
     (line.opens_at.value > pump.tank_stop_k() - AQUASTAT_MARGIN_DK).then(|| turn_aquastat(line, -down_dk))
 }
 
-/// The dump allowed to open in the months in which cooling was refused, where it was not.
-fn open_when_refused(case: &Case<'_>, line: &DumpLine) -> Option<Change> {
-    let mut months = line.months;
-    for (open, month) in months.iter_mut().zip(&case.year.months) {
-        *open |= month.missed_s > 0.0;
+/// The dump allowed to open in the months in which cooling was refused, where it was not and no place outdoors would get its water in frost; a
+/// drain for what no place takes; and both, all months of refusal being open to a drain.
+fn let_out_when_refused(case: &Case<'_>, line: &DumpLine) -> Vec<Change> {
+    let opened = |may: &dyn Fn(usize) -> bool| {
+        let refused = |month: usize| case.year.months[month].missed_s > 0.0 && may(month);
+        let months: [bool; 12] = std::array::from_fn(|month| line.months[month] || refused(month));
+        (months != line.months).then_some(Change::DumpMonths(months))
+    };
+    let outdoors = |month: usize| {
+        line.destinations.iter().any(|taker| taker.kind != Destination::Drain && taker.months[month])
+    };
+    let frost = |month: usize| outdoors(month) && case.plant.coldest_outdoors_k(month) < ZERO_CELSIUS_K;
+    let mut changes: Vec<Change> = opened(&|month| !frost(month)).into_iter().collect();
+    if !line.leads_to(Destination::Drain) {
+        changes.push(Change::DumpToDrain);
+        changes.extend(
+            opened(&|month| !frost(month)).map(|open| Change::Together(vec![open, Change::DumpToDrain])),
+        );
     }
-    (months != line.months).then_some(Change::DumpMonths(months))
+    changes
 }
 
 /// More use of hot water, up to twice today's, where that brings made and used nearer to each other.
@@ -361,6 +376,41 @@ mod tests {
         assert!(matches!(first(&year), Change::DumpMonths(months) if months == open));
         year.months[9].missed_s = 0.0;
         assert!(!matches!(first(&year), Change::DumpMonths(_)));
+    }
+
+    /// Refused in October (frost outdoors or not), with a garden that takes water all year or until September, or with a drain.
+    #[test]
+    fn no_water_is_led_outdoors_in_frost() {
+        let told = |garden_until: Option<usize>, outdoor_degc: f64| {
+            let (mut household, mut plant, mut year) =
+                (example::household(), example::plant(), example::year());
+            let line = household.dump.as_mut().unwrap();
+            line.months = std::array::from_fn(|month| month < 9);
+            if let Some(until) = garden_until {
+                line.destinations[0].kind = Destination::Irrigation;
+                line.destinations[0].months = std::array::from_fn(|month| month < until);
+            } else {
+                line.destinations[0].kind = Destination::Drain;
+            }
+            plant.boundaries[0].temperature_k.fill(ZERO_CELSIUS_K + outdoor_degc);
+            year.months[9].missed_s = 1.0;
+            let say = Wording(household.units);
+            let case = Case { household: &household, plant: &plant, year: &year, trial: &|_| None, say };
+            let changes = let_out_when_refused(&case, household.dump.as_ref().unwrap());
+            changes
+                .iter()
+                .map(|change| match change {
+                    Change::DumpMonths(_) => 'm',
+                    Change::DumpToDrain => 'd',
+                    Change::Together(_) => 't',
+                    _ => '?',
+                })
+                .collect::<String>()
+        };
+        assert_eq!(told(Some(12), 0.1), "mdt");
+        assert_eq!(told(Some(12), -0.1), "d");
+        assert_eq!(told(Some(9), -0.1), "mdt");
+        assert_eq!(told(None, -0.1), "m");
     }
 
     #[test]

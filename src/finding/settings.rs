@@ -18,8 +18,7 @@ const J_PER_KWH: f64 = 3.6e6;
 
 pub(super) const DIAL_SOURCE: &str = "Limits: what the household gave or the crop table (Second hand); a margin of 1 degree C: Common practice, \
     no source.";
-pub(super) const AQUASTAT_SOURCE: &str =
-    "The unit's own highest inlet; a margin of 2 degrees C: Common practice, no source.";
+pub(super) const AQUASTAT_SOURCE: &str = "What stops the unit: its own highest inlet or outlet, through the closed loop if there is one. A margin of 2 degrees C: Common practice, no source.";
 pub(super) const WASTE_SOURCE: &str =
     "1 % of the hot water wanted as little, 5 % as borne: Common practice, no source.";
 

@@ -65,6 +65,18 @@ impl Plant {
     pub fn day(&self, day_of_year: usize) -> &[DaySegment] {
         &self.days[self.day_kinds[day_of_year]]
     }
+
+    /// Coldest outdoor air of a month (0 to 11), K.
+    pub fn coldest_outdoors_k(&self, month: usize) -> f64 {
+        self.coldest_k(0, month)
+    }
+
+    /// Coldest of a boundary in a month (0 to 11), K.
+    pub fn coldest_k(&self, boundary: usize, month: usize) -> f64 {
+        let starts_h = &self.calendar.month_starts_h;
+        let hours = &self.boundaries[boundary].temperature_k[starts_h[month]..=starts_h[month + 1]];
+        hours.iter().copied().fold(f64::INFINITY, f64::min)
+    }
 }
 
 /// Hours of the year and of each month; the year starts on 1 January at 0:00.

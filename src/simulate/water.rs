@@ -376,12 +376,13 @@ impl Engine<'_> {
     }
 
     fn book_tank_state(&mut self, step_s: f64) {
-        let (top_k, bottom_k) = (self.tank.top_k(), self.tank.bottom_k());
+        let (top_k, bottom_k, coldest_k) = (self.tank.top_k(), self.tank.bottom_k(), self.tank.coldest_k());
         let mean_k = self.tank.mass_temperature_kg_k() / self.full_kg;
         let sums = &mut self.sums;
         sums.tank_top_k_s += top_k * step_s;
         sums.tank_top_k.see(top_k);
         sums.tank_bottom_k_s += bottom_k * step_s;
+        sums.tank_coldest_k.see(coldest_k);
         sums.tank_mean_k_s += mean_k * step_s;
     }
 

@@ -252,6 +252,8 @@ pub struct Interval {
     pub tank_top_k_s: f64,
     /// Tank top: extremes, K.
     pub tank_top_k: Extremes,
+    /// Coldest water in the tank: extremes, K.
+    pub tank_coldest_k: Extremes,
     /// Tank bottom: integral, K s.
     pub tank_bottom_k_s: f64,
     /// Tank mean: integral, K s.
@@ -416,6 +418,7 @@ impl Interval {
         self.food_k.join(&later.food_k);
         self.blown_k.join(&later.blown_k);
         self.tank_top_k.join(&later.tank_top_k);
+        self.tank_coldest_k.join(&later.tank_coldest_k);
         macro_rules! most {
             ($($field:ident),* $(,)?) => { $( self.$field = self.$field.max(later.$field); )* };
         }

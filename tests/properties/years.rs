@@ -89,7 +89,7 @@ fn numbers(interval: &Interval) -> (Numbers, Numbers) {
             frozen_air_s, frozen_blown_s
         ]
         [pipe_loss_j, delivered_j, unused_j, drawn_j, tank_loss_j, dump_j, dump_held_j, heat_from_room_j, aired_j, vapour_in_kg]
-        [air_k, contents_k, food_k, blown_k, tank_top_k]
+        [air_k, contents_k, food_k, blown_k, tank_top_k, tank_coldest_k]
     )
 }
 
