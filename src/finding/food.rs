@@ -3,7 +3,8 @@
 use super::remedy::{bare_probe, keep_the_tank_open, less_air, remedies, seal, turn_thermostat};
 use super::{Answer, BARELY_FRAC, Case, Finding, HOURS_SOURCE, ONE_EVENT_S, Question, at_most, sentences};
 use crate::change::Change;
-use crate::household::{FrostHeater, StoredProduce};
+use crate::household::{CalledBy, FrostHeater, StoredProduce};
+use crate::overflow::line_with_reserve;
 use crate::plant::{Cooler, HOUR_S};
 use crate::units::{interval, kelvin, watts};
 use crate::wording::{MONTHS, list, months, percent};
@@ -100,6 +101,8 @@ fn after_a_pause(case: &Case<'_>, warmest: usize) -> String {
 /// What keeps a room warm.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum WarmBecause {
+    /// The tank's thermostat alone calls the pump.
+    TankAloneCalls,
     SwitchedOff,
     LockedOut,
     TooSmall,
@@ -111,6 +114,8 @@ fn warm_because(case: &Case<'_>, month: usize) -> WarmBecause {
     let interval = &case.year.months[month];
     if case.plant.thermostat.off_in[month] {
         WarmBecause::SwitchedOff
+    } else if case.tank_alone_calls() {
+        WarmBecause::TankAloneCalls
     } else if interval.missed_s > ONE_EVENT_S {
         WarmBecause::LockedOut
     } else if interval.run_s > FULLY_USED_FRAC * interval.duration_s {
@@ -154,6 +159,9 @@ fn why_warm(case: &Case<'_>, month: usize) -> String {
             percent(interval.run_s / interval.duration_s),
             MONTHS[month]
         ),
+        WarmBecause::TankAloneCalls => {
+            "The room's thermostat has no say: the tank's alone calls the pump (`called_by`).".to_owned()
+        }
         WarmBecause::Dial => format!(
             "The thermostat lets it: it calls for cooling only at {}.",
             say.temperature(case.plant.thermostat.on_at_k)
@@ -162,9 +170,18 @@ fn why_warm(case: &Case<'_>, month: usize) -> String {
     }
 }
 
+/// The room's thermostat given its say: alone, with a dump where there is none, or beside the tank's.
+fn let_the_room_call(case: &Case<'_>) -> impl Iterator<Item = Change> {
+    let room = Change::CalledBy(CalledBy::Room);
+    let relieved = case.household.dump.is_none().then(|| line_with_reserve(case.plant, case.year)).flatten();
+    let relieved = relieved.map(|line| Change::Together(vec![room.clone(), Change::AddDump(line)]));
+    [room, Change::CalledBy(CalledBy::Both)].into_iter().chain(relieved)
+}
+
 fn against_warmth(case: &Case<'_>) -> Vec<Change> {
     match warm_because(case, case.worst_month(|month| month.over_band_s)) {
         WarmBecause::SwitchedOff => vec![Change::CoolerOffIn([false; 12])],
+        WarmBecause::TankAloneCalls => let_the_room_call(case).collect(),
         WarmBecause::LockedOut => unhinder(case),
         WarmBecause::TooSmall => {
             let mut changes = less_air(case);
@@ -244,8 +261,13 @@ fn frozen(case: &Case<'_>) -> Finding {
     let changes = if answer == Answer::Yes {
         vec![]
     } else {
-        let mut changes = vec![turn_thermostat(case, 1.0)];
-        changes.extend(bare_probe(case));
+        let mut changes = Vec::new();
+        if case.tank_alone_calls() {
+            changes.extend(let_the_room_call(case));
+        } else {
+            changes.push(turn_thermostat(case, 1.0));
+            changes.extend(bare_probe(case));
+        }
         changes.push(Change::RatedOutputTimes(0.5));
         changes
     };
@@ -318,7 +340,11 @@ fn frozen_by_itself(case: &Case<'_>) -> Finding {
     // Colder than the thermostat lets it become: then the walls did it.
     let by_itself = coldest_k(coldest) < case.plant.thermostat.off_at_k - BY_ITSELF_DK;
     let spare_dk = coldest_k(coldest) - case.plant.room.freezing_k;
-    let (answer, text) = if contents_s > 0.0 {
+    let (answer, text) = if case.tank_alone_calls() {
+        let text = "Whether the room would freeze by itself in winter cannot be told: the tank's thermostat alone calls the pump, so cold that the pump \
+                    made is not told from the winter's. What freezes stands in F102.";
+        (Answer::Unknown, text.to_owned())
+    } else if contents_s > 0.0 {
         let text = format!(
             "In {when} the food freezes without the pump: it is below {limit} for at least {} in which the pump rested, \
              because the cold comes in through walls and leaks. The pump can only cool; the room needs better insulation or \
@@ -356,7 +382,7 @@ fn frozen_by_itself(case: &Case<'_>) -> Finding {
         (if answer == Answer::No { contents_s } else { air_s }) / HOUR_S
     };
     let mut changes = Vec::new();
-    if answer != Answer::Yes {
+    if matches!(answer, Answer::No | Answer::Barely) {
         changes.push(Change::SurfaceUTimes { surface: None, factor: 0.5 });
         changes.extend(seal(case));
         changes.extend(heater_that_holds(case, value));
@@ -380,7 +406,12 @@ fn refused(case: &Case<'_>) -> Finding {
     let answer = at_most(total.missed_s, ONE_EVENT_S, BARELY_FRAC * total.duration_s);
     let worst = case.worst_month(|month| month.missed_s);
     let text = if total.missed_s == 0.0 {
-        "The pump can cool whenever the room asks for it; it is never refused.".to_owned()
+        if case.tank_alone_calls() {
+            "The pump is never refused; but it is the tank that calls it, not the room (`called_by`)."
+                .to_owned()
+        } else {
+            "The pump can cool whenever the room asks for it; it is never refused.".to_owned()
+        }
     } else if answer == Answer::Yes {
         format!(
             "The pump can cool nearly whenever the room asks for it: in the whole year it was refused for {}.",
@@ -572,7 +603,31 @@ mod tests {
     use crate::caution::example;
     use crate::constants::ZERO_CELSIUS_K;
     use crate::finding::tests::{all, found, one, year_with};
+    use crate::plant::{Caller, TankThermostat};
     use approx::assert_relative_eq;
+
+    /// The tank's thermostat alone calls: its frost is not the winter's, the dial has no say, and the room is given one.
+    #[test]
+    fn a_pump_that_the_tank_alone_calls_is_told_as_that() {
+        let mut plant = example::plant();
+        let Cooler::HeatPump(pump) = &mut plant.cooler;
+        pump.caller = Caller::Tank(TankThermostat { calls_k: 300.0, enough_k: 305.0, sensor: 0.5 });
+        let cold = year_with(|_, month| {
+            month.frozen_contents_s = 3600.0;
+            month.food_k.see(plant.room.freezing_k - 2.0);
+        });
+        let mended = example::year();
+        let trial = |change: &Change| matches!(change, Change::CalledBy(_)).then(|| mended.clone());
+        let findings = all(&example::household(), &plant, &cold, &trial);
+        assert_eq!(one(&findings, "F103").answer, Answer::Unknown);
+        let dial = one(&findings, "F501");
+        assert!(dial.answer == Answer::No && dial.text.contains("has no say"), "{}", dial.text);
+        let frozen = one(&findings, "F102");
+        assert!(frozen.answer == Answer::No && frozen.remedies.len() == 2, "{frozen:?}");
+        assert!(one(&findings, "F104").text.contains("it is the tank that calls it"));
+        // Where nothing is harmed the dial still has no say.
+        assert_eq!(one(&found(&plant, &example::year()), "F501").answer, Answer::Barely);
+    }
 
     /// The example is as warm outdoors in every month, so that each counts as winter. Its thermostat switches off some degrees above freezing: what is colder, the walls did.
     #[test]

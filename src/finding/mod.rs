@@ -24,7 +24,7 @@ use serde::Serialize;
 
 use crate::change::{Change, Effort};
 use crate::household::Household;
-use crate::plant::Plant;
+use crate::plant::{Caller, Cooler, Plant};
 use crate::wording::Wording;
 use crate::year::{Interval, Year};
 
@@ -150,6 +150,12 @@ struct Case<'a> {
 }
 
 impl Case<'_> {
+    /// Whether the tank's thermostat alone calls the pump, so that the room's has no say.
+    fn tank_alone_calls(&self) -> bool {
+        let Cooler::HeatPump(pump) = &self.plant.cooler;
+        matches!(pump.caller, Caller::Tank(_))
+    }
+
     /// The month with the largest of a quantity, the earlier one of equals.
     fn worst_month(&self, of: impl Fn(&Interval) -> f64) -> usize {
         let months = &self.year.months;

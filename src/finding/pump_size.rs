@@ -1,7 +1,9 @@
 //! Is the pump the right size?
 
-use super::remedy::{bottle, effects, less_air, remedies, slower, spares_the_food, wider_band};
-use super::{Answer, Case, Finding, ONE_EVENT_S, Question, Remedy, at_most, sentences};
+use super::remedy::{
+    bottle, effects, keep_the_tank_open, less_air, remedies, slower, spares_the_food, wider_band,
+};
+use super::{Answer, Case, Finding, ONE_EVENT_S, Question, Remedy, at_most, sentences, tank_stays_open};
 use crate::change::Change;
 use crate::household::CoolerUnit;
 use crate::plant::{Calendar, DAY_S};
@@ -54,6 +56,9 @@ fn lost_frac(year: &Year) -> f64 {
 /// F201: the pump against the heaviest day. `short_runs`: the finding that tells what each remedy against short runs does, if they
 /// need one.
 fn size(case: &Case<'_>, short_runs: Option<&'static str>) -> Finding {
+    if tank_stays_open(&case.year.total) == Answer::No {
+        return hidden_size(case);
+    }
     let size = Size::of(case.year);
     let needed_h = size.needed_h();
     let answer = match size.verdict {
@@ -83,6 +88,43 @@ fn size(case: &Case<'_>, short_runs: Option<&'static str>) -> Finding {
             Verdict::FarTooBig => smaller_units(case, &[0.5, 0.25]),
             Verdict::Right | Verdict::NothingToCool | Verdict::Unknown => Vec::new(),
         },
+    }
+}
+
+/// F201 where warm water refuses the pump: the room is then warmer than its thermostat asks for, and its load and the pump's capacity are those of a
+/// warm room. What the pump would be with a tank that takes its heat is told from that year, and no other size is offered.
+fn hidden_size(case: &Case<'_>) -> Finding {
+    let opened = keep_the_tank_open(case).into_iter().find_map(|change| {
+        let year = (case.trial)(&change)?;
+        (tank_stays_open(&year.total) != Answer::No).then_some((change, year))
+    });
+    let opening = "Whether the pump has the right size is not seen while warm water refuses it: the room it leaves warm lets less heat in, and a smaller pump \
+                   would look enough.";
+    let told = opened.as_ref().map_or_else(
+        || "Put F104 right first.".to_owned(),
+        |(change, year)| {
+            let size = Size::of(year);
+            sentences(&[
+                format!(
+                    "With the tank relieved, as when you {}: {}",
+                    change.words_in(case.household.units),
+                    verdict_words(size.verdict)
+                ),
+                heaviest_words(case, &size),
+                "Change nothing of the pump before that is done.".to_owned(),
+            ])
+        },
+    );
+    Finding {
+        code: "F201",
+        question: Question::PumpSize,
+        answer: Answer::Unknown,
+        value: opened.and_then(|(_, year)| Size::of(&year).needed_h()).unwrap_or(0.0),
+        unit: "h/day",
+        limit: Some(RESERVE_H_PER_DAY),
+        text: sentences(&[opening.to_owned(), told, band_words(case)]),
+        source: SIZE_SOURCE,
+        remedies: Vec::new(),
     }
 }
 
@@ -374,6 +416,34 @@ mod tests {
         year.heaviest_days = [None; 12];
         year.heaviest_days[7] = Some(DayLoad { day: 214, load_j, gain_j: Default::default() });
         year
+    }
+
+    /// Refused by warm water for a little less and a little more than a hundredth of the year; relieved by a lower aquastat or by nothing.
+    #[test]
+    fn the_size_is_not_told_while_warm_water_refuses_the_pump() {
+        let refused = |share: f64| {
+            year_with(|_, month| {
+                month.missed_s = share * month.duration_s;
+                month.locked_by_inlet_s = month.missed_s;
+            })
+        };
+        assert_ne!(one(&found(&example::plant(), &refused(0.0099)), "F201").answer, Answer::Unknown);
+        let lost = one(&found(&example::plant(), &refused(0.0101)), "F201");
+        assert!(
+            lost.answer == Answer::Unknown && lost.text.contains("Put F104 right first"),
+            "{}",
+            lost.text
+        );
+        let open = example::year();
+        let trial = |change: &Change| matches!(change, Change::Aquastat { .. }).then(|| open.clone());
+        let told = one(&all(&example::household(), &example::plant(), &refused(0.0101), &trial), "F201");
+        assert!(told.answer == Answer::Unknown && told.remedies.is_empty());
+        assert!(
+            told.text.contains("With the tank relieved, as when you let the aquastat open"),
+            "{}",
+            told.text
+        );
+        assert_eq!(told.value, Size::of(&open).needed_h().unwrap_or(0.0));
     }
 
     #[test]

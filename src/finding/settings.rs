@@ -1,7 +1,7 @@
 //! Where do dials, probes and ports go?
 
 use super::remedy::{AQUASTAT_MARGIN_DK, LOWERED_BY_DK, raise_aquastat, remedies, setting, turn_aquastat};
-use super::{Answer, Case, Finding, Question, at_most, frost_protection};
+use super::{Answer, Case, Finding, Question, at_most, frost_protection, stays_cold, stays_unfrozen};
 use crate::constants::ZERO_CELSIUS_K;
 use crate::plant::{Cooler, Dump};
 use crate::wording::months;
@@ -34,8 +34,30 @@ pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
     findings
 }
 
+/// F501 where the room's thermostat has no say.
+fn dial_without_a_say(case: &Case<'_>) -> Finding {
+    let total = &case.year.total;
+    let harmed = [stays_cold(total), stays_unfrozen(total)].contains(&Answer::No);
+    Finding {
+        code: "F501",
+        question: Question::Settings,
+        answer: if harmed { Answer::No } else { Answer::Barely },
+        value: case.plant.thermostat.on_at_k - ZERO_CELSIUS_K,
+        unit: "degc",
+        limit: Some(case.plant.room.warm_limit_k - ZERO_CELSIUS_K),
+        text: "The room's thermostat has no say: the tank's alone calls the pump, and the room gets as cold or as warm as that leaves it. Let the room \
+               call too (`called_by`); \"Who rules the pump\" sets the ways side by side."
+            .to_owned(),
+        source: DIAL_SOURCE,
+        remedies: Vec::new(),
+    }
+}
+
 /// F501: the thermostat's band between the warm and the freezing limit.
 fn thermostat(case: &Case<'_>) -> Finding {
+    if case.tank_alone_calls() {
+        return dial_without_a_say(case);
+    }
     let (say, dial, room) = (case.say, &case.plant.thermostat, &case.plant.room);
     let short_above_dk = dial.on_at_k - room.warm_limit_k;
     let short_below_dk = room.freezing_k - dial.off_at_k;
