@@ -125,12 +125,25 @@ fn cycle_words(plant: &Plant, year: &Year, say: Wording) -> String {
     };
     format!(
         "Heating the whole tank to {} once a week, where a code asks for it, takes {} each time from its mean of {}, {} a \
-         year, besides what it then loses more.{refuses}",
+         year, besides what it then loses more.{refuses}{}",
         say.temperature(STORE_AT_K),
         say.energy(cycle.once_j),
         say.temperature(year.total.mean(year.total.tank_mean_k_s)),
         say.energy(cycle.year_j),
+        dumped_words(plant, say),
     )
+}
+
+/// That the dump would let the hot cycle's water out, where it opens below it.
+fn dumped_words(plant: &Plant, say: Wording) -> String {
+    let early = plant.dump.as_ref().filter(|dump| dump.opens_k < STORE_AT_K);
+    early.map_or(String::new(), |dump| {
+        format!(
+            " The dump opens at {} and would let that water out: it has to be kept shut while the cycle runs and opened again after it, or the element \
+             has to sit above the dump's probe and heat only what is above it.",
+            say.temperature(dump.opens_k)
+        )
+    })
 }
 
 /// Heat that brings the whole tank to [`STORE_AT_K`].
@@ -176,6 +189,17 @@ mod tests {
 
     fn year_s() -> f64 {
         365.0 * DAY_S
+    }
+
+    /// A dump that opens below 60 °C lets a hot cycle's water out; one that opens there does not.
+    #[test]
+    fn the_dump_would_end_a_hot_cycle() {
+        let told = |opens_k: f64| {
+            let mut plant = crate::caution::example::plant();
+            plant.dump.as_mut().unwrap().opens_k = opens_k;
+            !dumped_words(&plant, Wording(crate::household::UnitSystem::Metric)).is_empty()
+        };
+        assert_eq!([STORE_AT_K - 0.1, STORE_AT_K].map(told), [true, false]);
     }
 
     #[test]

@@ -19,6 +19,8 @@ const EXPANSION_FROM_M3: f64 = 1.0e-4;
 /// Highest pressure at which a relief valve is allowed to open, Pa over the air: 150 psi.
 /// Source: Washington WAC 296-150V-1580. Checked: original read. A tank rated for less needs a lower one.
 const RELIEF_PA: f64 = 1.035e6;
+/// What many tanks' relief valves open at, Pa over the air: those of a tank rated for 6 bar. From memory, to be verified.
+const LOWER_RELIEF_PA: f64 = 6.0e5;
 /// Share of the relief's pressure that an expansion vessel may be filled to.
 /// Source: a consulting engineer's technical note on expansion vessels (135 of 150 psi). Second hand: an excerpt read.
 const VESSEL_TO_FRAC: f64 = 0.9;
@@ -31,7 +33,7 @@ const SEEN_RISE_PA_PER_K: [f64; 2] = [62e3, 310e3];
 const SOURCE: &str = "Expansion control and relief: Chicago Municipal Code 18-29, IPC 607.3 and 504.4, IRC P2804 (Checked: \
     Chicago and Philadelphia texts read; second hand: the rest). Relief at 150 psi or less: Washington WAC 296-150V-1580 \
     (Checked: original read). Expansion and compressibility from IAPWS-IF97; vessel by Boyle's law (Derived here). House pipes: \
-    a plumbing page (Second hand, weak). A vessel filled with air to the supply's pressure: a water utility's page (Second hand). A tenth of \
+    a plumbing page (Second hand, weak). A vessel filled with air to the supply's pressure: a water utility's page (Second hand). 600 kPa as a usual lower relief: From memory, to be verified. A tenth of \
     a litre as too little to matter, and what a closed loop needs: Common practice, no source.";
 
 /// What `explain` and the page of cautions say of it.
@@ -81,14 +83,15 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
     Some(EXPLANATION.raised(severity, format!(
             "The {} in the tank grow by {} when they warm from {} to {}. If a check valve, pressure reducer or backflow \
              preventer sits in your supply, that needs an expansion vessel on the house side; the relief valve does not \
-             count as one. At a supply of {} a vessel of about {} takes them, its air filled to that pressure while no water presses on it. {} {relief} {}Have a licensed plumber size and \
+             count as one. At a supply of {} a vessel of about {} takes them{}, its air filled to that pressure while no water presses on it. {} {relief} {}Have a licensed plumber size and \
              fit both as your local code asks.",
             say.volume(volume_m3),
             say.volume(growth_m3),
             say.temperature(coldest_k),
             say.temperature(hottest_k),
             say.pressure(supply_pa),
-            say.volume(vessel_m3(growth_m3, supply_pa)),
+            say.volume(vessel_m3(growth_m3, supply_pa, RELIEF_PA)),
+            with_lower_relief(growth_m3, supply_pa, say),
             without_vessel(0.5 * (coldest_k + hottest_k), supply_pa, say),
             if plant_has_loop(plant) { OF_THE_LOOP } else { "" },
         )))
@@ -121,12 +124,27 @@ fn without_vessel(water_k: f64, supply_pa: f64, say: Wording) -> String {
     )
 }
 
-/// Volume of the vessel that takes up a growth, m3, filled with air to the supply's pressure, Pa over the air, below
-/// [`VESSEL_TO_FRAC`] of [`RELIEF_PA`].
+/// What size the vessel has to have under the relief valve of a tank for less pressure.
+fn with_lower_relief(growth_m3: f64, supply_pa: f64, say: Wording) -> String {
+    let (valve, most) = (say.pressure(LOWER_RELIEF_PA), say.pressure(RELIEF_PA));
+    if supply_pa < VESSEL_TO_FRAC * LOWER_RELIEF_PA {
+        let vessel = say.volume(vessel_m3(growth_m3, supply_pa, LOWER_RELIEF_PA));
+        format!(
+            " below a relief valve of {most}, and one of about {vessel} below a valve of {valve}: read yours"
+        )
+    } else {
+        format!(
+            " below a relief valve of {most}; below one of {valve} your supply's pressure has to be reduced first"
+        )
+    }
+}
+
+/// Volume of the vessel that takes up a growth, m3, filled with air to the supply's pressure, below [`VESSEL_TO_FRAC`] of the relief valve's, both Pa over
+/// the air.
 ///
 /// `V = growth/(1 - p_supply/p_most)`, pressures absolute. Source: Boyle's law; Derived here.
-fn vessel_m3(growth_m3: f64, supply_pa: f64) -> f64 {
-    growth_m3 / (1.0 - (supply_pa + AIR_PA) / (VESSEL_TO_FRAC * RELIEF_PA + AIR_PA))
+fn vessel_m3(growth_m3: f64, supply_pa: f64, relief_pa: f64) -> f64 {
+    growth_m3 / (1.0 - (supply_pa + AIR_PA) / (VESSEL_TO_FRAC * relief_pa + AIR_PA))
 }
 
 /// How much more room the water of a tank takes hot than cold, m3.
@@ -174,7 +192,12 @@ mod tests {
     /// Boyle's law by hand: 5.03 L between 400 and 931 kPa over the air need a vessel of 9.77 L (share taken up 0.515).
     #[test]
     fn five_litres_need_a_vessel_of_ten() {
-        assert_relative_eq!(vessel_m3(5.03e-3, 400e3), 9.77e-3, max_relative = 0.01);
+        // Below a valve of 600 kPa at 350 kPa, by hand: 5.0 L/(1 - 451/641) = 16.9 L.
+        assert_relative_eq!(vessel_m3(5.0e-3, 350e3, LOWER_RELIEF_PA), 16.9e-3, max_relative = 0.01);
+        let say = Wording(crate::household::UnitSystem::Metric);
+        assert!(with_lower_relief(5.0e-3, 539e3, say).contains("read yours"));
+        assert!(with_lower_relief(5.0e-3, 541e3, say).contains("reduced first"));
+        assert_relative_eq!(vessel_m3(5.03e-3, 400e3, RELIEF_PA), 9.77e-3, max_relative = 0.01);
     }
 
     /// Boyle's law by hand: at 600 kPa over the air, 701 of 1033 kPa, 0.321 of the vessel is taken up, 5.03 L need 15.7 L; 435 kPa are
@@ -182,9 +205,9 @@ mod tests {
     /// `site.supply_pressure` takes: 0.883 and 0.127.
     #[test]
     fn vessel_and_warming_follow_the_supply() {
-        assert_relative_eq!(vessel_m3(5.03e-3, 600e3), 15.7e-3, max_relative = 0.01);
-        assert_relative_eq!(vessel_m3(1.0, 20e3), 1.0 / 0.883, max_relative = 0.01);
-        assert_relative_eq!(vessel_m3(1.0, 800e3), 1.0 / 0.127, max_relative = 0.01);
+        assert_relative_eq!(vessel_m3(5.03e-3, 600e3, RELIEF_PA), 15.7e-3, max_relative = 0.01);
+        assert_relative_eq!(vessel_m3(1.0, 20e3, RELIEF_PA), 1.0 / 0.883, max_relative = 0.01);
+        assert_relative_eq!(vessel_m3(1.0, 800e3, RELIEF_PA), 1.0 / 0.127, max_relative = 0.01);
         let (mut household, mut plant, mut year) = (household(), plant(), year());
         household.site.supply_pressure = crate::units::pascals(600e3);
         household.tank.storage.volume = Volume::new::<cubic_meter>(0.3);

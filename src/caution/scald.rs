@@ -33,6 +33,13 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
     let booster_k = plant.booster.map(|booster| booster.set_k).filter(|&set_k| set_k > HOTTEST_AT_TAP_K);
     let valve_k = household.hot_water.mixing_valve.map(|valve| valve.get::<kelvin>());
     let limit = say.temperature(HOTTEST_AT_TAP_K);
+    // A valve before the booster leaves that as hot as it is.
+    let again = booster_k.map_or(String::new(), |booster_k| {
+        format!(
+            " The booster after it, set to {}, heats the water again: set it to {limit} or less too, or have the valve fitted after it.",
+            say.temperature(booster_k)
+        )
+    });
     let (severity, text) = match valve_k {
         None if tank_k > HOTTEST_AT_TAP_K => (
             Severity::StopWork,
@@ -40,7 +47,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
                 "The water in the tank reaches {}, and no mixing valve stands between it and the taps. {} {}\
                  Codes allow {limit} at a tap. Let nobody use these taps before a licensed plumber has fitted a \
                  thermostatic mixing valve of the kind your local code asks for, set to {limit} or less; a lower \
-                 setting of the pump does not replace it.",
+                 setting of the pump does not replace it.{again}",
                 say.temperature(tank_k),
                 burn(tank_k, say),
                 exposure(year.total.scalding_s, "", say),
@@ -51,7 +58,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
             format!(
                 "The water in the tank reaches {}, and some taps are fed from before the mixing valve. {} {}Codes allow {limit} at a tap \
                  in a dwelling, and more only at dishwashers and washing machines: have a licensed plumber lead those taps behind the \
-                 valve or give them one of their own.",
+                 valve or give them one of their own.{again}",
                 say.temperature(tank_k),
                 burn(tank_k, say),
                 exposure(year.total.scalding_s, "", say),
@@ -60,7 +67,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
         Some(valve_k) if valve_k > HOTTEST_AT_TAP_K => (
             Severity::FixFirst,
             format!(
-                "The mixing valve is set to {}. {} Codes allow {limit} at a tap: have the valve set to {limit} or less.",
+                "The mixing valve is set to {}. {} Codes allow {limit} at a tap: have the valve set to {limit} or less.{again}",
                 say.temperature(valve_k),
                 burn(valve_k, say),
             ),
@@ -151,6 +158,17 @@ mod tests {
     #[test]
     fn at_49_degc_it_is_silent() {
         assert_eq!(with(49.0, Some(49.0), Some(49.0)), None);
+    }
+
+    /// A valve before it leaves a booster above 49 °C as hot as it is, whatever else is told.
+    #[test]
+    fn a_booster_that_heats_again_is_never_left_out() {
+        for (tank_degc, valve_degc) in [(60.0, None), (60.0, Some(55.0)), (40.0, Some(55.0))] {
+            for (booster_degc, told) in [(60.0, true), (49.0, false)] {
+                let text = with(tank_degc, valve_degc, Some(booster_degc)).expect("it is raised").text;
+                assert_eq!(text.contains("heats the water again"), told, "{text}");
+            }
+        }
     }
 
     #[test]

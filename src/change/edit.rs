@@ -2,8 +2,8 @@
 
 use super::{Change, ChangeError};
 use crate::household::{
-    BoosterUnit, CirclingStop, ClosedLoop, CoolerUnit, DefrostStart, DumpLine, HeatPumpUnit, Household,
-    Storage, WaterCircuit, WaterTaker,
+    BoosterUnit, CirclingStop, ClosedLoop, CoolerUnit, DefrostStart, Destination, DumpLine, HeatPumpUnit,
+    Household, Storage, WaterCircuit, WaterTaker,
 };
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
@@ -104,6 +104,7 @@ impl Change {
             | Change::AquastatProbe(_)
             | Change::DumpFlow(_)
             | Change::DumpPort(_)
+            | Change::OutdoorsIn(_)
             | Change::DumpToDrain
             | Change::DumpUnhindered
             | Change::DumpMonths(_) => self.edit_dump(self.dump(household)?),
@@ -170,6 +171,12 @@ impl Change {
             Change::DumpPort(height) => line.port = *height,
             Change::DumpMonths(months) => line.months = *months,
             Change::DumpUnhindered => (line.timer, line.longest_open) = (None, None),
+            Change::OutdoorsIn(months) => {
+                let outdoors = line.destinations.iter_mut().filter(|place| place.kind != Destination::Drain);
+                for place in outdoors {
+                    place.months = std::array::from_fn(|month| place.months[month] && months[month]);
+                }
+            }
             Change::DumpToDrain => line.destinations.push(WaterTaker::drain()),
             _ => {}
         }

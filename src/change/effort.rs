@@ -46,6 +46,7 @@ impl Change {
             | Change::DoorOpeningsTimes(_)
             | Change::Aquastat { .. }
             | Change::DumpMonths(_)
+            | Change::OutdoorsIn(_)
             | Change::DumpUnhindered
             | Change::CoolerOffIn(_)
             | Change::CoilProbe { .. }

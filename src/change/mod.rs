@@ -115,6 +115,8 @@ pub enum Change {
     AddDump(DumpLine),
     /// Let no timer hold the dump, and no guard that it meets in ordinary running.
     DumpUnhindered,
+    /// Lead dumped water to places outdoors in these months alone, of those in which they take any.
+    OutdoorsIn([bool; 12]),
     /// Lead what no place takes to a drain.
     DumpToDrain,
     /// Take the overflow dump away.

@@ -3,8 +3,8 @@ use approx::assert_relative_eq;
 use super::{Change, ChangeError};
 use crate::diagnostic::Severity;
 use crate::household::{
-    CirclingStop, CoolerUnit, DumpLine, FrostGuard, GuardMeans, HeatPumpUnit, Household, SlowRunning,
-    Storage, UnitSystem, WaterCircuit,
+    CirclingStop, CoolerUnit, Destination, DumpLine, FrostGuard, GuardMeans, HeatPumpUnit, Household,
+    SlowRunning, Storage, UnitSystem, WaterCircuit, WaterTaker,
 };
 use crate::plant::example::{dump_line, household};
 use crate::units::{celsius as degc, conductance, cubic_metres, flow, fraction, interval, seconds, watts};
@@ -374,12 +374,27 @@ fn the_cooler_is_switched_off_by_months() {
 }
 
 #[test]
+fn places_outdoors_are_shut_by_months_and_a_drain_stays() {
+    let mut home = household();
+    let line = home.dump.as_mut().expect("it has a dump");
+    line.destinations = [Destination::Irrigation, Destination::Barrel, Destination::Drain]
+        .map(|kind| WaterTaker { kind, ..WaterTaker::drain() })
+        .to_vec();
+    line.destinations[1].months = std::array::from_fn(|month| month < 6);
+    let summer = std::array::from_fn(|month| (4..9).contains(&month));
+    let after = Change::OutdoorsIn(summer).apply(&home).unwrap_or_else(|refused| panic!("{refused}"));
+    let months: Vec<[bool; 12]> =
+        after.dump.expect("kept").destinations.iter().map(|place| place.months).collect();
+    assert_eq!(months, [summer, std::array::from_fn(|month| (4..6).contains(&month)), [true; 12]]);
+}
+
+#[test]
 fn a_drain_takes_what_is_left_over() {
     let after = changes_only(Change::DumpToDrain, |home, _| {
         home.dump.as_mut().expect("kept").destinations.pop();
     });
     let places = &after.dump.as_ref().expect("kept").destinations;
-    assert_eq!(places.last().map(|place| place.kind), Some(crate::household::Destination::Drain));
+    assert_eq!(places.last().map(|place| place.kind), Some(Destination::Drain));
 }
 
 #[test]
@@ -510,6 +525,8 @@ fn words_name_the_value_and_its_unit() {
         ),
         (Change::DumpFlow(flow(6.0 / 60_000.0)), "set the dump's flow to 6 L/min"),
         (Change::DumpMonths(summer), "let the dump open in May to Sep"),
+        (Change::OutdoorsIn(summer), "lead dumped water outdoors in May to Sep only"),
+        (Change::OutdoorsIn([false; 12]), "lead no dumped water outdoors"),
         (Change::AquastatProbe(fraction(0.35)), "move the aquastat's probe to 35 % of the tank's height"),
         (
             Change::Aquastat { opens_at: degc(55.0), closes_at: degc(50.0) },

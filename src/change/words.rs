@@ -124,6 +124,10 @@ impl Change {
             Change::DumpUnhindered => {
                 "let the dump run at any time, as long as the aquastat calls (with a guard that only a stuck valve meets)".to_owned()
             }
+            Change::OutdoorsIn(may) if may.contains(&true) => {
+                format!("lead dumped water outdoors {} only", months(may))
+            }
+            Change::OutdoorsIn(_) => "lead no dumped water outdoors".to_owned(),
             Change::DumpToDrain => "lead what no place has room for to a drain".to_owned(),
             Change::RemoveDump => "take the overflow dump away".to_owned(),
             Change::Aquastat { opens_at, closes_at } => format!(

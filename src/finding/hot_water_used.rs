@@ -32,7 +32,8 @@ pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
 }
 
 fn dumped_frac(total: &Interval) -> f64 {
-    if total.heat_to_water_j > 0.0 { total.dump_j / total.heat_to_water_j } else { 0.0 }
+    let made_j = total.heat_to_water_j + total.element_j;
+    if made_j > 0.0 { total.dump_j / made_j } else { 0.0 }
 }
 
 /// The use at balance, in litres a day and people, as a sentence.

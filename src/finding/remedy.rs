@@ -175,24 +175,27 @@ fn below_the_lock_out(case: &Case<'_>, line: &DumpLine) -> Option<Change> {
     (line.opens_at.value > pump.tank_stop_k() - AQUASTAT_MARGIN_DK).then(|| turn_aquastat(line, -down_dk))
 }
 
-/// The dump allowed to open in the months in which cooling was refused, where it was not and no place outdoors would get its water in frost; a
-/// drain for what no place takes; and both, all months of refusal being open to a drain.
+/// The dump allowed to open in the months in which cooling was refused, where it was not; a drain for what no place takes; and both, with every such
+/// month open and no water led outdoors in frost. A place that is given months of its own keeps them: its owner knows it; one that
+/// is said to take water all year is held shut in months with frost.
 fn let_out_when_refused(case: &Case<'_>, line: &DumpLine) -> Vec<Change> {
-    let opened = |may: &dyn Fn(usize) -> bool| {
+    let opened = |may: &dyn Fn(usize) -> bool| -> Option<Change> {
         let refused = |month: usize| case.year.months[month].missed_s > 0.0 && may(month);
         let months: [bool; 12] = std::array::from_fn(|month| line.months[month] || refused(month));
         (months != line.months).then_some(Change::DumpMonths(months))
     };
-    let outdoors = |month: usize| {
-        line.destinations.iter().any(|taker| taker.kind != Destination::Drain && taker.months[month])
-    };
-    let frost = |month: usize| outdoors(month) && case.plant.coldest_outdoors_k(month) < ZERO_CELSIUS_K;
-    let mut changes: Vec<Change> = opened(&|month| !frost(month)).into_iter().collect();
-    if !line.leads_to(Destination::Drain) {
-        changes.push(Change::DumpToDrain);
-        changes.extend(
-            opened(&|month| !frost(month)).map(|open| Change::Together(vec![open, Change::DumpToDrain])),
-        );
+    let all_year_outdoors =
+        line.destinations.iter().any(|taker| taker.kind != Destination::Drain && taker.months == [true; 12]);
+    let frost: [bool; 12] = std::array::from_fn(|month| {
+        all_year_outdoors && case.plant.coldest_outdoors_k(month) < ZERO_CELSIUS_K
+    });
+    let mut changes: Vec<Change> = opened(&|month| !frost[month]).into_iter().collect();
+    let drain = (!line.leads_to(Destination::Drain)).then_some(Change::DumpToDrain);
+    changes.extend(drain.clone());
+    if let Some(open) = opened(&|_| true) {
+        let kept_in = frost.contains(&true).then(|| Change::OutdoorsIn(frost.map(|frost| !frost)));
+        let all: Vec<Change> = [Some(open), kept_in, drain].into_iter().flatten().collect();
+        changes.extend((all.len() > 1).then_some(Change::Together(all)));
     }
     changes
 }
@@ -378,7 +381,8 @@ mod tests {
         assert!(!matches!(first(&year), Change::DumpMonths(_)));
     }
 
-    /// Refused in October (frost outdoors or not), with a garden that takes water all year or until September, or with a drain.
+    /// Refused in October (frost outdoors or not), with a garden that takes water all year or until September, or with a drain: of months, drain and
+    /// both together, what is tried.
     #[test]
     fn no_water_is_led_outdoors_in_frost() {
         let told = |garden_until: Option<usize>, outdoor_degc: f64| {
@@ -397,6 +401,13 @@ mod tests {
             let say = Wording(household.units);
             let case = Case { household: &household, plant: &plant, year: &year, trial: &|_| None, say };
             let changes = let_out_when_refused(&case, household.dump.as_ref().unwrap());
+            // Where both are done in frost, what is outdoors is held shut.
+            if let Some(Change::Together(all)) = changes.last() {
+                let kept_in = all
+                    .iter()
+                    .any(|change| matches!(change, Change::OutdoorsIn(months) if *months == [false; 12]));
+                assert_eq!(kept_in, garden_until == Some(12) && outdoor_degc < 0.0);
+            }
             changes
                 .iter()
                 .map(|change| match change {
@@ -408,7 +419,7 @@ mod tests {
                 .collect::<String>()
         };
         assert_eq!(told(Some(12), 0.1), "mdt");
-        assert_eq!(told(Some(12), -0.1), "d");
+        assert_eq!(told(Some(12), -0.1), "dt");
         assert_eq!(told(Some(9), -0.1), "mdt");
         assert_eq!(told(None, -0.1), "m");
     }

@@ -26,7 +26,7 @@ pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
     let mut findings = vec![thermostat(case)];
     if let Some(dump) = &case.plant.dump {
         findings.push(aquastat(case, dump));
-        if case.plant.booster.is_some() {
+        if case.plant.booster.is_some() || case.plant.element.is_some() {
             findings.push(dumped_and_boosted(case, dump));
         }
     }
@@ -151,9 +151,9 @@ fn aquastat(case: &Case<'_>, dump: &Dump) -> Finding {
     }
 }
 
-/// Heat that was dumped and bought again in the same month, J.
+/// Heat that was dumped and bought, from booster or element, in the same month, J.
 fn waste_j(month: &Interval) -> f64 {
-    month.dump_j.min(month.booster_j)
+    month.dump_j.min(month.booster_j + month.element_j)
 }
 
 fn year_waste_j(year: &Year) -> f64 {
@@ -173,6 +173,7 @@ fn dumped_and_boosted(case: &Case<'_>, dump: &Dump) -> Finding {
         .map(|month| month.dump_m3 * waste_j(month) / month.dump_j)
         .sum();
     let when = months(|month| waste_j(&case.year.months[month]) > 0.0);
+    let buyer = if total.element_j > total.booster_j { "electric element" } else { "booster" };
     let text = if answer == Answer::Yes {
         format!(
             "Hot water is hardly ever dumped and bought again in the same month: {} in the year.",
@@ -190,7 +191,7 @@ fn dumped_and_boosted(case: &Case<'_>, dump: &Dump) -> Finding {
             String::new()
         };
         format!(
-            "In {when} the dump throws heat away and the booster buys heat in the same month: {} a year, with {} of \
+            "In {when} the dump throws heat away and the {buyer} buys heat in the same month: {} a year, with {} of \
              water.{cold_dump}",
             say.energy(wasted_j),
             say.volume(litres_m3)

@@ -553,6 +553,20 @@ impl Parts<'_> {
                     .warning()
                     .help("an element in the upper third leaves the lower part to the heat pump"),
             );
+        } else if let Some(line) =
+            self.dump.filter(|line| element.height <= line.probe && element.set > line.opens_at)
+        {
+            let what = format!(
+                "the element heats the water at the dump's probe to {}, and the dump lets it out from {} on",
+                self.degrees(element.set),
+                self.degrees(line.opens_at)
+            );
+            let with = ["dump.probe_height", "dump.opens_at", "element.set"];
+            faults.push(
+                Fault::error("S185", "element.height", &with, what)
+                    .warning()
+                    .help("bought heat then runs down the drain day and night: put the element above the dump's probe, or set it below the dump's opening"),
+            );
         }
     }
 

@@ -175,13 +175,13 @@ fn first_week(household: &Household, stays_cold: bool) -> Vec<String> {
             say.temperature(dump.closes_at.value)
         ));
         list.push(format!(
-            "Dump: bucket and watch at its end. It gives {}. Mind: the water can scald.",
+            "Dump: bucket and watch at its end, where cold water is mixed in with the cold side shut. It gives {}. Mind: the water can scald.",
             say.flow(dump.flow.value)
         ));
     }
     if let Some(valve) = &household.hot_water.mixing_valve {
         list.push(format!(
-            "Mixing valve: let the hottest tap run for two minutes into a cup with a thermometer: {} or less.",
+            "Mixing valve: let the hottest tap run for two minutes into a cup with a thermometer, the booster off if there is one: {} or less.",
             say.temperature(valve.value)
         ));
     }

@@ -431,6 +431,12 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Take a weather file with direct and diffuse radiation in every hour, or leave out `sun`.",
     ),
     fault(
+        "S185",
+        "warning: the electric element heats what the dump lets out",
+        "The element heats the water at the dump's probe above the dump's opening: cold water follows, and the element heats again.",
+        "Set the element's `height` above `dump.probe_height`, or its `set` below `dump.opens_at`.",
+    ),
+    fault(
         "S190",
         "what is carried in and taken out does not add up",
         "The year is calculated as one that comes again: what is carried in has to leave, and nothing can be taken out that is not there.",

@@ -352,6 +352,10 @@ fn cases() -> Vec<(&'static str, String)> {
             "S182_element_below",
             one("booster:", "element: {power: 2 kW, height: 0 %, set: 60 degC}\nbooster:"),
         ),
+        (
+            "S185_element_below_the_probe",
+            one("booster:", "element: {power: 2 kW, height: 20 %, set: 60 degC}\nbooster:"),
+        ),
         ("S110_amount_twice", one("daily: 200 L/day", "daily: 200 L/day\n  study: middle")),
         ("S110_no_amount", one("  daily: 200 L/day\n", "")),
         ("S110_hourly_has_no_amount", one("daily: 200 L/day", "pattern: hourly")),
