@@ -61,16 +61,10 @@ fn size(case: &Case<'_>, short_runs: Option<&'static str>) -> Finding {
     }
     let size = Size::of(case.year);
     let needed_h = size.needed_h();
-    let answer = match size.verdict {
-        Verdict::Right | Verdict::NothingToCool => Answer::Yes,
-        Verdict::OnlyJust | Verdict::TooBig => Answer::Barely,
-        Verdict::TooSmall | Verdict::FarTooBig => Answer::No,
-        Verdict::Unknown => Answer::Unknown,
-    };
     Finding {
         code: "F201",
         question: Question::PumpSize,
-        answer,
+        answer: answer_of(size.verdict),
         value: needed_h.unwrap_or(0.0),
         unit: "h/day",
         limit: Some(RESERVE_H_PER_DAY),
@@ -91,6 +85,15 @@ fn size(case: &Case<'_>, short_runs: Option<&'static str>) -> Finding {
     }
 }
 
+fn answer_of(verdict: Verdict) -> Answer {
+    match verdict {
+        Verdict::Right | Verdict::NothingToCool => Answer::Yes,
+        Verdict::OnlyJust | Verdict::TooBig => Answer::Barely,
+        Verdict::TooSmall | Verdict::FarTooBig => Answer::No,
+        Verdict::Unknown => Answer::Unknown,
+    }
+}
+
 /// F201 where warm water refuses the pump: the room is then warmer than its thermostat asks for, and its load and the pump's capacity are those of a
 /// warm room. What the pump would be with a tank that takes its heat is told from that year, and no other size is offered.
 fn hidden_size(case: &Case<'_>) -> Finding {
@@ -98,15 +101,19 @@ fn hidden_size(case: &Case<'_>) -> Finding {
         let year = (case.trial)(&change)?;
         (tank_stays_open(&year.total) != Answer::No).then_some((change, year))
     });
-    let opening = "Whether the pump has the right size is not seen while warm water refuses it: the room it leaves warm lets less heat in, and a smaller pump \
-                   would look enough.";
+    let relieved = opened.as_ref().map(|(_, year)| Size::of(year));
     let told = opened.as_ref().map_or_else(
-        || "Put F104 right first.".to_owned(),
+        || {
+            "Whether the pump has the right size is not seen in a year in which warm water refuses it: the room it leaves warm lets less heat in, and a smaller \
+             pump would look enough. Put F104 right first."
+                .to_owned()
+        },
         |(change, year)| {
             let size = Size::of(year);
             sentences(&[
                 format!(
-                    "With the tank relieved, as when you {}: {}",
+                    "In this year warm water refuses the pump, and the room it leaves warm lets less heat in, so that a smaller pump would look enough. With the tank \
+                     relieved, as when you {}: {}",
                     change.words_in(case.household.units),
                     verdict_words(size.verdict)
                 ),
@@ -118,11 +125,11 @@ fn hidden_size(case: &Case<'_>) -> Finding {
     Finding {
         code: "F201",
         question: Question::PumpSize,
-        answer: Answer::Unknown,
-        value: opened.and_then(|(_, year)| Size::of(&year).needed_h()).unwrap_or(0.0),
+        answer: relieved.as_ref().map_or(Answer::Unknown, |size| answer_of(size.verdict)),
+        value: relieved.as_ref().and_then(Size::needed_h).unwrap_or(0.0),
         unit: "h/day",
         limit: Some(RESERVE_H_PER_DAY),
-        text: sentences(&[opening.to_owned(), told, band_words(case)]),
+        text: sentences(&[told, band_words(case)]),
         source: SIZE_SOURCE,
         remedies: Vec::new(),
     }
@@ -437,7 +444,8 @@ mod tests {
         let open = example::year();
         let trial = |change: &Change| matches!(change, Change::Aquastat { .. }).then(|| open.clone());
         let told = one(&all(&example::household(), &example::plant(), &refused(0.0101), &trial), "F201");
-        assert!(told.answer == Answer::Unknown && told.remedies.is_empty());
+        assert_eq!(told.answer, answer_of(Size::of(&open).verdict));
+        assert!(told.answer != Answer::Unknown && told.remedies.is_empty());
         assert!(
             told.text.contains("With the tank relieved, as when you let the aquastat open"),
             "{}",

@@ -23,6 +23,7 @@ mod solve;
 mod step;
 mod stirring;
 mod sums;
+mod tank_clock;
 mod water;
 
 use crate::plant::Plant;

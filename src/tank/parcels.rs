@@ -438,6 +438,22 @@ impl Parcels {
         self.merge_to_most();
     }
 
+    /// Temperature that conduction over a time would give a position, K; nothing changes. See [`Parcels::conduct`].
+    pub fn conducted_at_k(&mut self, position_kg: f64, spread_kg2_s: f64, time_s: f64) -> f64 {
+        let spread_kg2 = spread_kg2_s * time_s;
+        if self.stack.len() < 2 || spread_kg2 <= 0.0 {
+            return self.at_k(position_kg);
+        }
+        self.load_slices(spread_kg2);
+        self.scratch.solve();
+        let mut above_kg = 0.0;
+        let found = self.scratch.layers().find(|(mass_kg, _)| {
+            above_kg += mass_kg;
+            position_kg < above_kg
+        });
+        found.map_or_else(|| self.top_k(), |(_, temperature_k)| temperature_k)
+    }
+
     /// Copies the stack for conduction, parcels cut next to steps in temperature: the slice at the step is half as
     /// thick as heat gets in the time, each further one twice as thick. A thick parcel is cut next to smaller
     /// steps too: heat that comes in at its edge has no say in its middle yet.
@@ -532,6 +548,19 @@ mod tests {
             parcels.insert(top, mass_kg, temperature_k);
         }
         parcels
+    }
+
+    /// What conduction would give is what it gives, wherever it is looked for; looking changes nothing. Tolerance: what merging moves.
+    #[test]
+    fn conduction_foreseen_is_conduction_applied() {
+        let layers = [(3.0, 283.15), (27.0, 321.15), (70.0, 322.15)];
+        for position_kg in [0.0, 2.9, 3.1, 4.0, 29.9, 31.0, 99.9, 100.0] {
+            let mut parcels = tank(&layers);
+            let foreseen_k = parcels.conducted_at_k(position_kg, 0.002, 300.0);
+            assert_eq!(parcels, Parcels { scratch: parcels.scratch.clone(), ..tank(&layers) });
+            parcels.conduct(0.002, 300.0);
+            assert_relative_eq!(parcels.at_k(position_kg), foreseen_k, epsilon = 1e-9);
+        }
     }
 
     /// Exact: 100 kg at 60 °C over 50 kg at 40 and 50 kg at 20, mains at 10, for a use of 40 °C: 100 (60 - 10)/30 + 50 kg of mixed water, less what
