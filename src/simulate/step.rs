@@ -27,7 +27,10 @@ impl Engine<'_> {
         self.switch_dump();
         self.switch_element();
         self.larder.follow(self.plant, self.room.contents_k);
-        let streams = self.streams();
+        let mut streams = self.streams();
+        if self.settle_before_hot_water(&streams) {
+            streams = self.streams();
+        }
         self.wind_tank_clock(&streams);
         let step_s = self.longest_step_s(&streams);
         let mut solved = self.solve(step_s, &streams);

@@ -10,19 +10,16 @@ use crate::plant::{HOUR_S, Surroundings, Vessel};
 /// How many times as often they are applied while the inlet locks the pump out and water comes in, or may be released within their usual interval.
 const LOCKED_OUT_OFTENER: f64 = 6.0;
 
-/// The same where it may be released within that shorter time.
+/// The same where it may be released within that shorter time; and the part of their usual interval for which, at most, they wait for water that stops
+/// the pump.
 const RELEASE_OFTENER: f64 = 24.0;
 
 /// What one look ahead may miss of the cooling, share of it: its slices are as coarse as its time is long.
-const FORESEEN_LATE_FRAC: f64 = 0.5;
+const FORESEEN_LATE_FRAC: f64 = 1.0;
 
 /// What is stored when loss is applied makes up for what was by this many times the time, at least and most. Beyond it the water is about as warm as its
 /// surroundings, and what it loses nothing.
 const MAKES_UP_BETWEEN: RangeInclusive<f64> = 0.5..=2.0;
-
-/// A change of temperature arrives nearer than this many times the depth to which heat gets (the root of diffusivity times time): further away
-/// the error function leaves half a per cent of it.
-const ARRIVES_WITHIN: f64 = 4.0;
 
 /// Pump and taps that start find the tank's loss and conduction applied if more than this share of their interval has
 /// passed since the last time.
@@ -54,21 +51,34 @@ impl Engine<'_> {
         }
     }
 
-    /// Whether conduction and loss over a time, or one and a half times what they are foreseen to do, cool the resting water at the pump's outlet so far
+    /// Whether conduction and loss over a time, or twice what they are foreseen to do, cool the resting water at the pump's outlet so far
     /// that the pump is released.
     fn may_be_released(&mut self, time_s: f64) -> bool {
         let (_, restart_k) = self.inlet_limits_k();
         let out_kg = self.position_kg(self.plant.tank.pump_out);
         let spread_kg2_s = self.spreads_kg2_s();
-        let reach_kg = ARRIVES_WITHIN * (spread_kg2_s[0].max(spread_kg2_s[1]) * time_s).sqrt();
         let now_k = self.tank.at_k(out_kg);
-        let below_k = self.tank.at_k((out_kg - reach_kg).max(0.0));
-        let conducted_k =
-            if below_k < now_k { self.tank.conducted_at_k(out_kg, spread_kg2_s, time_s) } else { now_k };
+        let conducted_k = self.tank.conducted_at_k(out_kg, spread_kg2_s, time_s);
         let lost_dk = (now_k - self.surroundings_of_tank_k(0.0, self.room.air_k))
             * (1.0 - kept_frac(&self.plant.tank.first, time_s));
         let foreseen_k = conducted_k - lost_dk;
         foreseen_k - FORESEEN_LATE_FRAC * (now_k - foreseen_k) <= restart_k
+    }
+
+    /// Applies loss and conduction before the pump draws down water that stops it, if they have not been for a while: afterwards they would act for all that
+    /// time on hot water above the cold that lies below the pump's outlet, and release the pump at once. Returns whether it did.
+    pub(super) fn settle_before_hot_water(&mut self, streams: &Streams) -> bool {
+        let time_s = self.tank_interval_s() / RELEASE_OFTENER;
+        if streams.pump_kg_s <= 0.0 || self.tank_clock.elapsed_s < time_s {
+            return false;
+        }
+        let (stop_k, _) = self.inlet_limits_k();
+        let comes_kg = self.position_kg(self.plant.tank.pump_out) + streams.pump_kg_s * time_s;
+        let stops = self.tank.at_k(comes_kg.min(self.full_kg)) >= stop_k;
+        if stops {
+            self.apply_loss_and_conduction();
+        }
+        stops
     }
 
     /// Temperature around the tank so long from now, K.

@@ -23,6 +23,8 @@ pub(super) struct Streams {
     tap_kg_s: f64,
     /// Flow to the dump, kg/s.
     dump_kg_s: f64,
+    /// Flow through the pump, kg/s.
+    pub pump_kg_s: f64,
     /// Water at the pump-out port, K.
     pub inlet_k: f64,
     /// Water at the pump's inlet, K, and what the pump makes of it with a coil free of frost and the air at the start, where the flow hangs on it.
@@ -136,7 +138,7 @@ impl Engine<'_> {
         }
         longest_step_s = longest_step_s.min(self.longest_element_step_s());
         let circling_k = self.circling_k(pump_kg_s);
-        Streams { tap_kg_s, dump_kg_s, inlet_k, first_look, circling_k, longest_step_s }
+        Streams { tap_kg_s, dump_kg_s, pump_kg_s, inlet_k, first_look, circling_k, longest_step_s }
     }
 
     /// Moves the water of a solved step: pump, taps, dump, mains; then the aquastat and the tank's own clock.
@@ -227,7 +229,12 @@ impl Engine<'_> {
 
     /// Mains water that a step lets in for taps and dump, kg.
     pub(super) fn mains_let_in_kg(&self, step_s: f64, streams: &Streams, pump_kg: f64, return_k: f64) -> f64 {
-        self.plan_draw(step_s, streams, pump_kg, return_k).total_kg + streams.dump_kg_s * step_s
+        let drawn_kg = if streams.tap_kg_s > 0.0 {
+            self.plan_draw(step_s, streams, pump_kg, return_k).total_kg
+        } else {
+            0.0
+        };
+        drawn_kg + streams.dump_kg_s * step_s
     }
 
     /// What the taps take in a step. The pump's return serves them first where both share a port.
