@@ -8,14 +8,14 @@ use crate::constants::{WATER_DENSITY_KG_M3, WATER_SPECIFIC_HEAT_J_PER_KG_K};
 use crate::plant::{HOUR_S, Surroundings, Vessel};
 
 /// How many times as often they are applied while the inlet locks the pump out and water comes in, or may be released within their usual interval.
-const LOCKED_OUT_OFTENER: f64 = 6.0;
+const LOCKED_OUT_OFTENER: f64 = 4.0;
 
 /// The same where it may be released within that shorter time; and the part of their usual interval for which, at most, they wait for water that stops
 /// the pump.
 const RELEASE_OFTENER: f64 = 24.0;
 
 /// What one look ahead may miss of the cooling, share of it: its slices are as coarse as its time is long.
-const FORESEEN_LATE_FRAC: f64 = 1.0;
+const FORESEEN_LATE_FRAC: f64 = 0.75;
 
 /// What is stored when loss is applied makes up for what was by this many times the time, at least and most. Beyond it the water is about as warm as its
 /// surroundings, and what it loses nothing.
@@ -51,7 +51,7 @@ impl Engine<'_> {
         }
     }
 
-    /// Whether conduction and loss over a time, or twice what they are foreseen to do, cool the resting water at the pump's outlet so far
+    /// Whether conduction and loss over a time, or somewhat more than they are foreseen to do, cool the resting water at the pump's outlet so far
     /// that the pump is released.
     fn may_be_released(&mut self, time_s: f64) -> bool {
         let (_, restart_k) = self.inlet_limits_k();
@@ -110,6 +110,9 @@ impl Engine<'_> {
         let due = self.tank_clock.elapsed_s >= self.tank_clock.due_s - SHORTEST_STEP_S;
         if due || hour_ends {
             self.apply_loss_and_conduction();
+            if hour_ends || self.layers.unseen_s >= self.tank_interval_s() / LOCKED_OUT_OFTENER {
+                self.look_at_layers();
+            }
         }
     }
 
@@ -148,7 +151,7 @@ impl Engine<'_> {
         self.sums.tank_loss_j += lost_j;
         let spread_kg2_s = self.spreads_kg2_s();
         self.tank.conduct(spread_kg2_s, elapsed_s);
-        self.look_at_layers(elapsed_s);
+        self.layers.unseen_s += elapsed_s;
         // A tank in the cold room warms it: what it lost is given to the air evenly over the next interval.
         let mut next = TankClock::default();
         if tank.surroundings == Surroundings::ColdRoom {
