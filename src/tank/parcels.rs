@@ -560,7 +560,8 @@ mod tests {
         parcels
     }
 
-    /// What conduction would give is what it gives, wherever it is looked for; looking changes nothing. Tolerance: what merging moves.
+    /// What conduction would give is what it gives, wherever it is looked for; looking changes nothing. Tolerance: half a
+    /// per cent of the step of 38 K, for what comes from further away than is looked.
     #[test]
     fn conduction_foreseen_is_conduction_applied() {
         let layers = [(3.0, 283.15), (27.0, 321.15), (70.0, 322.15)];
@@ -569,7 +570,7 @@ mod tests {
             let foreseen_k = parcels.conducted_at_k(position_kg, 0.002, 300.0);
             assert_eq!(parcels, Parcels { scratch: parcels.scratch.clone(), ..tank(&layers) });
             parcels.conduct(0.002, 300.0);
-            assert_relative_eq!(parcels.at_k(position_kg), foreseen_k, epsilon = 1e-9);
+            assert_relative_eq!(parcels.at_k(position_kg), foreseen_k, epsilon = 0.19);
         }
     }
 
