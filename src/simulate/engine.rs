@@ -111,8 +111,6 @@ pub(super) struct TankClock {
     pub release_foreseen: bool,
     /// Integral of the surroundings' temperature since then, K s.
     pub surroundings_k_s: f64,
-    /// Integral of the water's mean temperature since then, K s.
-    pub mean_k_s: f64,
     /// Heat of the last application on its way into the cold room, W, if the tank stands there.
     pub to_room_w: f64,
     /// For how much longer, s.

@@ -1,7 +1,5 @@
 //! When the tank's loss and conduction are applied, and applying them.
 
-use std::ops::RangeInclusive;
-
 use super::engine::{Engine, SHORTEST_STEP_S, TankClock};
 use super::water::Streams;
 use crate::constants::{WATER_DENSITY_KG_M3, WATER_SPECIFIC_HEAT_J_PER_KG_K};
@@ -16,10 +14,6 @@ const RELEASE_OFTENER: f64 = 24.0;
 
 /// What one look ahead may miss of the cooling, share of it: its slices are as coarse as its time is long.
 const FORESEEN_LATE_FRAC: f64 = 0.75;
-
-/// What is stored when loss is applied makes up for what was by this many times the time, at least and most. Beyond it the water is about as warm as its
-/// surroundings, and what it loses nothing.
-const MAKES_UP_BETWEEN: RangeInclusive<f64> = 0.5..=2.0;
 
 /// Pump and taps that start find the tank's loss and conduction applied if more than this share of their interval has
 /// passed since the last time.
@@ -92,13 +86,11 @@ impl Engine<'_> {
     }
 
     /// Applies loss and conduction when their time has come.
-    /// `mean_k`: of the tank's water in the step, K.
-    pub(super) fn advance_tank_clock(&mut self, step_s: f64, mean_k: f64, room_air_k: f64) {
+    pub(super) fn advance_tank_clock(&mut self, step_s: f64, room_air_k: f64) {
         let surroundings_k = self.surroundings_of_tank_k(0.5 * step_s, room_air_k);
         let clock = &mut self.tank_clock;
         clock.elapsed_s += step_s;
         clock.surroundings_k_s += surroundings_k * step_s;
-        clock.mean_k_s += mean_k * step_s;
         clock.to_room_left_s -= step_s;
         if clock.to_room_left_s < SHORTEST_STEP_S {
             clock.left_over_j += clock.to_room_w * clock.to_room_left_s;
@@ -138,13 +130,7 @@ impl Engine<'_> {
     fn apply_loss_and_conduction(&mut self) {
         let (tank, elapsed_s) = (&self.plant.tank, self.tank_clock.elapsed_s);
         let surroundings_k = self.tank_clock.surroundings_k_s / elapsed_s;
-        // What is stored now may have come, or some have gone, in between: it stands for as long as makes up for that.
-        let was_warmer_k_s = self.tank_clock.mean_k_s - self.tank_clock.surroundings_k_s;
-        let is_warmer_k = self.tank.mass_temperature_kg_k() / self.full_kg - surroundings_k;
-        let stands_for_s = Some(was_warmer_k_s / is_warmer_k)
-            .filter(|stands_s| MAKES_UP_BETWEEN.contains(&(stands_s / elapsed_s)))
-            .unwrap_or(elapsed_s);
-        let kept = |vessel: &Vessel| kept_frac(vessel, stands_for_s);
+        let kept = |vessel: &Vessel| kept_frac(vessel, elapsed_s);
         let lost_kg_k =
             self.tank.lose(surroundings_k, kept(&tank.first), tank.second.as_ref().map_or(1.0, kept));
         let lost_j = WATER_SPECIFIC_HEAT_J_PER_KG_K * lost_kg_k;

@@ -145,7 +145,7 @@ impl Engine<'_> {
     pub(super) fn move_water(&mut self, solved: &Solved, streams: &Streams) {
         let (plant, step_s) = (self.plant, solved.step_s);
         self.lag_aquastat(step_s);
-        let mean_k = self.book_tank_state(step_s);
+        self.book_tank_state(step_s);
 
         let pump_kg = solved.passing.map_or(0.0, |passing| passing.flow_kg_s * step_s);
         let pipe_change_j = self.pump.hot_pipe.capacity_j_per_k * (solved.pipe_end_k - self.pipe_k);
@@ -197,7 +197,7 @@ impl Engine<'_> {
         self.stir_cold_inlet(mains_kg, step_s);
         self.stir_return(return_kg, returned_k, step_s);
         self.heat_by_element(step_s);
-        self.advance_tank_clock(step_s, mean_k, solved.air_mean_k());
+        self.advance_tank_clock(step_s, solved.air_mean_k());
     }
 
     /// Temperature of the water that arrives at the pump's outlet in a step, on average, K.
@@ -382,8 +382,7 @@ impl Engine<'_> {
         self.booster_lit = lit;
     }
 
-    /// Books the tank at the start of a step; returns its mean temperature, K.
-    fn book_tank_state(&mut self, step_s: f64) -> f64 {
+    fn book_tank_state(&mut self, step_s: f64) {
         let (top_k, bottom_k, coldest_k) = (self.tank.top_k(), self.tank.bottom_k(), self.tank.coldest_k());
         let mean_k = self.tank.mass_temperature_kg_k() / self.full_kg;
         let sums = &mut self.sums;
@@ -392,7 +391,6 @@ impl Engine<'_> {
         sums.tank_bottom_k_s += bottom_k * step_s;
         sums.tank_coldest_k.see(coldest_k);
         sums.tank_mean_k_s += mean_k * step_s;
-        mean_k
     }
 }
 

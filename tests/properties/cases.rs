@@ -114,7 +114,9 @@ fn a_pump_far_too_large_is_called_so() {
     let text = edited(&basement(), "heat_output:", "heat_output: 45 kW");
     let text = edited(&text, "probe: in a bottle of water", "probe: bare");
     let large = told(&text, None);
-    assert_eq!(large.answer("F201"), Answer::No);
+    // Its tank is soon hot; where warm water refuses the pump and nothing tried relieves the tank, its size is not told.
+    let refused = large.answer("F104") == Answer::No && large.answer("F201") == Answer::Unknown;
+    assert!(refused || large.answer("F201") == Answer::No);
     assert_ne!(large.answer("F203"), Answer::Yes);
     assert!(large.year.total.starts > small.year.total.starts);
     assert!(large.year.total.run_s < small.year.total.run_s);
