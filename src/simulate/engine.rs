@@ -105,10 +105,6 @@ pub(super) struct Aquastat {
 pub(super) struct TankClock {
     /// Time since the last application, s.
     pub elapsed_s: f64,
-    /// Time from the last application to the next, s; wound at the start of every step.
-    pub due_s: f64,
-    /// Whether it was looked ahead if conduction may release the locked pump, in water that has rested since.
-    pub release_foreseen: bool,
     /// Integral of the surroundings' temperature since then, K s.
     pub surroundings_k_s: f64,
     /// Heat of the last application on its way into the cold room, W, if the tank stands there.

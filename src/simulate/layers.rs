@@ -40,13 +40,11 @@ pub(super) struct LayerWatch {
     last: Look,
     /// Time since the whole tank was at [`STORE_AT_K`], or since the start of the year, s.
     cool_s: f64,
-    /// Time since the last look, s.
-    pub unseen_s: f64,
 }
 
 impl LayerWatch {
     pub fn new(tank: &Series, plant: &Plant) -> Self {
-        Self { last: Look::at(tank, plant.tank.mass_kg()), cool_s: 0.0, unseen_s: 0.0 }
+        Self { last: Look::at(tank, plant.tank.mass_kg()), cool_s: 0.0 }
     }
 
     /// Counts from now on.
@@ -68,9 +66,8 @@ impl Engine<'_> {
     }
 
     /// Books the layers since the last look, as straight lines between the two.
-    pub(super) fn look_at_layers(&mut self) {
+    pub(super) fn look_at_layers(&mut self, elapsed_s: f64) {
         let now = Look::at(&self.tank, self.full_kg);
-        let elapsed_s = std::mem::take(&mut self.layers.unseen_s);
         let before = std::mem::replace(&mut self.layers.last, now);
         let sums = &mut self.sums.layers;
         sums.middle_k_s += 0.5 * (before.middle_k + now.middle_k) * elapsed_s;

@@ -23,7 +23,6 @@ mod solve;
 mod step;
 mod stirring;
 mod sums;
-mod tank_clock;
 mod water;
 
 use crate::plant::Plant;

@@ -27,11 +27,7 @@ impl Engine<'_> {
         self.switch_dump();
         self.switch_element();
         self.larder.follow(self.plant, self.room.contents_k);
-        let mut streams = self.streams();
-        if self.settle_before_hot_water(&streams) {
-            streams = self.streams();
-        }
-        self.wind_tank_clock(&streams);
+        let streams = self.streams();
         let step_s = self.longest_step_s(&streams);
         let mut solved = self.solve(step_s, &streams);
         let probe_s = self.probe_arrives_s(&solved).unwrap_or(f64::INFINITY);
@@ -76,9 +72,10 @@ impl Engine<'_> {
     fn longest_step_s(&self, streams: &Streams) -> f64 {
         let now_s = self.hour.day_s + self.offset_s;
         let segment_end_s = self.today.get(self.segment + 1).map_or(DAY_S, |next| next.start_s);
+        let interval_s = self.tank_interval_s();
         let mut step_s = (HOUR_S - self.offset_s)
             .min(segment_end_s - now_s)
-            .min(self.tank_clock.due_s - self.tank_clock.elapsed_s)
+            .min(interval_s - self.tank_clock.elapsed_s)
             .min(streams.longest_step_s);
         if self.tank_clock.to_room_left_s > 0.0 {
             step_s = step_s.min(self.tank_clock.to_room_left_s);

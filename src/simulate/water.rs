@@ -1,11 +1,11 @@
 //! The water side of a step: what flows, for how long it may, and the move itself.
 
-use super::engine::Engine;
+use super::engine::{Engine, TankClock};
 use super::solve::Solved;
-use crate::constants::WATER_SPECIFIC_HEAT_J_PER_KG_K;
+use crate::constants::{WATER_DENSITY_KG_M3, WATER_SPECIFIC_HEAT_J_PER_KG_K};
 use crate::draw::TapShare;
 use crate::heat_pump::{CoilState, Operation};
-use crate::plant::{Circuit, DaySegment};
+use crate::plant::{Circuit, DaySegment, HOUR_S, Surroundings, Vessel};
 use crate::scald::HOTTEST_AT_TAP_K;
 use crate::tap::{self, Fittings, Source};
 use crate::water;
@@ -16,6 +16,13 @@ const DRAW_PASSES: usize = 12;
 /// Water at a port that differs by less than this passes within one step, K.
 const WATER_JUMP_DK: f64 = 0.5;
 
+/// How many times as often loss and conduction are applied while the inlet locks the pump out.
+const LOCKED_OUT_OFTENER: f64 = 6.0;
+
+/// Pump and taps that start find the tank's loss and conduction applied if more than this share of their interval has
+/// passed since the last time.
+const SETTLE_FRAC: f64 = 1.0 / 6.0;
+
 /// Flows and port temperatures at the start of a step.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Streams {
@@ -23,8 +30,6 @@ pub(super) struct Streams {
     tap_kg_s: f64,
     /// Flow to the dump, kg/s.
     dump_kg_s: f64,
-    /// Flow through the pump, kg/s.
-    pub pump_kg_s: f64,
     /// Water at the pump-out port, K.
     pub inlet_k: f64,
     /// Water at the pump's inlet, K, and what the pump makes of it with a coil free of frost and the air at the start, where the flow hangs on it.
@@ -33,13 +38,6 @@ pub(super) struct Streams {
     pub circling_k: Option<f64>,
     /// Longest step for which the water at ports and probes stays as it is, s.
     pub longest_step_s: f64,
-}
-
-impl Streams {
-    /// Whether taps or dump let water in.
-    pub fn draw(&self) -> bool {
-        self.tap_kg_s > 0.0 || self.dump_kg_s > 0.0
-    }
 }
 
 impl Engine<'_> {
@@ -138,7 +136,7 @@ impl Engine<'_> {
         }
         longest_step_s = longest_step_s.min(self.longest_element_step_s());
         let circling_k = self.circling_k(pump_kg_s);
-        Streams { tap_kg_s, dump_kg_s, pump_kg_s, inlet_k, first_look, circling_k, longest_step_s }
+        Streams { tap_kg_s, dump_kg_s, inlet_k, first_look, circling_k, longest_step_s }
     }
 
     /// Moves the water of a solved step: pump, taps, dump, mains; then the aquastat and the tank's own clock.
@@ -229,12 +227,7 @@ impl Engine<'_> {
 
     /// Mains water that a step lets in for taps and dump, kg.
     pub(super) fn mains_let_in_kg(&self, step_s: f64, streams: &Streams, pump_kg: f64, return_k: f64) -> f64 {
-        let drawn_kg = if streams.tap_kg_s > 0.0 {
-            self.plan_draw(step_s, streams, pump_kg, return_k).total_kg
-        } else {
-            0.0
-        };
-        drawn_kg + streams.dump_kg_s * step_s
+        self.plan_draw(step_s, streams, pump_kg, return_k).total_kg + streams.dump_kg_s * step_s
     }
 
     /// What the taps take in a step. The pump's return serves them first where both share a port.
@@ -391,6 +384,74 @@ impl Engine<'_> {
         sums.tank_bottom_k_s += bottom_k * step_s;
         sums.tank_coldest_k.see(coldest_k);
         sums.tank_mean_k_s += mean_k * step_s;
+    }
+
+    /// Time between two applications of loss and conduction: a whole number of them make an hour. While the water at its
+    /// inlet locks the pump out, conduction decides when it may run again, and is applied oftener.
+    pub(super) fn tank_interval_s(&self) -> f64 {
+        let oftener = if self.lockouts.inlet { LOCKED_OUT_OFTENER } else { 1.0 };
+        HOUR_S / (oftener * HOUR_S / self.resolution.tank_interval_s).round().max(1.0)
+    }
+
+    /// Applies loss and conduction when their time has come.
+    fn advance_tank_clock(&mut self, step_s: f64, room_air_k: f64) {
+        let surroundings_k = match self.plant.tank.surroundings {
+            Surroundings::Boundary(boundary) => {
+                self.hour.boundary_k(self.plant, boundary, self.offset_s + 0.5 * step_s)
+            }
+            Surroundings::ColdRoom => room_air_k,
+        };
+        let clock = &mut self.tank_clock;
+        clock.elapsed_s += step_s;
+        clock.surroundings_k_s += surroundings_k * step_s;
+        clock.to_room_left_s -= step_s;
+        if clock.to_room_left_s < super::engine::SHORTEST_STEP_S {
+            clock.left_over_j += clock.to_room_w * clock.to_room_left_s;
+            clock.to_room_w = 0.0;
+            clock.to_room_left_s = 0.0;
+        }
+        // At the hour too, so that an hour's loss is booked in it and not in the next.
+        let hour_ends = HOUR_S - self.offset_s - step_s < super::engine::SHORTEST_STEP_S;
+        let due = self.tank_clock.elapsed_s >= self.tank_interval_s() - super::engine::SHORTEST_STEP_S;
+        if due || hour_ends {
+            self.apply_loss_and_conduction();
+        }
+    }
+
+    /// Applies loss and conduction before pump or taps take the water they acted on, if they have not been for a while.
+    pub(super) fn settle_tank(&mut self) {
+        if self.tank_clock.elapsed_s > SETTLE_FRAC * self.tank_interval_s() {
+            self.apply_loss_and_conduction();
+        }
+    }
+
+    fn apply_loss_and_conduction(&mut self) {
+        let (tank, elapsed_s) = (&self.plant.tank, self.tank_clock.elapsed_s);
+        let kept = |vessel: &Vessel| {
+            libm::exp(-vessel.loss_w_per_k * elapsed_s / (vessel.mass_kg * WATER_SPECIFIC_HEAT_J_PER_KG_K))
+        };
+        let surroundings_k = self.tank_clock.surroundings_k_s / elapsed_s;
+        let lost_kg_k =
+            self.tank.lose(surroundings_k, kept(&tank.first), tank.second.as_ref().map_or(1.0, kept));
+        let lost_j = WATER_SPECIFIC_HEAT_J_PER_KG_K * lost_kg_k;
+        self.sums.tank_loss_j += lost_j;
+        let spread_kg2_s = |vessel: &Vessel| {
+            let area_m2 = vessel.mass_kg / (WATER_DENSITY_KG_M3 * vessel.height_m);
+            tank.conductivity_w_per_m_k * area_m2 * vessel.mass_kg
+                / (vessel.height_m * WATER_SPECIFIC_HEAT_J_PER_KG_K)
+        };
+        let second_kg2_s = tank.second.as_ref().map_or(0.0, spread_kg2_s);
+        self.tank.conduct(spread_kg2_s(&tank.first), second_kg2_s, elapsed_s);
+        self.look_at_layers(elapsed_s);
+        // A tank in the cold room warms it: what it lost is given to the air evenly over the next interval.
+        let mut next = TankClock::default();
+        if tank.surroundings == Surroundings::ColdRoom {
+            next.to_room_left_s = self.tank_interval_s();
+            let waiting_j =
+                self.tank_clock.left_over_j + self.tank_clock.to_room_w * self.tank_clock.to_room_left_s;
+            next.to_room_w = (lost_j + waiting_j) / next.to_room_left_s;
+        }
+        self.tank_clock = next;
     }
 }
 

@@ -3,8 +3,6 @@
 //! Water that enters keeps its temperature until it is drawn, mixed by buoyancy or merged with a
 //! neighbour; nothing is smeared by a fixed grid. Positions are masses from the bottom, kg.
 
-use std::ops::Range;
-
 use super::conduction;
 
 /// One parcel.
@@ -34,9 +32,6 @@ const STEP_OF_MERGE: f64 = 200.0;
 /// The slice next to a step, as a share of how deep heat gets (the root of diffusivity times time) until conduction is next
 /// applied.
 const THINNEST_OF_REACH: f64 = 0.5;
-
-/// A change of temperature arrives nearer than this many times the depth to which heat gets: further away the error function leaves half a per cent of it.
-const ARRIVES_WITHIN: f64 = 4.0;
 
 /// Most slices that are cut on a side of a parcel; together they are seven times the thinnest.
 const MOST_SLICES: u32 = 3;
@@ -423,7 +418,7 @@ impl Parcels {
         if self.stack.len() < 2 || spread_kg2 <= 0.0 {
             return;
         }
-        self.load_slices(0..self.stack.len(), spread_kg2);
+        self.load_slices(spread_kg2);
         self.scratch.solve();
         self.stack.clear();
         let scratch = std::mem::take(&mut self.scratch);
@@ -443,38 +438,17 @@ impl Parcels {
         self.merge_to_most();
     }
 
-    /// Temperature that conduction over a time would give a position, K; nothing changes. See [`Parcels::conduct`].
-    pub fn conducted_at_k(&mut self, position_kg: f64, spread_kg2_s: f64, time_s: f64) -> f64 {
-        let spread_kg2 = spread_kg2_s * time_s;
-        let reach_kg = ARRIVES_WITHIN * spread_kg2.sqrt();
-        let (first, offset_kg) = self.locate((position_kg - reach_kg).max(0.0));
-        let (last, _) = self.locate(position_kg + reach_kg);
-        if first == last || spread_kg2 <= 0.0 {
-            return self.at_k(position_kg);
-        }
-        self.load_slices(first..last + 1, spread_kg2);
-        self.scratch.solve();
-        let mut above_kg = (position_kg - reach_kg).max(0.0) - offset_kg;
-        let mut slices = self.scratch.layers();
-        let found = slices.find(|(mass_kg, _)| {
-            above_kg += mass_kg;
-            position_kg < above_kg
-        });
-        found.map_or_else(|| self.at_k(position_kg), |(_, temperature_k)| temperature_k)
-    }
-
-    /// Copies a range of the stack for conduction, parcels cut next to steps in temperature: the slice at the step is half as
+    /// Copies the stack for conduction, parcels cut next to steps in temperature: the slice at the step is half as
     /// thick as heat gets in the time, each further one twice as thick. A thick parcel is cut next to smaller
     /// steps too: heat that comes in at its edge has no say in its middle yet.
-    fn load_slices(&mut self, range: Range<usize>, spread_kg2: f64) {
+    fn load_slices(&mut self, spread_kg2: f64) {
         let Self { stack, scratch, merge_dk, .. } = self;
         let (step_dk, small_dk) = (STEP_OF_MERGE * *merge_dk, SMALL_STEP_OF_MERGE * *merge_dk);
         scratch.clear();
         let thinnest_kg = THINNEST_OF_REACH * spread_kg2.sqrt();
         let thick_kg = THICK_OF_THINNEST * thinnest_kg;
         let mut gap_below_dk = 0.0;
-        for index in range {
-            let parcel = &stack[index];
+        for (index, parcel) in stack.iter().enumerate() {
             let gap_above_dk =
                 stack.get(index + 1).map_or(0.0, |above| above.temperature_k - parcel.temperature_k);
             let least_dk = if parcel.mass_kg > thick_kg { small_dk } else { step_dk };
@@ -558,20 +532,6 @@ mod tests {
             parcels.insert(top, mass_kg, temperature_k);
         }
         parcels
-    }
-
-    /// What conduction would give is what it gives, wherever it is looked for; looking changes nothing. Tolerance: half a
-    /// per cent of the step of 38 K, for what comes from further away than is looked.
-    #[test]
-    fn conduction_foreseen_is_conduction_applied() {
-        let layers = [(3.0, 283.15), (27.0, 321.15), (70.0, 322.15)];
-        for position_kg in [0.0, 2.9, 3.1, 4.0, 29.9, 31.0, 99.9, 100.0] {
-            let mut parcels = tank(&layers);
-            let foreseen_k = parcels.conducted_at_k(position_kg, 0.002, 300.0);
-            assert_eq!(parcels, Parcels { scratch: parcels.scratch.clone(), ..tank(&layers) });
-            parcels.conduct(0.002, 300.0);
-            assert_relative_eq!(parcels.at_k(position_kg), foreseen_k, epsilon = 0.19);
-        }
     }
 
     /// Exact: 100 kg at 60 °C over 50 kg at 40 and 50 kg at 20, mains at 10, for a use of 40 °C: 100 (60 - 10)/30 + 50 kg of mixed water, less what

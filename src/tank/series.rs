@@ -220,26 +220,10 @@ impl Series {
     }
 
     /// Conduction within each tank over a time; what it spreads is explained at [`Parcels::conduct`].
-    pub fn conduct(&mut self, [spread_kg2_s, spread_second_kg2_s]: [f64; 2], time_s: f64) {
+    pub fn conduct(&mut self, spread_kg2_s: f64, spread_second_kg2_s: f64, time_s: f64) {
         self.first.conduct(spread_kg2_s, time_s);
         if let Some(second) = &mut self.second {
             second.water.conduct(spread_second_kg2_s, time_s);
-        }
-    }
-
-    /// Temperature that conduction over a time would give a position, K; nothing changes.
-    pub fn conducted_at_k(
-        &mut self,
-        position_kg: f64,
-        [spread_kg2_s, spread_second_kg2_s]: [f64; 2],
-        time_s: f64,
-    ) -> f64 {
-        let within_kg = self.in_second(position_kg).map(|(_, within_kg)| within_kg);
-        match (&mut self.second, within_kg) {
-            (Some(second), Some(within_kg)) => {
-                second.water.conducted_at_k(within_kg, spread_second_kg2_s, time_s)
-            }
-            _ => self.first.conducted_at_k(position_kg, spread_kg2_s, time_s),
         }
     }
 }

@@ -164,7 +164,7 @@ fn a_pipe_between_two_tanks_lets_water_pass_and_nothing_rise() {
     tanks.insert(0.0, taken.mass_kg, ICE_K + 60.0);
     assert_abs_diff_eq!(tanks.mean_k(0.0, 150.0), ICE_K + 24.0, epsilon = 1e-9);
     assert_abs_diff_eq!(tanks.mean_k(151.0, 300.0), ICE_K + 15.0, epsilon = 1e-9);
-    tanks.conduct([1.0, 1.0], 3600.0);
+    tanks.conduct(1.0, 1.0, 3600.0);
     assert_abs_diff_eq!(tanks.mean_k(151.0, 300.0), ICE_K + 15.0, epsilon = 1e-9);
     assert_abs_diff_eq!(tanks.mass_temperature_kg_k() / 300.0, ICE_K + 19.5, epsilon = 1e-9);
 }
