@@ -83,7 +83,7 @@ pub fn caution(household: &Household, plant: &Plant, year: &Year) -> Option<Caut
     Some(EXPLANATION.raised(severity, format!(
             "The {} in the tank grow by {} when they warm from {} to {}. If a check valve, pressure reducer or backflow \
              preventer sits in your supply, that needs an expansion vessel on the house side; the relief valve does not \
-             count as one. At a supply of {} a vessel of about {} takes them{}, its air filled to that pressure while no water presses on it. {} {relief} {}Have a licensed plumber size and \
+             count as one. At a supply of {}, its air filled to that pressure while no water presses on it, a vessel of about {} takes them{}. {} {relief} {}Have a licensed plumber size and \
              fit both as your local code asks.",
             say.volume(volume_m3),
             say.volume(growth_m3),
@@ -215,8 +215,8 @@ mod tests {
         year.total.tank_top_k.max = ZERO_CELSIUS_K + 60.0;
         let text = caution(&household, &plant, &year).expect("the water grows").text;
         for part in [
-            "supply of 600 kPa a vessel of about 16 L",
-            "its air filled to that pressure",
+            "supply of 600 kPa, its air filled to that pressure",
+            "a vessel of about 16 L",
             "after 0.6 degrees C",
         ] {
             assert!(text.contains(part), "{part}: {text}");

@@ -235,6 +235,16 @@ mod tests {
         }
     }
 
+    /// What an element heats may be dumped too: never more than all.
+    #[test]
+    fn heat_of_the_element_is_heat_that_can_be_dumped() {
+        let mut total = example::year().total;
+        (total.heat_to_water_j, total.element_j, total.dump_j) = (1.0e9, 3.0e9, 2.0e9);
+        assert_eq!(dumped_frac(&total), 0.5);
+        (total.heat_to_water_j, total.element_j) = (0.0, 0.0);
+        assert_eq!(dumped_frac(&total), 0.0);
+    }
+
     #[test]
     fn without_a_dump_the_refused_hours_decide() {
         let mut plant = example::plant();

@@ -6,6 +6,7 @@ use super::remedy::{
 use super::{Answer, Case, Finding, ONE_EVENT_S, Question, Remedy, at_most, sentences, tank_stays_open};
 use crate::change::Change;
 use crate::household::CoolerUnit;
+use crate::overflow::line_with_reserve;
 use crate::plant::{Calendar, DAY_S};
 use crate::size::{RESERVE_H_PER_DAY, Size, Verdict, start_loss_frac};
 use crate::wording::{MONTHS, count, number, percent};
@@ -95,21 +96,24 @@ fn answer_of(verdict: Verdict) -> Answer {
 }
 
 /// F201 where warm water refuses the pump: the room is then warmer than its thermostat asks for, and its load and the pump's capacity are those of a
-/// warm room. What the pump would be with a tank that takes its heat is told from that year, and no other size is offered.
+/// warm room. The pump is judged in a year in which the tank takes its heat, by a remedy or, where none does, by a dump for all of it; no other size is
+/// offered before.
 fn hidden_size(case: &Case<'_>) -> Finding {
-    let opened = keep_the_tank_open(case).into_iter().find_map(|change| {
-        let year = (case.trial)(&change)?;
-        (tank_stays_open(&year.total) != Answer::No).then_some((change, year))
-    });
-    let relieved = opened.as_ref().map(|(_, year)| Size::of(year));
-    let told = opened.as_ref().map_or_else(
+    let dump_for_all = || line_with_reserve(case.plant, case.year).map(Change::AddDump);
+    let relieved = keep_the_tank_open(case)
+        .into_iter()
+        .chain(std::iter::once_with(dump_for_all).flatten())
+        .find_map(|change| {
+            let year = (case.trial)(&change)?;
+            (tank_stays_open(&year.total) != Answer::No).then(|| (change, Size::of(&year)))
+        });
+    let told = relieved.as_ref().map_or_else(
         || {
             "Whether the pump has the right size is not seen in a year in which warm water refuses it: the room it leaves warm lets less heat in, and a smaller \
              pump would look enough. Put F104 right first."
                 .to_owned()
         },
-        |(change, year)| {
-            let size = Size::of(year);
+        |(change, size)| {
             sentences(&[
                 format!(
                     "In this year warm water refuses the pump, and the room it leaves warm lets less heat in, so that a smaller pump would look enough. With the tank \
@@ -117,16 +121,17 @@ fn hidden_size(case: &Case<'_>) -> Finding {
                     change.words_in(case.household.units),
                     verdict_words(size.verdict)
                 ),
-                heaviest_words(case, &size),
+                heaviest_words(case, size),
                 "Change nothing of the pump before that is done.".to_owned(),
             ])
         },
     );
+    let size = relieved.map(|(_, size)| size);
     Finding {
         code: "F201",
         question: Question::PumpSize,
-        answer: relieved.as_ref().map_or(Answer::Unknown, |size| answer_of(size.verdict)),
-        value: relieved.as_ref().and_then(Size::needed_h).unwrap_or(0.0),
+        answer: size.as_ref().map_or(Answer::Unknown, |size| answer_of(size.verdict)),
+        value: size.as_ref().and_then(Size::needed_h).unwrap_or(0.0),
         unit: "h/day",
         limit: Some(RESERVE_H_PER_DAY),
         text: sentences(&[told, band_words(case)]),
@@ -444,6 +449,14 @@ mod tests {
         let open = example::year();
         let trial = |change: &Change| matches!(change, Change::Aquastat { .. }).then(|| open.clone());
         let told = one(&all(&example::household(), &example::plant(), &refused(0.0101), &trial), "F201");
+        // Where no remedy relieves the tank, a dump for all of the pump's heat shows its size.
+        let line = line_with_reserve(&example::plant(), &refused(0.0101)).map(|line| line.flow);
+        let by_dump = |change: &Change| {
+            matches!(change, Change::AddDump(dump) if Some(dump.flow) == line).then(|| open.clone())
+        };
+        let judged = one(&all(&example::household(), &example::plant(), &refused(0.0101), &by_dump), "F201");
+        assert_eq!(judged.answer, told.answer);
+        assert!(judged.text.contains("as when you fit an overflow dump"), "{}", judged.text);
         assert_eq!(told.answer, answer_of(Size::of(&open).verdict));
         assert!(told.answer != Answer::Unknown && told.remedies.is_empty());
         assert!(

@@ -176,24 +176,24 @@ fn below_the_lock_out(case: &Case<'_>, line: &DumpLine) -> Option<Change> {
 }
 
 /// The dump allowed to open in the months in which cooling was refused, where it was not; a drain for what no place takes; and both, with every such
-/// month open and no water led outdoors in frost. A place that is given months of its own keeps them: its owner knows it; one that
-/// is said to take water all year is held shut in months with frost.
+/// month open and no water led outdoors in frost. Months that are given to a place are its owner's word; where
+/// one outdoors is said to take water all year, nothing is led outdoors in months with frost.
 fn let_out_when_refused(case: &Case<'_>, line: &DumpLine) -> Vec<Change> {
-    let opened = |may: &dyn Fn(usize) -> bool| -> Option<Change> {
-        let refused = |month: usize| case.year.months[month].missed_s > 0.0 && may(month);
+    let opened = |may: [bool; 12]| {
+        let refused = |month: usize| case.year.months[month].missed_s > 0.0 && may[month];
         let months: [bool; 12] = std::array::from_fn(|month| line.months[month] || refused(month));
         (months != line.months).then_some(Change::DumpMonths(months))
     };
     let all_year_outdoors =
         line.destinations.iter().any(|taker| taker.kind != Destination::Drain && taker.months == [true; 12]);
-    let frost: [bool; 12] = std::array::from_fn(|month| {
-        all_year_outdoors && case.plant.coldest_outdoors_k(month) < ZERO_CELSIUS_K
+    let free_of_frost: [bool; 12] = std::array::from_fn(|month| {
+        !all_year_outdoors || case.plant.coldest_outdoors_k(month) >= ZERO_CELSIUS_K
     });
-    let mut changes: Vec<Change> = opened(&|month| !frost[month]).into_iter().collect();
+    let mut changes: Vec<Change> = opened(free_of_frost).into_iter().collect();
     let drain = (!line.leads_to(Destination::Drain)).then_some(Change::DumpToDrain);
     changes.extend(drain.clone());
-    if let Some(open) = opened(&|_| true) {
-        let kept_in = frost.contains(&true).then(|| Change::OutdoorsIn(frost.map(|frost| !frost)));
+    if let Some(open) = opened([true; 12]) {
+        let kept_in = free_of_frost.contains(&false).then_some(Change::OutdoorsIn(free_of_frost));
         let all: Vec<Change> = [Some(open), kept_in, drain].into_iter().flatten().collect();
         changes.extend((all.len() > 1).then_some(Change::Together(all)));
     }

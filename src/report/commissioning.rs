@@ -174,14 +174,17 @@ fn first_week(household: &Household, stays_cold: bool) -> Vec<String> {
             say.temperature(dump.opens_at.value),
             say.temperature(dump.closes_at.value)
         ));
+        let tempered = dump.destinations.iter().any(|place| place.temper_to.is_some());
         list.push(format!(
-            "Dump: bucket and watch at its end, where cold water is mixed in with the cold side shut. It gives {}. Mind: the water can scald.",
+            "Dump: bucket and watch at its end{}. It gives {}. Mind: the water can scald.",
+            if tempered { ", the cold water that tempers it shut off for as long" } else { "" },
             say.flow(dump.flow.value)
         ));
     }
     if let Some(valve) = &household.hot_water.mixing_valve {
+        let booster_off = if household.booster.is_some() { ", the booster off" } else { "" };
         list.push(format!(
-            "Mixing valve: let the hottest tap run for two minutes into a cup with a thermometer, the booster off if there is one: {} or less.",
+            "Mixing valve: let the hottest tap run for two minutes into a cup with a thermometer{booster_off}: {} or less.",
             say.temperature(valve.value)
         ));
     }
@@ -224,6 +227,23 @@ mod tests {
         assert!(pipes.contains("water out") && pipes.contains("drain cock"), "{pipes}");
         let coil = told(|commissioning| commissioning.coil_at_tank = true);
         assert!(coil.contains("water at the coil") && !coil.contains("drain cock"), "{coil}");
+    }
+
+    /// Cold water that tempers the dump, or a booster that heats again, is in what is measured unless it is shut off.
+    #[test]
+    fn what_would_spoil_a_measurement_is_shut_off_first() {
+        let told = |tempered: bool, boosted: bool| {
+            let mut household = crate::caution::example::household();
+            let line = household.dump.as_mut().expect("it has a dump");
+            line.destinations[0].temper_to = tempered.then(|| crate::units::celsius(37.0));
+            household.hot_water.mixing_valve = Some(crate::units::celsius(49.0));
+            household.booster = household.booster.filter(|_| boosted);
+            let list = first_week(&household, true).join(" ");
+            [list.contains("tempers it shut off"), list.contains("the booster off")]
+        };
+        assert!(crate::caution::example::household().booster.is_some());
+        assert_eq!(told(true, false), [true, false]);
+        assert_eq!(told(false, true), [false, true]);
     }
 
     #[test]
