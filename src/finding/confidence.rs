@@ -20,7 +20,7 @@ pub struct Confidence {
 }
 
 /// The confidence of each finding, in their order. `ends` are the plants and years at the ends of the band; what was found in them is
-/// found without any trial.
+/// found without any trial. A finding that is told here and not known there, for want of one, has no confidence.
 pub fn confidence<'a>(
     household: &Household,
     findings: &[Finding],
@@ -40,13 +40,14 @@ pub fn confidence<'a>(
                 at_the_ends.push(other.answer);
             }
         }
-        Confidence {
+        let untold = finding.answer != Answer::Unknown && at_the_ends.contains(&Answer::Unknown);
+        (!untold).then(|| Confidence {
             code: finding.code,
             firm: at_the_ends.iter().all(|answer| *answer == finding.answer),
             at_the_ends,
-        }
+        })
     };
-    findings.iter().map(of).collect()
+    findings.iter().filter_map(of).collect()
 }
 
 #[cfg(test)]
@@ -71,6 +72,13 @@ mod tests {
             of([&year, &year]),
             Confidence { code: "F101", firm: true, at_the_ends: vec![Answer::Yes] }
         );
+        // Refused by warm water, the pump's size is told by a trial, and there is none at the ends.
+        let mut refused = year.clone();
+        (refused.total.missed_s, refused.total.locked_by_inlet_s) =
+            (0.1 * year.total.duration_s, 0.1 * year.total.duration_s);
+        let size = one(&findings, "F201");
+        let told = confidence(&household, std::slice::from_ref(&size), [(&plant, &refused)]);
+        assert!(size.answer != Answer::Unknown && told.is_empty());
         let turned = of([&year, &hot]);
         assert_eq!((turned.firm, turned.at_the_ends), (false, vec![Answer::Yes, Answer::No]));
     }

@@ -115,11 +115,11 @@ fn hidden_size(case: &Case<'_>) -> Finding {
         },
         |(change, size)| {
             sentences(&[
+                verdict_words(size.verdict),
                 format!(
-                    "In this year warm water refuses the pump, and the room it leaves warm lets less heat in, so that a smaller pump would look enough. With the tank \
-                     relieved, as when you {}: {}",
-                    change.words_in(case.household.units),
-                    verdict_words(size.verdict)
+                    "So it is with the tank relieved, as when you {}. As it stands, warm water refuses the pump, and the room it leaves warm lets less heat in, so \
+                     that any pump looks larger than it is.",
+                    change.words_in(case.household.units)
                 ),
                 heaviest_words(case, size),
                 "Change nothing of the pump before that is done.".to_owned(),
@@ -460,7 +460,7 @@ mod tests {
         assert_eq!(told.answer, answer_of(Size::of(&open).verdict));
         assert!(told.answer != Answer::Unknown && told.remedies.is_empty());
         assert!(
-            told.text.contains("With the tank relieved, as when you let the aquastat open"),
+            told.text.contains("with the tank relieved, as when you let the aquastat open"),
             "{}",
             told.text
         );

@@ -176,8 +176,12 @@ fn first_week(household: &Household, stays_cold: bool) -> Vec<String> {
         ));
         let tempered = dump.destinations.iter().any(|place| place.temper_to.is_some());
         list.push(format!(
-            "Dump: bucket and watch at its end{}. It gives {}. Mind: the water can scald.",
-            if tempered { ", the cold water that tempers it shut off for as long" } else { "" },
+            "Dump: bucket and watch {}. It gives {}. Mind: the water can scald.",
+            if tempered {
+                "between the valve and where the cold water that tempers it joins"
+            } else {
+                "at its end"
+            },
             say.flow(dump.flow.value)
         ));
     }
@@ -229,9 +233,9 @@ mod tests {
         assert!(coil.contains("water at the coil") && !coil.contains("drain cock"), "{coil}");
     }
 
-    /// Cold water that tempers the dump, or a booster that heats again, is in what is measured unless it is shut off.
+    /// Cold water that tempers the dump would be measured at its end, and a booster heats again after the mixing valve.
     #[test]
-    fn what_would_spoil_a_measurement_is_shut_off_first() {
+    fn what_would_spoil_a_measurement_is_kept_out_of_it() {
         let told = |tempered: bool, boosted: bool| {
             let mut household = crate::caution::example::household();
             let line = household.dump.as_mut().expect("it has a dump");
@@ -239,7 +243,7 @@ mod tests {
             household.hot_water.mixing_valve = Some(crate::units::celsius(49.0));
             household.booster = household.booster.filter(|_| boosted);
             let list = first_week(&household, true).join(" ");
-            [list.contains("tempers it shut off"), list.contains("the booster off")]
+            [list.contains("the cold water that tempers it joins"), list.contains("the booster off")]
         };
         assert!(crate::caution::example::household().booster.is_some());
         assert_eq!(told(true, false), [true, false]);
