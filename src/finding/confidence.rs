@@ -19,8 +19,15 @@ pub struct Confidence {
     pub at_the_ends: Vec<Answer>,
 }
 
+impl Confidence {
+    /// Whether a finding's answer is not known at an end, where no change is tried, though it is told by one here.
+    pub fn is_untried(&self, finding: &Finding) -> bool {
+        finding.answer != Answer::Unknown && self.at_the_ends.contains(&Answer::Unknown)
+    }
+}
+
 /// The confidence of each finding, in their order. `ends` are the plants and years at the ends of the band; what was found in them is
-/// found without any trial. A finding that is told here and not known there, for want of one, has no confidence.
+/// found without any trial.
 pub fn confidence<'a>(
     household: &Household,
     findings: &[Finding],
@@ -40,14 +47,13 @@ pub fn confidence<'a>(
                 at_the_ends.push(other.answer);
             }
         }
-        let untold = finding.answer != Answer::Unknown && at_the_ends.contains(&Answer::Unknown);
-        (!untold).then(|| Confidence {
+        Confidence {
             code: finding.code,
             firm: at_the_ends.iter().all(|answer| *answer == finding.answer),
             at_the_ends,
-        })
+        }
     };
-    findings.iter().filter_map(of).collect()
+    findings.iter().map(of).collect()
 }
 
 #[cfg(test)]
@@ -78,7 +84,10 @@ mod tests {
             (0.1 * year.total.duration_s, 0.1 * year.total.duration_s);
         let size = one(&findings, "F201");
         let told = confidence(&household, std::slice::from_ref(&size), [(&plant, &refused)]);
-        assert!(size.answer != Answer::Unknown && told.is_empty());
+        assert!(told[0].is_untried(&size) && !told[0].firm);
+        assert!(!told[0].is_untried(&Finding { answer: Answer::Unknown, ..size.clone() }));
+        let told = confidence(&household, std::slice::from_ref(&size), [(&plant, &year)]);
+        assert!(!told[0].is_untried(&size));
         let turned = of([&year, &hot]);
         assert_eq!((turned.firm, turned.at_the_ends), (false, vec![Answer::Yes, Answer::No]));
     }

@@ -70,6 +70,9 @@ fn how_sure(finding: &Finding, confidence: &Confidence) -> Option<String> {
     if confidence.at_the_ends.is_empty() {
         return None;
     }
+    if confidence.is_untried(finding) {
+        return Some("Not tried at the ends of what the pump may do.".to_owned());
+    }
     if confidence.firm {
         return Some("Sure: the same at both ends of what the pump may do.".to_owned());
     }
@@ -202,6 +205,19 @@ mod tests {
                 "Remedy: hang a strip curtain: 100 L/day -> 60 L/day; costs small parts and an afternoon. Electricity falls as well.",
             ]
         );
+    }
+
+    #[test]
+    fn what_was_not_tried_at_the_ends_is_not_called_unsure() {
+        let told = |at_the_ends: &[Answer]| {
+            let firm = at_the_ends.iter().all(|answer| *answer == Answer::No);
+            how_sure(&finding(), &Confidence { code: "F401", firm, at_the_ends: at_the_ends.to_vec() })
+                .unwrap_or_default()
+        };
+        assert!(told(&[Answer::No]).starts_with("Sure"));
+        assert!(told(&[Answer::No, Answer::Unknown]).starts_with("Not tried"));
+        assert!(told(&[Answer::No, Answer::Yes]).starts_with("Unsure"));
+        assert_eq!(told(&[]), "");
     }
 
     #[test]

@@ -115,7 +115,7 @@ fn short_answer(question: Question, findings: &[&Finding], confidence: &[Confide
     told.truncate(SENTENCES);
     let sure = |finding: &&Finding| {
         let one = confidence.iter().find(|one| one.code == finding.code)?;
-        (!one.at_the_ends.is_empty()).then_some(one.firm)
+        (!one.at_the_ends.is_empty() && !one.is_untried(finding)).then_some(one.firm)
     };
     Some(ShortAnswer {
         question,
