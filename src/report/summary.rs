@@ -131,40 +131,55 @@ fn first_sentence(text: &str) -> &str {
     text.find(". ").map_or(text, |end| &text[..=end])
 }
 
+/// A step while it is looked for.
+struct Found {
+    /// How many bad answers it helps.
+    bads: usize,
+    /// The bad answers of whose remedies it helps most.
+    best_for: Vec<&'static str>,
+    step: Step,
+}
+
 /// The remedies of all answers that are not good, those first that help most of the bad ones, then of all, then what takes least.
 fn steps(findings: &[Finding]) -> Vec<Step> {
-    let mut steps: Vec<(usize, Step)> = Vec::new();
+    let mut found: Vec<Found> = Vec::new();
     for finding in findings.iter().filter(|finding| finding.answer != Answer::Yes) {
-        let bad = usize::from(finding.answer == Answer::No);
-        for remedy in &finding.remedies {
-            match steps.iter_mut().find(|(_, step)| step.change == remedy.change) {
-                Some((bads, step)) => {
-                    *bads += bad;
-                    step.helps.push(finding.code);
-                }
-                None => {
-                    let (change, effort) = (remedy.change.clone(), remedy.effort);
-                    steps.push((bad, Step { change, effort, helps: vec![finding.code] }));
-                }
+        for (place, remedy) in finding.remedies.iter().enumerate() {
+            let known = found.iter().position(|found| found.step.change == remedy.change);
+            let index = known.unwrap_or_else(|| {
+                let (change, effort) = (remedy.change.clone(), remedy.effort);
+                found.push(Found {
+                    bads: 0,
+                    best_for: Vec::new(),
+                    step: Step { change, effort, helps: Vec::new() },
+                });
+                found.len() - 1
+            });
+            let of = &mut found[index];
+            of.step.helps.push(finding.code);
+            if finding.answer == Answer::No {
+                of.bads += 1;
+                of.best_for.extend((place == 0).then_some(finding.code));
             }
         }
     }
-    let rank = |(bads, step): &(usize, Step)| {
-        (std::cmp::Reverse(*bads), std::cmp::Reverse(step.helps.len()), step.effort)
-    };
-    steps.sort_by_key(rank);
-    let mut kept: Vec<Step> = Vec::new();
-    for (_, step) in steps {
-        // What helps no answer that a step before does not help for as little is another way to the same.
-        let covers = |known: &Step| {
-            known.effort <= step.effort && step.helps.iter().all(|code| known.helps.contains(code))
+    let rank =
+        |of: &Found| (std::cmp::Reverse(of.bads), std::cmp::Reverse(of.step.helps.len()), of.step.effort);
+    found.sort_by_key(rank);
+    let mut kept: Vec<Found> = Vec::new();
+    for of in found {
+        // What helps no answer that a step before does not help for as little, and helps no bad one most, is another way to the same.
+        let covers = |known: &Found| {
+            known.step.effort <= of.step.effort
+                && of.step.helps.iter().all(|code| known.step.helps.contains(code))
+                && of.best_for.iter().all(|code| known.best_for.contains(code))
         };
         if !kept.iter().any(covers) {
-            kept.push(step);
+            kept.push(of);
         }
     }
     kept.truncate(STEPS);
-    kept
+    kept.into_iter().map(|of| of.step).collect()
 }
 
 fn dials(household: &Household) -> Vec<String> {
@@ -332,6 +347,13 @@ mod tests {
         // Another way to the same answers for no less is left out.
         let twice = [finding("F101", Question::Food, Answer::No, &["one", "another"])];
         assert_eq!(super::steps(&twice).len(), 1);
+        // The dearer that helps a bad answer most is told after the cheaper that helps more of them.
+        let both = [
+            finding("F101", Question::Food, Answer::No, &["cure", "dial"]),
+            finding("F104", Question::Food, Answer::No, &["dial"]),
+        ];
+        let told: Vec<String> = super::steps(&both).into_iter().map(|step| step.change).collect();
+        assert_eq!(told, ["dial", "cure"]);
     }
 
     #[test]
